@@ -1,0 +1,4 @@
+//! Compiles the faces.
+fn main() {
+    slint_build::compile("ui/kiosk.slint").expect("the faces compile");
+}

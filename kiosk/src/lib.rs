@@ -1,0 +1,3 @@
+pub mod ui {
+    slint::include_modules!();
+}

@@ -1,0 +1,10 @@
+//! What the server, the displays and the pages of a Turnabout floor say to each other.
+//!
+//! No I/O and no async. Everything here is plain data with its units in the types, so that the server, the
+//! kiosk and the tests cannot disagree about it.
+
+#![warn(missing_docs)]
+
+pub mod ids;
+pub mod tempo;
+pub mod units;
