@@ -5,6 +5,15 @@
 
 #![warn(missing_docs)]
 
+pub mod card;
+pub mod clock;
+pub mod command;
+pub mod frame;
 pub mod ids;
+pub mod refusal;
+pub mod role;
+pub mod schema;
 pub mod tempo;
+pub mod text;
 pub mod units;
+pub mod view;

@@ -1,0 +1,106 @@
+//! Every variant has its words in every language.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use schemars::{JsonSchema, schema_for};
+use serde_json::Value;
+use turnabout_protocol::command::{Act, CallKind, Effort};
+use turnabout_protocol::frame::Fault;
+use turnabout_protocol::refusal::{Refusal, WriteTrouble};
+use turnabout_protocol::text::{self, Language};
+use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::view::{HaltKind, Need, SetName, Stage, StationState};
+
+/// The variants of a wire enum with their fields, read off its schema.
+fn variants<T: JsonSchema>(tag: &str) -> BTreeMap<String, BTreeSet<String>> {
+    let schema = schema_for!(T).to_value();
+    let mut found = BTreeMap::new();
+    let one_of = schema.get("oneOf").and_then(Value::as_array).cloned().unwrap_or_default();
+    for variant in one_of {
+        if let Some(name) = variant.get("const").and_then(Value::as_str) {
+            found.insert(name.to_owned(), BTreeSet::new());
+        } else if let Some(properties) = variant.get("properties").and_then(Value::as_object) {
+            let name = properties[tag]["const"].as_str().expect("a tagged variant").to_owned();
+            let fields = properties.keys().filter(|k| *k != tag).cloned().collect();
+            found.insert(name, fields);
+        }
+    }
+    for name in schema.get("enum").and_then(Value::as_array).into_iter().flatten() {
+        found.insert(name.as_str().expect("a name").to_owned(), BTreeSet::new());
+    }
+    assert!(!found.is_empty(), "no variants of {} found in {schema}", T::schema_name());
+    found
+}
+
+fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
+    vec![
+        ("refusal", variants::<Refusal>("because")),
+        ("writing", variants::<WriteTrouble>("")),
+        ("need", variants::<Need>("need")),
+        ("fault", variants::<Fault>("fault")),
+        ("act", variants::<Act>("do")),
+        ("effort", variants::<Effort>("felt")),
+        ("call", variants::<CallKind>("")),
+        ("stage", variants::<Stage>("")),
+        ("state", variants::<StationState>("")),
+        ("set", variants::<SetName>("set")),
+        ("halt", variants::<HaltKind>("")),
+    ]
+}
+
+fn catalogue(language: Language) -> BTreeMap<String, String> {
+    serde_json::from_str(language.source()).unwrap()
+}
+
+fn places(message: &str) -> BTreeSet<String> {
+    message.split('{').skip(1).map(|rest| rest.split('}').next().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn every_variant_has_words_in_every_language_and_asks_only_for_its_own_fields() {
+    for language in Language::ALL {
+        let words = catalogue(language);
+        for (kind, variants) in all() {
+            for (variant, fields) in variants {
+                let id = format!("{kind}.{variant}");
+                let message = words.get(&id).unwrap_or_else(|| panic!("{} lacks {id}", language.tag()));
+                assert!(!message.trim().is_empty(), "{} {id} is empty", language.tag());
+                assert!(places(message).is_subset(&fields), "{} {id} asks for {message}", language.tag());
+            }
+        }
+    }
+}
+
+#[test]
+fn the_catalogues_have_the_same_messages_with_the_same_places() {
+    let english = catalogue(Language::En);
+    for language in Language::ALL {
+        let words = catalogue(language);
+        let names = |c: &BTreeMap<String, String>| c.keys().cloned().collect::<BTreeSet<_>>();
+        assert_eq!(names(&english), names(&words), "{}", language.tag());
+        for (id, message) in &words {
+            assert_eq!(places(message), places(&english[id]), "{} {id}", language.tag());
+        }
+    }
+}
+
+#[test]
+fn no_message_is_left_that_nothing_says() {
+    let known: BTreeSet<String> = all()
+        .iter()
+        .flat_map(|(kind, variants)| variants.keys().map(move |v| format!("{kind}.{v}")))
+        .collect();
+    for id in catalogue(Language::En).keys() {
+        let by_hand = id.starts_with("label.") || id.starts_with("phase.");
+        assert!(by_hand || known.contains(id), "{id} belongs to nothing");
+    }
+}
+
+#[test]
+fn an_argument_is_put_where_it_belongs() {
+    let refusal = Refusal::RestNotOver { until: FloorMs(5_000) };
+    let argument = |name: &str, value: &Value| format!("<{name} {value}>");
+    assert_eq!(text::say(Language::En, "refusal", &refusal, argument), "Rest until <until 5000>.");
+    let set = SetName::Working { n: 2, of: 3 };
+    assert_eq!(text::say(Language::De, "set", &set, |_, v| v.to_string()), "Satz 2 von 3");
+}
