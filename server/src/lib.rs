@@ -1,1 +1,10 @@
-#![doc = "x"]
+//! The server of a Turnabout floor.
+//!
+//! Pure rooms (`training`, `loading`, `floor`) decide; the others carry what they decide to disk, sockets
+//! and pages. `DEVELOPERS.md` at the top of the repository is the map.
+
+#![warn(missing_docs)]
+
+pub mod floor;
+pub mod loading;
+pub mod training;

@@ -1,0 +1,132 @@
+//! What a floor is and who trains on it, as its files say. Journaled, so that replay needs nothing else.
+//!
+//! People appear as numbers only; their names live in an erasable table.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
+use turnabout_protocol::units::Secs;
+use turnabout_protocol::view::Emergency;
+
+use crate::loading::gear::Gear;
+use crate::training::block::Block;
+use crate::training::exercise::Exercise;
+
+/// Bounds of a floor, each far above any real one.
+pub mod limits {
+    /// Stations of one floor.
+    pub const STATIONS: usize = 500;
+    /// Coaches of one floor.
+    pub const COACHES: usize = 100;
+    /// Exercises of one catalogue.
+    pub const EXERCISES: usize = 500;
+    /// Groups of one evening.
+    pub const GROUPS: usize = 200;
+    /// Characters of any name shown on a display: more cannot be read from metres away.
+    pub const NAME: usize = 40;
+    /// Characters of one emergency note.
+    pub const NOTE: usize = 200;
+}
+
+/// One gym's training area.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Floor {
+    /// Its name on displays.
+    pub name: String,
+    /// Its time zone, an IANA name.
+    pub zone: String,
+    /// What to do in an emergency.
+    pub emergency: Emergency,
+    /// Times that are the floor's own choice.
+    pub settings: Settings,
+    /// Its stations, by number.
+    pub stations: BTreeMap<StationId, Station>,
+    /// Its coaches, by number.
+    pub coaches: BTreeMap<CoachId, Coach>,
+    /// What is trained here, by number.
+    pub exercises: BTreeMap<ExerciseId, Exercise>,
+}
+
+/// Times that are a floor's own choice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Settings {
+    /// From GO to the count-in of a spotted set.
+    pub get_set_spotted: Secs,
+    /// From GO to the count-in of any other set.
+    pub get_set: Secs,
+    /// After the last set, until stations that nobody freed are free again.
+    pub wipe_down: Secs,
+}
+
+impl Settings {
+    /// The 3-2-1 before the first repetition.
+    pub const COUNT_IN: Secs = Secs(3);
+    /// What one NOT YET adds.
+    pub const NOT_YET: Secs = Secs(30);
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { get_set_spotted: Secs(10), get_set: Secs(8), wipe_down: Secs(120) }
+    }
+}
+
+/// A place where one person works at a time.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Station {
+    /// Its name in files and addresses.
+    pub key: Key,
+    /// Its name on displays.
+    pub name: String,
+    /// Where it stands, in centimetres east and north of a corner of the floor.
+    pub at_cm: [i32; 2],
+    /// What sets the load.
+    pub gear: Gear,
+}
+
+/// A coach. The name is in the table of names.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Coach {
+    /// The name in files and addresses. Kept for ever, so better not a person's own.
+    pub key: Key,
+}
+
+/// Who trains what this evening.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Programme {
+    /// The clients, by number.
+    pub clients: BTreeMap<ClientId, Client>,
+    /// The groups, by number.
+    pub groups: BTreeMap<GroupId, GroupPlan>,
+}
+
+/// A client. The name is in the table of names.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Client {
+    /// Whether public displays may show the load.
+    pub show_load: bool,
+}
+
+/// A group and its session.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct GroupPlan {
+    /// The coach who is responsible.
+    pub coach: CoachId,
+    /// Its clients, 1 to 4, in the order in which they go.
+    pub clients: Vec<ClientId>,
+    /// Its session.
+    pub blocks: Vec<Block>,
+}
+
+/// A person with a name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Person {
+    /// A client.
+    Client(ClientId),
+    /// A coach.
+    Coach(CoachId),
+}
+
+/// The names of people, from the erasable table; who is not in it is shown by number.
+pub type Names = BTreeMap<Person, String>;

@@ -1,0 +1,3 @@
+//! The floor itself: what is so, what may happen, and what everyone is shown. Pure.
+
+pub mod config;

@@ -1,0 +1,3 @@
+//! Loads that real gear can be set to. Pure.
+
+pub mod gear;
