@@ -7,7 +7,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::ids::{CallId, GroupId, StationId, TurnId};
+use crate::ids::{GroupId, StationId, TurnId};
 use crate::role::Actor;
 use crate::units::{FloorMs, Mass};
 
@@ -147,11 +147,6 @@ pub enum Refusal {
     EffortRange {
         /// The most that can be said.
         most: u8,
-    },
-    /// Too many calls are open.
-    TooManyCalls {
-        /// One that is open here.
-        call: CallId,
     },
     /// The tap is older than twelve hours.
     TooOld,
