@@ -130,3 +130,36 @@ pub enum Person {
 
 /// The names of people, from the erasable table; who is not in it is shown by number.
 pub type Names = BTreeMap<Person, String>;
+
+impl Floor {
+    /// A floor before its file has been read: no stations, nobody.
+    #[must_use]
+    pub fn unknown() -> Self {
+        Self {
+            name: String::new(),
+            zone: "UTC".to_owned(),
+            emergency: Emergency {
+                number: String::new(),
+                address: String::new(),
+                defibrillator: String::new(),
+                first_aid: String::new(),
+            },
+            settings: Settings::default(),
+            stations: BTreeMap::new(),
+            coaches: BTreeMap::new(),
+            exercises: BTreeMap::new(),
+        }
+    }
+
+    /// The station of this key.
+    #[must_use]
+    pub fn station(&self, key: &Key) -> Option<StationId> {
+        self.stations.iter().find(|(_, s)| s.key == *key).map(|(id, _)| *id)
+    }
+
+    /// The coach of this key.
+    #[must_use]
+    pub fn coach(&self, key: &Key) -> Option<CoachId> {
+        self.coaches.iter().find(|(_, c)| c.key == *key).map(|(id, _)| *id)
+    }
+}
