@@ -6,5 +6,6 @@
 #![warn(missing_docs)]
 
 pub mod floor;
+pub mod journal;
 pub mod loading;
 pub mod training;
