@@ -27,7 +27,7 @@ pub struct Entry {
 ///
 /// A kind never changes its meaning: a new one gets a new name, an old shape is lifted by an upcaster.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "kind", content = "body", rename_all = "snake_case")]
+#[serde(rename_all = "snake_case")]
 pub enum Event {
     /// The floor is as its file says.
     FloorSet(Box<Floor>),
@@ -187,6 +187,33 @@ pub enum Event {
 }
 
 impl Event {
+    /// Every name there is in the journal.
+    pub const KINDS: [&'static str; 23] = [
+        "floor_set",
+        "programme_set",
+        "clock_mapped",
+        "resumed",
+        "stations_taken",
+        "technique_passed",
+        "load_confirmed",
+        "spotter_named",
+        "turn_went",
+        "turn_called_off",
+        "start_put_off",
+        "turn_assumed",
+        "turn_done",
+        "effort_given",
+        "reps_corrected",
+        "load_lightened",
+        "sets_finished",
+        "stations_freed",
+        "group_paused",
+        "group_stopped",
+        "group_resumed",
+        "call_made",
+        "call_attended",
+    ];
+
     /// Its name in the journal.
     #[must_use]
     pub const fn kind(&self) -> &'static str {
