@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { actKey, actWords, asksEffort, newsWords, split } from "../../../server/src/web/assets/acts.js";
+import { actKey, actWords, asksEffort, expectedTap, newsWords, otherTaps } from "../../../server/src/web/assets/acts.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
 const en = new Catalogue(JSON.parse(readFileSync(new URL("../../../protocol/text/en.json", import.meta.url), "utf8")));
@@ -44,16 +44,28 @@ test("a button names act, client, exercise, set and load", () => {
   assert.deepEqual(actWords(en, other, view), { title: "Technique passed", detail: "Dara, Seated row" });
 });
 
-test("the expected tap comes first, pause and stop have their own place, a client's rights are always there", () => {
-  const { main, more } = split(group);
-  assert.equal(main, go);
-  assert.deepEqual(more.map((tap) => tap.act), [
+test("the expected tap is the first whose time has come, or else the soonest", () => {
+  const done = { act: { do: "done", turn }, from: 300 };
+  const taps = [done, go];
+  for (const [now, tap] of [[0, go], [99, go], [100, go], [299, go], [300, done]]) {
+    assert.equal(expectedTap({ ...group, taps }, now), tap, `at ${now}`);
+  }
+  assert.equal(expectedTap({ ...group, taps: [pause] }, 0), null);
+});
+
+test("pause and stop have their own place, and a client's rights are always there", () => {
+  assert.equal(expectedTap(group, 0), go);
+  assert.deepEqual(otherTaps(group, go).map((tap) => tap.act), [
     { do: "not_yet", turn },
     { do: "lighter", turn, revision: 6 },
   ]);
+  const open = { ...group, clients: [{ client: 5, name: "Bram", last: { turn, exercise: "Row", ended: 0, reps: 9 } }] };
+  assert.deepEqual(otherTaps(open, go).map((tap) => tap.act), [{ do: "effort", turn }]);
+  open.clients[0].last.effort = { felt: "right" };
+  assert.deepEqual(otherTaps(open, go), []);
   const listed = { act: { do: "lighter", turn, revision: 5 }, from: 7 };
-  assert.equal(split({ ...group, taps: [go, listed] }).more.filter((tap) => tap.act.do === "lighter").length, 1);
-  assert.deepEqual(split({ ...group, taps: [], halt: { halt: "pause" } }), { main: null, more: [] });
+  assert.equal(otherTaps({ ...group, taps: [go, listed] }, go).filter((tap) => tap.act.do === "lighter").length, 1);
+  assert.deepEqual(otherTaps({ ...group, taps: [], halt: { halt: "pause" } }, null), []);
 });
 
 test("a technique set asks for no effort", () => {

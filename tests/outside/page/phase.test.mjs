@@ -49,11 +49,19 @@ test("rest ends at ready and then counts up without an end", () => {
   expect(coming(rest, 60_000, load), 60_000, null, "held", "+0");
 });
 
-test("a changeover runs to its limit, or to what not yet made of it", () => {
-  expect(coming(changeover, 0), 19_999, null, "changeover", "1");
-  expect(coming(changeover, 0), 20_000, null, "ready", "+0");
-  expect(coming(changeover, 0, load), 20_000, null, "held", "+0");
+test("a changeover counts down to its limit, or to what not yet made of it", () => {
+  expect(coming(changeover, 5000), 4999, null, "changeover", "16");
+  expect(coming(changeover, 5000), 5000, null, "ready", "15");
+  expect(coming(changeover, 5000, load), 5000, null, "held", "15");
+  expect(coming(changeover, 5000), 20_000, null, "ready", "+0");
   expect(coming(changeover, 31_000), 20_000, null, "changeover", "11");
+});
+
+test("nobody is told to be ready before GO would be taken", () => {
+  const turn = coming(rest, 60_000);
+  turn.phase.go_from = 61_000;
+  expect(turn, 60_999, null, "rest", "+0");
+  expect(turn, 61_000, null, "ready", "+1");
 });
 
 test("a first set has nothing to count up from", () => {
@@ -62,12 +70,13 @@ test("a first set has nothing to count up from", () => {
   expect(coming(nothing, 5000, load), 5000, null, "held", "");
 });
 
-test("a stop racks what is under way, a pause does not", () => {
+test("a stop racks what is under way, a pause lets it and every rest go on", () => {
   expect(underWay, 20_000, pause, "working", "32");
-  expect(underWay, 20_500, stop, "held", "+20");
+  expect(underWay, 20_000, stop, "stopped", "");
   assert.equal(phaseOf(underWay, 20_000, stop).word, "label.rack_the_bar");
-  expect(coming(rest, 60_000), 1500, pause, "held", "+1");
-  assert.equal(phaseOf(coming(rest, 60_000), 1000, pause).word, "halt.pause");
+  expect(coming(rest, 60_000), 1000, pause, "paused", "59");
+  expect(coming(rest, 60_000), 61_000, pause, "paused", "+1");
+  expect(coming(rest, 60_000), 1000, stop, "stopped", "");
   assert.equal(phaseOf(coming(rest, 60_000), 1000, stop).word, "label.do_not_start");
 });
 

@@ -56,23 +56,34 @@ export const asksEffort = (act) => act.do === "effort" || (act.do === "done" && 
 /** Taps that the card offers in a place of their own. */
 const ELSEWHERE = new Set(["pause", "stop", "attend", "call"]);
 
-/** The expected tap, and those one level down: the floor's own list, then what is a client's right anyway. */
-export function split(group) {
+/** The expected tap at floor time `now`: the first whose time has come, or else the one whose time comes first. */
+export function expectedTap(group, now) {
   const listed = group.taps.filter((tap) => !ELSEWHERE.has(tap.act.do));
-  const [main = null, ...more] = listed;
-  const known = new Set(listed.map((tap) => actKey(tap.act)));
-  const rights = group.halt ? [] : group.clients.flatMap(rightsOf);
-  return { main, more: [...more, ...rights.filter((tap) => !known.has(actKey(tap.act)))] };
+  const soonest = (best, tap) => (best === null || tap.from < best.from ? tap : best);
+  return listed.find((tap) => tap.from <= now) ?? listed.reduce(soonest, null);
 }
 
-/** Not yet and lighter for a set that has not begun and has its station. */
-function rightsOf({ client, turn }) {
-  if (!turn || turn.phase.phase !== "coming" || turn.station === undefined) return [];
-  const from = Number.NEGATIVE_INFINITY;
-  const rights = [{ act: { do: "not_yet", turn: turn.turn }, from, client }];
-  if (turn.load) rights.push({ act: { do: "lighter", turn: turn.turn, revision: turn.revision }, from, client });
-  return rights;
+/** The taps one level down, where `main` is the expected one: the floor's list, then a client's own rights. */
+export function otherTaps(group, main) {
+  const listed = group.taps.filter((tap) => !ELSEWHERE.has(tap.act.do));
+  const known = new Set(listed.map((tap) => actKey(tap.act)));
+  const rights = group.halt ? [] : group.clients.flatMap(rightsOf);
+  return [...listed.filter((tap) => tap !== main), ...rights.filter((tap) => !known.has(actKey(tap.act)))];
 }
+
+/** The effort answer that is still open; not yet and lighter for a set that has not begun and has its station. */
+function rightsOf({ client, turn, last }) {
+  const acts = [];
+  if (last && last.turn.round > 0 && !last.effort) acts.push({ do: "effort", turn: last.turn });
+  if (turn?.phase.phase === "coming" && turn.station !== undefined) {
+    acts.push({ do: "not_yet", turn: turn.turn });
+    if (turn.load) acts.push({ do: "lighter", turn: turn.turn, revision: turn.revision });
+  }
+  return acts.map((act) => ({ act, from: ALWAYS, client }));
+}
+
+/** Before every floor time. */
+const ALWAYS = Number.NEGATIVE_INFINITY;
 
 /** The answer line: `{ text, bad }`. `time` as `instantText` takes it. */
 export function newsWords(words, act, news, view, time) {

@@ -62,7 +62,7 @@ function groupPart(words) {
     update({ group, view }) {
       setAttribute(node, "aria-label", names(group));
       setText(stage, words.say("stage", group.stage));
-      const clients = group.clients.map((client) => ({ client, halt: group.halt, view }));
+      const clients = group.clients.map((client) => ({ client, group, view }));
       parts = keyed(lines, clients, (c) => c.client.client, () => turnLine(words));
     },
     tick: (now) => parts.forEach((part) => part.tick(now)),

@@ -1,6 +1,6 @@
 // One group on the coach page: who, where they stand, the expected tap, and what else can be done.
 
-import { actKey, names, split } from "./acts.js";
+import { actKey, expectedTap, names, otherTaps } from "./acts.js";
 import { button, el, keyed, setAttribute, setText, show } from "./dom.js";
 import { lengthText, sameTurn } from "./phase.js";
 import { stationChooser } from "./stations.js";
@@ -22,7 +22,9 @@ export function groupCard(words, hooks) {
   const hold = holdRow(words, hooks);
   node.append(head, halt, lines, main, idle, more.node, hold.node);
   let shown = null;
-  let parts = [];
+  let expected = null;
+  let rows = [];
+  let blocks = [];
 
   function update(item) {
     shown = item;
@@ -32,24 +34,30 @@ export function groupCard(words, hooks) {
     setText(title, names(group));
     setText(stage, stageText(words, group, view));
     show(halt, Boolean(group.halt));
-    const clients = group.clients.map((client) => ({ client, halt: group.halt, view }));
-    const taps = split(group);
-    const expected = taps.main ? [tapItem(taps.main, group, view)] : [];
-    parts = [
-      ...keyed(lines, clients, (c) => c.client.client, () => turnLine(words)),
-      // One and the same block, however the tap changes: the finger finds it in its place.
-      ...keyed(main, expected, () => "expected", () => tapBlock(words, hooks)),
-    ];
-    show(idle, !taps.main && group.stage !== "finished");
-    more.update({ group, view, taps });
-    hold.update(group, taps.main);
+    const clients = group.clients.map((client) => ({ client, group, view }));
+    rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words));
+    place(expectedTap(group, hooks.now()));
+  }
+
+  /** Puts the expected tap in its place and the others one level down. */
+  function place(tap) {
+    const { group, view } = shown;
+    expected = tap;
+    const items = tap ? [tapItem(tap, group, view)] : [];
+    // One and the same block, however the tap changes: the finger finds it in its place.
+    blocks = keyed(main, items, () => "expected", () => tapBlock(words, hooks));
+    show(idle, !tap && group.stage !== "finished");
+    more.update({ group, view, taps: otherTaps(group, tap) });
+    hold.update(group, tap);
   }
 
   function tick(now) {
     const { group } = shown;
+    // Which tap is expected depends on the time, so no view comes to say that it changed.
+    const tap = expectedTap(group, now);
+    if (tap !== expected) place(tap);
     if (group.halt) setText(halt, haltText(words, group.halt, now));
-    for (const part of parts) part.tick(now);
-    more.tick(now);
+    for (const part of [...rows, ...blocks, more]) part.tick(now);
   }
 
   return { node, update, tick };
@@ -87,7 +95,7 @@ function moreTaps(words, hooks) {
   return {
     node,
     update({ group, view, taps }) {
-      const items = taps.more.map((tap) => tapItem(tap, group, view));
+      const items = taps.map((tap) => tapItem(tap, group, view));
       parts = keyed(list, items, (item) => actKey(item.tap.act), () => tapBlock(words, hooks));
       const waiting = group.stage === "waiting" && !group.halt;
       if (waiting) {

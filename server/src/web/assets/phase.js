@@ -1,4 +1,5 @@
-// Where a set stands, from the instants of the view and floor time. Pure.
+// Where a set stands, from the instants of the view and floor time. Pure, and the same rule as the kiosk's
+// `face/phase.rs`, so that every display of a set shows the same word and figure.
 //
 // A phase is { kind, word, until, since }: `word` is the message that names it; a display counts down to
 // `until`, or up from `since`, or shows no figure where both are null.
@@ -13,21 +14,28 @@ export function phaseOf(turn, now, halt = null) {
 
 function underWay({ count_in, starts, ends }, now, halt) {
   // A pause lets what is under way go on; only a stop asks for the rack.
-  if (halt?.halt === "stop") return phase("held", { word: "label.rack_the_bar", since: halt.since });
+  if (halt?.halt === "stop") return phase("stopped", { word: "label.rack_the_bar" });
   if (now < count_in) return phase("get_set", { until: starts });
   if (now < starts) return phase("count_in", { until: starts });
   if (now < ends) return phase("working", { until: ends });
   return phase("assumed", { since: ends });
 }
 
-function coming({ after, ready, needs }, now, halt) {
-  if (halt?.halt === "stop") return phase("held", { word: "label.do_not_start", since: halt.since });
-  if (halt?.halt === "pause") return phase("held", { word: "halt.pause", since: halt.since });
-  const due = after.after === "changeover" ? Math.max(after.limit, ready) : ready;
-  if (now < due) return phase(WAITS[after.after], { until: due });
-  // A first set waits for nothing that began at an instant, so there is nothing to count up from.
-  const since = after.after === "nothing" ? null : due;
-  return phase(needs.length > 0 ? "held" : "ready", { since });
+function coming(at, now, halt) {
+  if (halt?.halt === "stop") return phase("stopped", { word: "label.do_not_start" });
+  const target = at.after.after === "changeover" ? Math.max(at.after.limit, at.ready) : at.ready;
+  // Before a first set there was no rest that could be over.
+  const past = at.after.after === "nothing" ? {} : { since: target };
+  const counts = now < target ? { until: target } : past;
+  // Rest goes on while a group is paused, and so does its countdown.
+  if (halt?.halt === "pause") return phase("paused", { word: "halt.pause", ...counts });
+  return phase(kindOf(at, now), counts);
+}
+
+function kindOf({ after, ready, go_from, needs }, now) {
+  if (now < ready) return WAITS[after.after];
+  if (needs.length > 0) return "held";
+  return now < go_from ? WAITS[after.after] : "ready";
 }
 
 const WAITS = { nothing: "coming", changeover: "changeover", rest: "rest" };

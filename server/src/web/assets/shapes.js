@@ -12,8 +12,11 @@ const OUTLINES = {
   changeover: "M3 3h4l7 9-7 9H3l7-9z M11 3h4l7 9-7 9h-4l7-9z",
   // A diamond: when you are ready.
   ready: "M12 1l11 11-11 11L1 12z",
-  // Two bars: held.
-  held: "M4 3h6v18H4z M14 3h6v18h-6z",
+  // An hourglass: held by something other than time.
+  held: "M4 2h16l-6 10 6 10H4l6-10z",
+  // Two bars: paused, and a filled octagon: stopped.
+  paused: "M4 3h6v18H4z M14 3h6v18h-6z",
+  stopped: "M8 2h8l6 6v8l-6 6H8l-6-6V8z",
   // A triangle with a gap: get set.
   get_set: "M12 2l11 20H1z M12 9l-5 9h10z",
   // A full triangle: three, two, one.

@@ -5,7 +5,7 @@ import { figure, figureText, phaseOf } from "./phase.js";
 import { shape } from "./shapes.js";
 import { massText } from "./text.js";
 
-/** `words` is the catalogue; the part is updated with `{ client, halt, view, last }` and ticked with floor time. */
+/** `words` is the catalogue; the part is updated with `{ client, group, view }` and ticked with floor time. */
 export function turnLine(words) {
   const node = el("li", "line");
   const mark = shape();
@@ -30,7 +30,7 @@ export function turnLine(words) {
 
   function tick(now) {
     const { turn } = shown.client;
-    const at = turn ? phaseOf(turn, now, shown.halt) : { kind: "none", word: "stage.finished", until: null, since: null };
+    const at = turn ? phaseOf(turn, now, shown.group.halt) : noMore(shown.group.stage);
     mark.update(at.kind);
     setAttribute(node, "data-phase", at.kind);
     setText(phase, words.message(at.word));
@@ -38,6 +38,11 @@ export function turnLine(words) {
   }
 
   return { node, update, tick };
+}
+
+/** No set is left for this client; the others of the group may have some. */
+function noMore(stage) {
+  return { kind: "none", word: stage === "wipe_down" ? "stage.wipe_down" : "stage.finished", until: null, since: null };
 }
 
 /** `Bench press at Bench 1, set 2 of 3, 60 kg, 10 reps, tempo 2-0-2-0`. */
