@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { Estimator, WINDOW, sampleFromStamps } from "../../../server/src/web/assets/clock.js";
+import { Estimator, sampleFromStamps } from "../../../server/src/web/assets/clock.js";
 
 test("offset and delay follow RFC 5905", () => {
   // RFC 5905 section 8. The first row is the verifier's example in its erratum 5020 (rejected in 2022); the
@@ -56,7 +56,7 @@ test("what is far off or driven by hand is taken at once", () => {
 test("an old best leaves the window", () => {
   const clock = new Estimator();
   clock.take({ offset: 0, delay: 1 }, 0);
-  for (let n = 1; n <= WINDOW; n += 1) clock.take({ offset: 10, delay: 2 }, n * 2000);
+  for (let n = 1; n <= 32; n += 1) clock.take({ offset: 10, delay: 2 }, n * 2000);
   assert.equal(clock.now(66_000), 66_010);
 });
 
