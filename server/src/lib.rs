@@ -9,3 +9,4 @@ pub mod floor;
 pub mod journal;
 pub mod loading;
 pub mod training;
+pub mod web;

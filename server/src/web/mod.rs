@@ -1,0 +1,3 @@
+//! What the server says over HTTP and sockets.
+
+pub mod pages;
