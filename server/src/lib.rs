@@ -8,4 +8,5 @@
 pub mod floor;
 pub mod journal;
 pub mod loading;
+pub mod setup;
 pub mod training;
