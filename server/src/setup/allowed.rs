@@ -63,7 +63,7 @@ impl fmt::Display for Allowed {
             Self::Text { most } => write!(f, "text in quotation marks, 1 to {most} characters on one line"),
             Self::Key => write!(f, "a key in quotation marks: {}", turnabout_protocol::ids::KeyError),
             Self::Zone => f.write_str("an IANA time zone such as \"Europe/Berlin\""),
-            Self::Whole { least, most } => write!(f, "{least} to {most}"),
+            Self::Whole { least, most } => write!(f, "a whole number, {least} to {most}"),
             Self::Mass { zero } => {
                 let above = if *zero { "" } else { "above zero, " };
                 write!(

@@ -111,7 +111,8 @@ fn find<'f>(floor: &'f Floor, found: &mut Findings<'_>, key: &Said<Key>) -> Opti
     if exercise.is_none() {
         let keys = floor.exercises.values().map(|exercise| exercise.key.as_str());
         let meant = suggest::meant(key.what.as_str(), keys).map(str::to_owned);
-        let problem = Problem::Unknown { thing: Thing::Exercise, found: key.what.to_string(), meant };
+        let problem =
+            Problem::Unknown { thing: Thing::Exercise, found: form::quoted(key.what.as_str()), meant };
         found.add(&key.spot, problem);
     }
     exercise
@@ -165,7 +166,8 @@ fn read_own(
             continue;
         }
         let id = ClientId(client.what);
-        if !clients.contains(&id) {
+        // A list of clients that could not be read has its own mistake.
+        if !clients.is_empty() && !clients.contains(&id) {
             found.add(&client.spot, Problem::NotInGroup { client: id.0 });
         }
         all.insert(id, Own { reps, load, technique_load });

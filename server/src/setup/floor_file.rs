@@ -49,12 +49,11 @@ const STARTS_WITH: &[(&str, StartsWith)] =
 pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
     findings::parse(file, text, |mut top, found| {
         let head = top.table(found, "floor").and_then(|table| read_head(table, found));
-        let stations = read_stations(&mut top, found, known);
+        let (stations, gear) = read_stations(&mut top, found, known);
         let (coaches, names) = read_coaches(&mut top, found, known);
-        let exercises = read_exercises(&mut top, found, known, &stations);
+        let exercises = read_exercises(&mut top, found, known, &gear);
         top.finish(found);
         let Head { name, zone, emergency, settings } = head?;
-        let stations = stations.into_iter().filter_map(|(id, station)| Some((id, station?))).collect();
         let floor = Floor { name, zone, emergency, settings, stations, coaches, exercises };
         Some(FloorFile { floor, names })
     })
@@ -84,7 +83,7 @@ fn known_zone(zone: Said<String>, found: &mut Findings<'_>) -> Option<String> {
     }
     let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
     let meant = suggest::meant(&zone.what, names.iter().map(String::as_str)).map(str::to_owned);
-    found.add(&zone.spot, Problem::Unknown { thing: Thing::Zone, found: zone.what, meant });
+    found.add(&zone.spot, Problem::Unknown { thing: Thing::Zone, found: form::quoted(&zone.what), meant });
     None
 }
 
@@ -119,29 +118,35 @@ fn read_settings(mut times: Fields<'_>, found: &mut Findings<'_>) -> Settings {
     Settings { wipe_down: wipe_down.map_or(usual.wipe_down, |said| said.what), ..settings }
 }
 
-/// Stations with a mistake stay as a number without a station, so that what refers to them is still checked.
+/// The gear that stands on a floor; nothing for a station whose gear could not be read: it may be any.
+type GearThere = Vec<Option<GearKind>>;
+
 fn read_stations(
     top: &mut Fields<'_>,
     found: &mut Findings<'_>,
     known: Option<&Floor>,
-) -> BTreeMap<StationId, Option<Station>> {
+) -> (BTreeMap<StationId, Station>, GearThere) {
     let mut keys = Vec::new();
-    let mut stations = Vec::new();
+    let mut rest = Vec::new();
+    let mut there = Vec::new();
     for mut table in top.tables(found, "station", 1, floor_limits::STATIONS) {
         let key = table.said(found, "key", &form::key());
         let name = table.required(found, "name", &form::text(floor_limits::NAME));
         let at_cm = read_at(&mut table, found);
         let gear = gear_table::gear(&mut table, found);
         table.finish(found);
+        there.push(gear.as_ref().map(Gear::kind));
         let Some(key) = key else { continue };
-        stations
-            .push((|| Some(Station { key: key.what.clone(), name: name?, at_cm: at_cm?, gear: gear? }))());
         keys.push(key);
+        rest.push((name, at_cm, gear));
     }
     let known: Known<'_> =
         known.into_iter().flat_map(|floor| &floor.stations).map(|(id, s)| (&s.key, id.0)).collect();
-    let numbers = numbers::number(found, &keys, &known);
-    numbers.into_iter().map(StationId).zip(stations).collect()
+    let ids = numbers::number(found, &keys, &known).into_iter().map(StationId);
+    let stations = ids.zip(keys).zip(rest).filter_map(|((id, key), (name, at_cm, gear))| {
+        Some((id, Station { key: key.what, name: name?, at_cm: at_cm?, gear: gear? }))
+    });
+    (stations.collect(), there)
 }
 
 fn read_at(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<[i32; 2]> {
@@ -178,13 +183,9 @@ fn read_exercises(
     top: &mut Fields<'_>,
     found: &mut Findings<'_>,
     known: Option<&Floor>,
-    stations: &BTreeMap<StationId, Option<Station>>,
+    there: &GearThere,
 ) -> BTreeMap<ExerciseId, Exercise> {
-    // A station with a mistake may have any gear: nothing follows from it.
-    let all_read = stations.values().all(Option::is_some);
-    let on_floor = |kind: GearKind| {
-        !all_read || stations.values().flatten().any(|station| Gear::kind(&station.gear) == kind)
-    };
+    let on_floor = |kind| there.iter().any(|gear| gear.is_none_or(|gear| gear == kind));
     let mut keys = Vec::new();
     let mut exercises = Vec::new();
     for mut table in top.tables(found, "exercise", 1, floor_limits::EXERCISES) {

@@ -55,11 +55,11 @@ pub enum Problem {
         line: usize,
     },
     /// A name for something that does not exist.
-    #[error("found {found:?}, allowed {thing}")]
+    #[error("found {found}, allowed {thing}")]
     Unknown {
         /// What it should name.
         thing: Thing,
-        /// The name.
+        /// The name, as it stands there.
         found: String,
         /// The one that may be meant.
         meant: Option<String>,
@@ -103,10 +103,10 @@ pub enum Problem {
         most: u32,
     },
     /// No station of the floor has the gear of an exercise.
-    #[error("found {}, allowed the gear of a station: no station has a {}", word(*.0), word(*.0))]
+    #[error("found {:?}, allowed the gear of a station: no station has {}", word(*.0), in_words(*.0))]
     NoStation(GearKind),
     /// No station that fits can be set to a load.
-    #[error("found {load}, allowed what a station with a {} can be set to: {}", word(*gear), Nearest(below.as_ref(), above.as_ref()))]
+    #[error("found {load}, allowed what a station with {} can be set to: {}", in_words(*gear), Nearest(below.as_ref(), above.as_ref()))]
     CannotHold {
         /// The load.
         load: Stamped,
@@ -118,7 +118,7 @@ pub enum Problem {
         above: Option<Stamped>,
     },
     /// An exercise with a bar or stack has no load.
-    #[error("found nothing, allowed a load: this exercise uses a {}", word(*.0))]
+    #[error("found nothing, allowed a load: this exercise uses {}", in_words(*.0))]
     LoadMissing(GearKind),
     /// An exercise without anything to set has a load.
     #[error("found a load, allowed none: this exercise has nothing to set")]
@@ -225,7 +225,16 @@ const fn word(gear: GearKind) -> &'static str {
     match gear {
         GearKind::Bar => "bar",
         GearKind::Stack => "stack",
-        GearKind::Plain => "plain place",
+        GearKind::Plain => "plain",
+    }
+}
+
+/// Gear in a sentence.
+const fn in_words(gear: GearKind) -> &'static str {
+    match gear {
+        GearKind::Bar => "a bar",
+        GearKind::Stack => "a stack",
+        GearKind::Plain => "nothing to set",
     }
 }
 

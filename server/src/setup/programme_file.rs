@@ -32,11 +32,11 @@ pub struct ProgrammeFile {
 /// Every mistake in the text.
 pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
     findings::parse(file, text, |mut top, found| {
-        let (clients, names) = read_clients(&mut top, found);
+        let People { clients, names, complete } = read_clients(&mut top, found);
         let mut reader = Groups {
             floor,
             fit: Fit::new(floor),
-            clients: &clients,
+            clients: complete.then_some(&clients),
             numbers: BTreeMap::new(),
             taken: BTreeMap::new(),
         };
@@ -47,7 +47,15 @@ pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<Programm
     })
 }
 
-fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> (BTreeMap<ClientId, Client>, Names) {
+struct People {
+    clients: BTreeMap<ClientId, Client>,
+    names: Names,
+    /// Whether every client's number could be read.
+    complete: bool,
+}
+
+fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> People {
+    let mut complete = true;
     let mut seen = BTreeMap::new();
     let mut clients = BTreeMap::new();
     let mut names = Names::new();
@@ -56,20 +64,22 @@ fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> (BTreeMap<Cli
         let name = table.required(found, "name", &form::text(floor_limits::NAME));
         let show_load = table.optional(found, "show_load", &form::flag());
         table.finish(found);
+        complete &= number.is_some();
         let Some(number) = number else { continue };
         found.once(&mut seen, &number);
         let id = ClientId(number.what);
         clients.insert(id, Client { show_load: show_load.is_none_or(|said| said.what) });
         names.extend(name.map(|name| (Person::Client(id), name)));
     }
-    (clients, names)
+    People { clients, names, complete }
 }
 
 /// What is needed while group after group is read.
 struct Groups<'f> {
     floor: &'f Floor,
     fit: Fit<'f>,
-    clients: &'f BTreeMap<ClientId, Client>,
+    /// All clients; nothing where a number could not be read, since it may be any.
+    clients: Option<&'f BTreeMap<ClientId, Client>>,
     numbers: BTreeMap<u32, Spot>,
     /// The group in which a client is already.
     taken: BTreeMap<ClientId, u32>,
@@ -95,7 +105,8 @@ impl Groups<'_> {
         if id.is_none() {
             let keys = self.floor.coaches.values().map(|coach| coach.key.as_str());
             let meant = suggest::meant(key.what.as_str(), keys).map(str::to_owned);
-            let problem = Problem::Unknown { thing: Thing::Coach, found: key.what.to_string(), meant };
+            let problem =
+                Problem::Unknown { thing: Thing::Coach, found: form::quoted(key.what.as_str()), meant };
             found.add(&key.spot, problem);
         }
         id
@@ -116,7 +127,7 @@ impl Groups<'_> {
                 continue;
             }
             members.push(client);
-            if !self.clients.contains_key(&client) {
+            if self.clients.is_some_and(|clients| !clients.contains_key(&client)) {
                 let problem =
                     Problem::Unknown { thing: Thing::Client, found: client.to_string(), meant: None };
                 found.add(&said.spot, problem);
