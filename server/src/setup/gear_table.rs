@@ -76,10 +76,11 @@ fn read_stack(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Stack> 
     let last = table.said(found, "last", &form::mass(false));
     table.finish(found);
     let unit = first.as_ref()?.what.unit;
-    let same =
-        [&step, &last].into_iter().flatten().fold(true, |same, mass| same_unit(found, mass, unit) && same);
+    // Both are looked at, so that both are told.
+    let [step_fits, last_fits] =
+        [&step, &last].map(|m| m.as_ref().is_some_and(|m| same_unit(found, m, unit)));
     let (first, step, last) = (first?.what, step?.what, last?);
-    if !same {
+    if !(step_fits && last_fits) {
         return None;
     }
     let labels = labels(first.mass, step.mass, last.what.mass);
