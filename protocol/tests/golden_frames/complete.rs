@@ -19,7 +19,7 @@ use crate::{Golden, to_display, to_server};
 
 fn json<T: Serialize>(golden: Golden<T>) -> Vec<Value> {
     let frames = golden.into_iter().flat_map(|(_, frames)| frames);
-    frames.map(|frame| serde_json::to_value(frame).unwrap()).collect()
+    frames.map(|frame| serde_json::to_value(frame).expect("plain JSON")).collect()
 }
 
 /// Every text that stands under `tag`, anywhere; where `under` is named, only in objects that stand there.

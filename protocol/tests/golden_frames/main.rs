@@ -47,13 +47,13 @@ fn read(folder: &str, file: &str) -> String {
 
 fn are_as_committed<T: Serialize + DeserializeOwned + PartialEq + Debug>(golden: Golden<T>) {
     for (file, frames) in golden {
-        let text = format!("{}\n", serde_json::to_string_pretty(&frames).unwrap());
+        let text = format!("{}\n", serde_json::to_string_pretty(&frames).expect("plain JSON"));
         if std::env::var("GOLDEN").is_ok_and(|word| word == "write") {
-            std::fs::write(path("tests/golden", file), &text).unwrap();
+            std::fs::write(path("tests/golden", file), &text).expect("the golden files can be written");
         }
         let committed = read("tests/golden", file);
         assert!(text == committed, "{file}.json is not what the types say; see the head of this test");
-        assert_eq!(serde_json::from_str::<Vec<T>>(&committed).unwrap(), frames, "{file}.json");
+        assert_eq!(serde_json::from_str::<Vec<T>>(&committed).expect("frames"), frames, "{file}.json");
     }
 }
 
@@ -68,11 +68,11 @@ fn frames_to_a_display_are_as_committed() {
 }
 
 fn fit_the_schema<T: Serialize>(schema: &str, golden: Golden<T>, most: usize) {
-    let schema: Value = serde_json::from_str(&read("schema", schema)).unwrap();
-    let validator = jsonschema::draft202012::new(&schema).unwrap();
+    let schema: Value = serde_json::from_str(&read("schema", schema)).expect("JSON");
+    let validator = jsonschema::draft202012::new(&schema).expect("a schema");
     for (file, frames) in golden {
         for frame in frames {
-            let frame = serde_json::to_value(frame).unwrap();
+            let frame = serde_json::to_value(frame).expect("plain JSON");
             let errors: Vec<String> =
                 validator.iter_errors(&frame).map(|e| format!("{}: {e}", e.instance_path())).collect();
             assert!(errors.is_empty(), "{file}.json: {errors:#?}\n{frame:#}");

@@ -1,7 +1,7 @@
 //! What the server sends, but for views.
 
 use turnabout_protocol::frame::{Fault, PROTOCOL, ToDisplay};
-use turnabout_protocol::ids::{CallId, CoachId, CommandId, GroupId, StationId};
+use turnabout_protocol::ids::{CoachId, CommandId, GroupId, StationId};
 use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass};
@@ -80,7 +80,6 @@ fn refusals() -> Vec<Refusal> {
         Refusal::SetsLeft,
         Refusal::RepsRange { most: 100 },
         Refusal::EffortRange { most: 10 },
-        Refusal::TooManyCalls { call: CallId(3) },
         Refusal::TooOld,
         Refusal::InFuture,
         Refusal::ReusedId,

@@ -8,7 +8,7 @@ use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
 pub(crate) fn key(text: &str) -> Key {
-    text.parse().unwrap()
+    text.parse().expect("a key")
 }
 
 /// A set of Bram's, by round and exercise.
@@ -31,7 +31,7 @@ pub(crate) fn hellos() -> Vec<ToServer> {
         protocol: PROTOCOL,
         device: DeviceId(Uuid::from_u128(n)),
         role,
-        topic: topic.parse().unwrap(),
+        topic: topic.parse().expect("a topic"),
     })
     .collect()
 }

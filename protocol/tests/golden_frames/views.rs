@@ -19,7 +19,7 @@ const EAST_OF_UTC: i32 = 7_200;
 
 fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
     let revision = Revision { epoch: EPOCH, sequence, plan: 0 };
-    ToDisplay::View { topic: topic.parse().unwrap(), revision, as_of: FloorMs(100_000), view }
+    ToDisplay::View { topic: topic.parse().expect("a topic"), revision, as_of: FloorMs(100_000), view }
 }
 
 fn load(grams: i64, on_now: Option<i64>, confirmed: bool) -> LoadCard {
@@ -42,7 +42,7 @@ fn pressing() -> TurnPart {
         exercise: "Bench press".to_owned(),
         set: SetName::Working { n: 2, of: 3 },
         reps: 10,
-        tempo: "2-0-2-0".parse().unwrap(),
+        tempo: "2-0-2-0".parse().expect("a tempo"),
         starts_with: StartsWith::Eccentric,
         load: Some(load(60_000, Some(60_000), true)),
         spotted: true,
@@ -81,7 +81,7 @@ fn to_row() -> TurnPart {
         client: "Chidi".to_owned(),
         station: None,
         exercise: "Cable row".to_owned(),
-        tempo: "3-1-X-0".parse().unwrap(),
+        tempo: "3-1-X-0".parse().expect("a tempo"),
         starts_with: StartsWith::Concentric,
         load: None,
         spotted: false,

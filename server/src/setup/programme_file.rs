@@ -101,7 +101,7 @@ impl Groups<'_> {
     }
 
     fn coach(&self, found: &mut Findings<'_>, key: &Said<turnabout_protocol::ids::Key>) -> Option<CoachId> {
-        let id = self.floor.coaches.iter().find(|(_, coach)| coach.key == key.what).map(|(id, _)| *id);
+        let id = self.floor.coach(&key.what);
         if id.is_none() {
             let keys = self.floor.coaches.values().map(|coach| coach.key.as_str());
             let meant = suggest::meant(key.what.as_str(), keys).map(str::to_owned);

@@ -8,9 +8,9 @@ use crate::small;
 
 /// What is told about a file with these bytes, without the folder it lies in.
 fn told(bytes: &[u8]) -> String {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = tempfile::tempdir().expect("a temporary folder");
     let path = folder.path().join("floor.toml");
-    fs::write(&path, bytes).unwrap();
+    fs::write(&path, bytes).expect("a temporary file");
     let folder = format!("{}/", folder.path().display());
     read_floor(&path, None).map_or_else(|m| m.to_string().replace(&folder, ""), |_| String::new())
 }
