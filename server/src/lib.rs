@@ -8,5 +8,6 @@
 pub mod floor;
 pub mod journal;
 pub mod loading;
+pub mod setup;
 pub mod training;
 pub mod web;
