@@ -56,6 +56,7 @@ pub enum ToServer {
 }
 
 /// What the server sends.
+#[expect(clippy::large_enum_variant, reason = "nearly every frame is a view, and none is kept in bulk")]
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "frame", rename_all = "snake_case", deny_unknown_fields)]
 pub enum ToDisplay {

@@ -6,8 +6,11 @@ use schemars::{JsonSchema, Schema};
 
 use crate::frame::{ToDisplay, ToServer};
 
-/// The schema files: name, and how to make its content.
-pub const FILES: [(&str, fn() -> String); 2] =
+/// How the content of a schema file is made.
+pub type Content = fn() -> String;
+
+/// The schema files: name and content.
+pub const FILES: [(&str, Content); 2] =
     [("to-display.json", of::<ToDisplay>), ("to-server.json", of::<ToServer>)];
 
 fn of<T: JsonSchema>() -> String {

@@ -1,5 +1,17 @@
 //! The floor itself: what is so, what may happen, and what everyone is shown. Pure.
+//!
+//! A tap goes through [`decide`] into events, an event through [`evolve`] into the state, the state through
+//! [`views`] onto displays. What the floor does of itself comes from [`due`]; what must always hold is in
+//! [`invariants`].
 
+pub mod changes;
 pub mod config;
+pub mod decide;
+pub mod due;
 pub mod event;
+pub mod evolve;
+pub mod in_hand;
+pub mod invariants;
+pub mod roles;
 pub mod state;
+pub mod views;

@@ -1,0 +1,39 @@
+//! Every group at a glance.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::{ClientPart, HaltPart, HelpPart, Stage, StationLine};
+use crate::ids::GroupId;
+
+/// Every group at a glance. Shows no effort, and no load of a client who asked not to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BoardView {
+    /// Seconds east of UTC at this floor now.
+    pub zone_offset: i32,
+    /// The floor's name.
+    pub floor: String,
+    /// The groups in the order of the programme.
+    pub groups: Vec<BoardGroup>,
+    /// The stations in the order of the floor file.
+    pub stations: Vec<StationLine>,
+    /// Help is needed somewhere.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub help: Option<HelpPart>,
+}
+
+/// One group on the board.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BoardGroup {
+    /// The group.
+    pub group: GroupId,
+    /// Where it is in its evening.
+    pub stage: Stage,
+    /// Its clients.
+    pub clients: Vec<ClientPart>,
+    /// It is held.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub halt: Option<HaltPart>,
+}

@@ -1,0 +1,106 @@
+//! The face of one to four stations.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::{CallPart, HaltPart, HelpPart, TurnPart};
+use crate::card::GearKind;
+use crate::ids::{GroupId, Key, StationId, TurnId};
+use crate::units::FloorMs;
+
+/// The face of one to four stations. Of people it names only who is on them now and next.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StationView {
+    /// Seconds east of UTC at this floor now.
+    pub zone_offset: i32,
+    /// The stations in the order the display asked for.
+    pub stations: Vec<StationPart>,
+    /// Help is needed somewhere: the loudest thing on the screen.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub help: Option<HelpPart>,
+}
+
+/// One station.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StationPart {
+    /// The station.
+    pub station: StationId,
+    /// Its key in files and addresses.
+    pub key: Key,
+    /// Its name on the floor.
+    pub name: String,
+    /// What sets the load here.
+    pub gear: GearKind,
+    /// What it is used for.
+    pub state: StationState,
+    /// The set under way here, or else the one that comes next.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub turn: Option<TurnPart>,
+    /// Who comes after that, where it is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next: Option<NextPart>,
+    /// The set whose effort answer is still open.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ask_effort: Option<AskEffort>,
+    /// The group here is held.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub halt: Option<HaltPart>,
+    /// Calls from this station that nobody has attended.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub calls: Vec<CallPart>,
+}
+
+/// What a station is used for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum StationState {
+    /// For everyone.
+    Free,
+    /// Reserved by a group.
+    Reserved,
+    /// A set is under way.
+    InUse,
+    /// The group is done and wipes it down.
+    WipeDown,
+}
+
+/// Who comes next at a station.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NextPart {
+    /// The client's display name.
+    pub client: String,
+    /// Not before that instant.
+    pub ready: FloorMs,
+}
+
+/// A set whose effort answer is open.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AskEffort {
+    /// The set.
+    pub turn: TurnId,
+    /// The client's display name.
+    pub client: String,
+    /// The exercise's name.
+    pub exercise: String,
+}
+
+/// One station in a list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StationLine {
+    /// The station.
+    pub station: StationId,
+    /// Its key in files and addresses.
+    pub key: Key,
+    /// Its name.
+    pub name: String,
+    /// What it is used for.
+    pub state: StationState,
+    /// The group that has it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub group: Option<GroupId>,
+}

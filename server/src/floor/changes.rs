@@ -1,0 +1,84 @@
+//! A floor file or programme that changed since the journal last saw it: taken, or refused with the list of
+//! what is in use.
+
+use turnabout_protocol::ids::{GroupId, Key};
+
+use super::config::{Floor, Programme};
+use super::event::Event;
+use super::state::State;
+
+/// Something in use that a changed file would take away or change.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum InUse {
+    /// A station that a group has reserved is gone or has other gear.
+    #[error("station {station} is reserved by group {group}: its gear and place in the file must stay")]
+    Station {
+        /// The station.
+        station: Key,
+        /// Who has it.
+        group: GroupId,
+    },
+    /// An exercise that a group which has begun uses is gone or changed.
+    #[error("group {group} has begun: the exercises it uses must stay as they are")]
+    Exercise {
+        /// The group.
+        group: GroupId,
+    },
+    /// A coach who is responsible for a group is gone.
+    #[error("group {group} is coached by somebody who is not in the floor file any more")]
+    Coach {
+        /// The group.
+        group: GroupId,
+    },
+    /// A group that has begun is gone or changed.
+    #[error("group {group} has begun: its part of the programme must stay as it is")]
+    Group {
+        /// The group.
+        group: GroupId,
+    },
+}
+
+/// Compares a floor file with the floor that the journal knows.
+///
+/// # Errors
+/// Everything in use that it would take away.
+pub fn set_floor(state: &State, floor: Floor) -> Result<Option<Event>, Vec<InUse>> {
+    if state.sequence > 0 && floor == state.floor {
+        return Ok(None);
+    }
+    let mut in_use = Vec::new();
+    for (id, now) in &state.stations {
+        let Some(group) = now.claim else { continue };
+        let old = state.floor.stations.get(id);
+        let new = floor.stations.get(id);
+        if old.map(|s| (&s.key, &s.gear)) != new.map(|s| (&s.key, &s.gear)) {
+            in_use.extend(old.map(|s| InUse::Station { station: s.key.clone(), group }));
+        }
+    }
+    for (id, plan) in &state.programme.groups {
+        if !floor.coaches.contains_key(&plan.coach) {
+            in_use.push(InUse::Coach { group: *id });
+        }
+        let exercises = plan.blocks.iter().flat_map(|b| &b.legs).map(|leg| leg.exercise);
+        let begun = state.groups.get(id).is_some_and(super::state::GroupNow::begun);
+        let mut changed = exercises.filter(|e| state.floor.exercises.get(e) != floor.exercises.get(e));
+        if begun && changed.next().is_some() {
+            in_use.push(InUse::Exercise { group: *id });
+        }
+    }
+    if in_use.is_empty() { Ok(Some(Event::FloorSet(Box::new(floor)))) } else { Err(in_use) }
+}
+
+/// Compares a programme with the one that the journal knows. A group that has begun must stay as it is.
+///
+/// # Errors
+/// Every group that has begun and would be taken away or changed.
+pub fn set_programme(state: &State, programme: Programme) -> Result<Option<Event>, Vec<InUse>> {
+    if programme == state.programme {
+        return Ok(None);
+    }
+    let begun = state.groups.iter().filter(|(_, group)| group.begun());
+    let changed = begun.filter(|(id, _)| programme.groups.get(id) != state.programme.groups.get(id));
+    let in_use: Vec<InUse> = changed.map(|(id, _)| InUse::Group { group: *id }).collect();
+    if in_use.is_empty() { Ok(Some(Event::ProgrammeSet(Box::new(programme)))) } else { Err(in_use) }
+}

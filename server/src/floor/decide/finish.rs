@@ -1,0 +1,122 @@
+//! The end of a set, and what is said of it afterwards.
+
+use turnabout_protocol::command::Effort;
+use turnabout_protocol::ids::TurnId;
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::{FloorMs, Millis};
+
+use super::target::{self, Target};
+use super::{Speaker, Verdict, happened};
+use crate::floor::event::Event;
+use crate::floor::state::{State, UnderWay};
+use crate::training::block::limits::REPS;
+
+/// What a done tap says.
+#[derive(Clone, Copy)]
+pub(super) struct Said {
+    pub reps: Option<u8>,
+    pub effort: Option<Effort>,
+    pub at: FloorMs,
+}
+
+/// A done tap this long after the prescribed end is taken as a set that took longer; a later one as a tap
+/// that was forgotten, and the prescribed end stands. Otherwise a tap two minutes late would make the rest
+/// that has long been running start anew.
+const RAN_OVER: Millis = Millis::secs(20);
+
+/// The set is over and racked.
+pub(super) fn done(
+    state: &State,
+    speaker: &Speaker,
+    turn: TurnId,
+    said: Said,
+    now: FloorMs,
+) -> Result<Verdict, Refusal> {
+    let target = target::turn(state, speaker, turn)?;
+    if let Some(record) = target.client.sets.get(target.place) {
+        return Ok(Verdict::Already(record.done));
+    }
+    let current = target.client.current.filter(|u| u.turn == turn).ok_or(Refusal::NotBegun)?;
+    if now < current.starts {
+        return Err(Refusal::NotBegun);
+    }
+    let reps = said.reps.unwrap_or(current.reps);
+    in_range(reps, said.effort)?;
+    let ended = ended(&current, happened(said.at, current.starts, now));
+    let mut events = vec![Event::TurnDone { turn, ended, reps, effort: said.effort }];
+    if last_of_block(&target, turn) {
+        events.push(Event::SetsFinished { group: turn.group, block: turn.block });
+    }
+    Ok(Verdict::Accepted(events))
+}
+
+fn ended(current: &UnderWay, tapped: FloorMs) -> FloorMs {
+    if tapped.since(current.ends) > RAN_OVER { current.ends } else { tapped }
+}
+
+fn last_of_block(target: &Target<'_>, turn: TurnId) -> bool {
+    let sets = target.hand.sets();
+    target.place + 1 == sets
+        && target.hand.group.clients.iter().all(|(id, c)| *id == turn.client || c.sets.len() == sets)
+}
+
+fn in_range(reps: u8, effort: Option<Effort>) -> Result<(), Refusal> {
+    if reps > REPS {
+        return Err(Refusal::RepsRange { most: REPS });
+    }
+    match effort {
+        Some(Effort::Rir { reps }) if reps > Effort::MAX_RIR => {
+            Err(Refusal::EffortRange { most: Effort::MAX_RIR })
+        }
+        Some(Effort::Rir { .. } | Effort::Light | Effort::Right | Effort::Heavy) | None => Ok(()),
+    }
+}
+
+/// How a set felt, said after it was over.
+pub(super) fn effort(
+    state: &State,
+    speaker: &Speaker,
+    turn: TurnId,
+    effort: Effort,
+) -> Result<Verdict, Refusal> {
+    let target = target::turn(state, speaker, turn)?;
+    let record = target.client.sets.get(target.place).ok_or(Refusal::NotBegun)?;
+    in_range(0, Some(effort))?;
+    if record.effort == Some(effort) {
+        return Ok(Verdict::Already(record.done));
+    }
+    Ok(Verdict::Accepted(vec![Event::EffortGiven { turn, effort }]))
+}
+
+/// The repetitions of a set, said after it was over.
+pub(super) fn reps(state: &State, speaker: &Speaker, turn: TurnId, reps: u8) -> Result<Verdict, Refusal> {
+    let target = target::turn(state, speaker, turn)?;
+    let record = target.client.sets.get(target.place).ok_or(Refusal::NotBegun)?;
+    in_range(reps, None)?;
+    if record.reps == reps {
+        return Ok(Verdict::Already(record.done));
+    }
+    Ok(Verdict::Accepted(vec![Event::RepsCorrected { turn, reps }]))
+}
+
+/// The coach saw the technique set, while it is done or after.
+pub(super) fn pass_technique(
+    state: &State,
+    speaker: &Speaker,
+    turn: TurnId,
+    now: FloorMs,
+) -> Result<Verdict, Refusal> {
+    let target = target::turn(state, speaker, turn)?;
+    if turn.round != 0 {
+        return Err(Refusal::NoTechniqueSet);
+    }
+    let passed = target.client.legs.get(usize::from(turn.leg)).and_then(|leg| leg.passed);
+    if let Some(passed) = passed {
+        return Ok(Verdict::Already(passed));
+    }
+    let being_done = target.client.current.is_some_and(|u| u.turn == turn && now >= u.starts);
+    if target.place >= target.client.sets.len() && !being_done {
+        return Err(Refusal::TechniqueNotDone);
+    }
+    Ok(Verdict::Accepted(vec![Event::TechniquePassed { turn }]))
+}

@@ -1,0 +1,57 @@
+//! Holding groups back and letting them go on.
+
+use turnabout_protocol::command::Scope;
+use turnabout_protocol::ids::GroupId;
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::view::HaltKind;
+
+use super::Verdict;
+use super::target;
+use crate::floor::event::Event;
+use crate::floor::state::{GroupNow, State};
+
+/// Nothing starts; what is under way goes on.
+pub(super) fn pause(state: &State, id: GroupId, now: FloorMs) -> Result<Verdict, Refusal> {
+    let group = target::group(state, id)?;
+    if let Some(halt) = group.halt {
+        return Ok(Verdict::Already(halt.since));
+    }
+    let mut events = vec![Event::GroupPaused { group: id }];
+    events.extend(count_ins(group, now));
+    Ok(Verdict::Accepted(events))
+}
+
+/// What is under way is racked, nothing starts. A paused group is stopped all the same.
+pub(super) fn stop(state: &State, scope: Scope, now: FloorMs) -> Result<Verdict, Refusal> {
+    let groups: Vec<(GroupId, &GroupNow)> = match scope {
+        Scope::Group { group } => vec![(group, target::group(state, group)?)],
+        Scope::Floor => state.groups.iter().map(|(id, group)| (*id, group)).collect(),
+    };
+    let stopped = |group: &GroupNow| group.halt.filter(|halt| halt.kind == HaltKind::Stop);
+    let mut events = Vec::new();
+    for (id, group) in groups.iter().filter(|(_, group)| stopped(group).is_none()) {
+        events.push(Event::GroupStopped { group: *id });
+        events.extend(count_ins(group, now));
+    }
+    if events.is_empty() {
+        let already = groups.iter().find_map(|(_, group)| stopped(group));
+        return already.map(|halt| Verdict::Already(halt.since)).ok_or(Refusal::UnknownGroup);
+    }
+    Ok(Verdict::Accepted(events))
+}
+
+/// Sets whose first repetition has not started: they are taken back.
+fn count_ins(group: &GroupNow, now: FloorMs) -> impl Iterator<Item = Event> {
+    let under_way = group.clients.values().filter_map(|c| c.current);
+    under_way.filter(move |u| now < u.starts).map(|u| Event::TurnCalledOff { turn: u.turn })
+}
+
+/// A coach lets a group go on.
+pub(super) fn resume(state: &State, id: GroupId) -> Result<Verdict, Refusal> {
+    let group = target::group(state, id)?;
+    if group.halt.is_none() {
+        return Err(Refusal::NotHalted);
+    }
+    Ok(Verdict::Accepted(vec![Event::GroupResumed { group: id }]))
+}

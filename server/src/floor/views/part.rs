@@ -1,0 +1,130 @@
+//! Parts that several views share.
+
+use turnabout_protocol::command::CallKind;
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, TurnId};
+use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::view::{
+    CallPart, HaltPart, HelpPart, SetName, StationLine, StationState, ThenPart, TurnPart, TurnPhase,
+};
+
+use super::Context;
+use crate::floor::config::Person;
+use crate::floor::in_hand::InHand;
+use crate::floor::state::{CallNow, GroupNow, State, StationNow};
+
+/// A client's display name, or the number where the name has been erased.
+pub(super) fn client_name(context: &Context<'_>, client: ClientId) -> String {
+    context.names.get(&Person::Client(client)).cloned().unwrap_or_else(|| format!("#{client}"))
+}
+
+/// A coach's name, or the number where there is none.
+pub(super) fn coach_name(context: &Context<'_>, coach: CoachId) -> String {
+    context.names.get(&Person::Coach(coach)).cloned().unwrap_or_else(|| format!("#{coach}"))
+}
+
+/// The set under way of a client, or else the coming one.
+pub(super) fn turn_of(hand: &InHand<'_>, context: &Context<'_>, client: ClientId) -> Option<TurnPart> {
+    let current = hand.client(client)?.current.map(|u| u.turn);
+    turn(hand, context, current.or_else(|| hand.next(client))?)
+}
+
+/// A set, under way or coming.
+pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Option<TurnPart> {
+    let exercise = hand.exercise(turn)?;
+    let now = hand.client(turn.client)?;
+    let current = now.current.filter(|u| u.turn == turn);
+    let spotter = current.map_or(now.spotter, |u| u.spotter);
+    let phase = match current {
+        Some(u) => {
+            TurnPhase::UnderWay { went: u.went.when, count_in: u.count_in, starts: u.starts, ends: u.ends }
+        }
+        None => coming(hand, turn)?,
+    };
+    Some(TurnPart {
+        turn,
+        revision: hand.group.revision,
+        client: client_name(context, turn.client),
+        station: hand.station(turn),
+        exercise: exercise.name.clone(),
+        set: match turn.round {
+            0 => SetName::Technique,
+            n => SetName::Working { n, of: hand.block.rounds },
+        },
+        reps: hand.reps(turn)?,
+        tempo: hand.leg(turn)?.tempo,
+        starts_with: exercise.starts_with,
+        load: hand.card(turn),
+        spotted: exercise.spotted,
+        spotter: spotter.filter(|_| exercise.spotted).map(|coach| coach_name(context, coach)),
+        phase,
+        then: then(hand, turn),
+    })
+}
+
+fn coming(hand: &InHand<'_>, turn: TurnId) -> Option<TurnPhase> {
+    let needs = hand.needs(turn);
+    let Some(coming) = hand.coming(turn.client) else {
+        // No stations yet: there is no time to tell.
+        let since = FloorMs::default();
+        let after = turnabout_protocol::view::After::Nothing;
+        return Some(TurnPhase::Coming { after, ready: since, go_from: since, needs });
+    };
+    Some(TurnPhase::Coming { after: coming.after, ready: coming.ready, go_from: coming.go_from, needs })
+}
+
+/// Where the client goes from there without a rest.
+fn then(hand: &InHand<'_>, turn: TurnId) -> Option<ThenPart> {
+    let next = TurnId { leg: turn.leg.checked_add(1)?, ..turn };
+    let exercise = hand.exercise(next)?;
+    let (station, _) = hand.station_now(next)?;
+    Some(ThenPart {
+        station: station.name.clone(),
+        exercise: exercise.name.clone(),
+        changeover: hand.block.changeover,
+    })
+}
+
+/// A group that is held.
+pub(super) fn halt(group: &GroupNow) -> Option<HaltPart> {
+    group.halt.map(|halt| HaltPart { halt: halt.kind, since: halt.since.when })
+}
+
+/// A call.
+pub(super) fn call(state: &State, id: CallId, call: &CallNow) -> CallPart {
+    let place = state.floor.stations.get(&call.station).map(|s| s.name.clone()).unwrap_or_default();
+    CallPart { call: id, kind: call.kind, station: call.station, place, since: call.made.when }
+}
+
+/// The oldest open call for help.
+pub(super) fn help(state: &State) -> Option<HelpPart> {
+    let (id, oldest) = state.calls.iter().find(|(_, call)| call.kind == CallKind::HelpNow)?;
+    Some(HelpPart { call: call(state, *id, oldest), emergency: state.floor.emergency.clone() })
+}
+
+/// What a station is used for.
+pub(super) fn station_state(state: &State, station: &StationNow) -> StationState {
+    let Some(group) = station.claim else { return StationState::Free };
+    if station.on.is_some() {
+        StationState::InUse
+    } else if state.groups.get(&group).is_some_and(|g| g.wipe_down.is_some()) {
+        StationState::WipeDown
+    } else {
+        StationState::Reserved
+    }
+}
+
+/// Every station in a line.
+pub(super) fn station_lines(state: &State) -> Vec<StationLine> {
+    let line = |(id, now)| {
+        let station = state.floor.stations.get(id)?;
+        let now: &StationNow = now;
+        Some(StationLine {
+            station: *id,
+            key: station.key.clone(),
+            name: station.name.clone(),
+            state: station_state(state, now),
+            group: now.claim,
+        })
+    };
+    state.stations.iter().filter_map(line).collect()
+}
