@@ -7,5 +7,7 @@
 
 pub mod floor;
 pub mod journal;
+pub mod live;
 pub mod loading;
 pub mod training;
+pub mod web;

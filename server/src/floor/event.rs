@@ -187,6 +187,33 @@ pub enum Event {
 }
 
 impl Event {
+    /// Every name there is in the journal.
+    pub const KINDS: [&'static str; 23] = [
+        "floor_set",
+        "programme_set",
+        "clock_mapped",
+        "resumed",
+        "stations_taken",
+        "technique_passed",
+        "load_confirmed",
+        "spotter_named",
+        "turn_went",
+        "turn_called_off",
+        "start_put_off",
+        "turn_assumed",
+        "turn_done",
+        "effort_given",
+        "reps_corrected",
+        "load_lightened",
+        "sets_finished",
+        "stations_freed",
+        "group_paused",
+        "group_stopped",
+        "group_resumed",
+        "call_made",
+        "call_attended",
+    ];
+
     /// Its name in the journal.
     #[must_use]
     pub const fn kind(&self) -> &'static str {

@@ -1,12 +1,11 @@
 //! Writing a batch: checked first, then all of it in one transaction.
 
-use std::collections::BTreeMap;
-
 use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior, params};
-use turnabout_protocol::ids::ClientId;
 
 use super::error::{Fault, Refusal, WriteError};
 use super::read;
+use crate::floor::config::{Names, Person};
+
 use super::record::{Batch, Last, NameChange, Row, StoredAnswer};
 use super::store::Journal;
 
@@ -162,25 +161,29 @@ fn change_names(transaction: &Transaction<'_>, changes: &[NameChange]) -> rusqli
     let mut after = before.clone();
     for change in changes {
         match change {
-            NameChange::Set { client, name } => after.insert(*client, name.clone()),
-            NameChange::Erase { client } => after.remove(client),
+            NameChange::Set { person, name } => after.insert(*person, name.clone()),
+            NameChange::Erase { person } => after.remove(person),
         };
     }
-    let erased = before.iter().any(|(client, name)| after.get(client) != Some(name));
+    let erased = before.iter().any(|(person, name)| after.get(person) != Some(name));
     if erased {
         transaction.execute("DELETE FROM names", [])?;
         insert_names(transaction, &after)?;
     } else {
-        after.retain(|client, _| !before.contains_key(client));
+        after.retain(|person, _| !before.contains_key(person));
         insert_names(transaction, &after)?;
     }
     Ok(erased)
 }
 
-fn insert_names(transaction: &Transaction<'_>, names: &BTreeMap<ClientId, String>) -> rusqlite::Result<()> {
-    let mut insert = transaction.prepare_cached("INSERT INTO names (client, name) VALUES (?, ?)")?;
-    for (client, name) in names {
-        insert.execute(params![client.0, name])?;
+fn insert_names(transaction: &Transaction<'_>, names: &Names) -> rusqlite::Result<()> {
+    let mut insert = transaction.prepare_cached("INSERT INTO names (part, number, name) VALUES (?, ?, ?)")?;
+    for (person, name) in names {
+        let (part, number) = match person {
+            Person::Client(client) => ("client", client.0),
+            Person::Coach(coach) => ("coach", u32::from(coach.0)),
+        };
+        insert.execute(params![part, number, name])?;
     }
     Ok(())
 }

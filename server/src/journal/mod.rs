@@ -16,6 +16,7 @@
 //! [`Journal`] is the file; [`Writer`] is the one thread that owns it while the floor runs.
 
 mod append;
+pub mod codec;
 mod connection;
 mod error;
 mod folder;

@@ -1,12 +1,12 @@
 //! Reading: rows and answers one by one, so that memory is the caller's to spend.
 
-use std::collections::BTreeMap;
-
 use rusqlite::types::Type;
 use rusqlite::{Connection, Row as Record};
-use turnabout_protocol::ids::{ClientId, CommandId, DeviceId};
+use turnabout_protocol::ids::{ClientId, CoachId, CommandId, DeviceId};
 use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
+
+use crate::floor::config::{Names, Person};
 
 use super::error::ReadError;
 use super::record::{Part, Row, StoredAnswer};
@@ -69,7 +69,7 @@ impl Journal {
     ///
     /// # Errors
     /// [`ReadError`].
-    pub fn names(&self) -> Result<BTreeMap<ClientId, String>, ReadError> {
+    pub fn names(&self) -> Result<Names, ReadError> {
         Ok(names(self.reading()?)?)
     }
 
@@ -150,11 +150,20 @@ fn answer(record: &Record<'_>) -> rusqlite::Result<StoredAnswer> {
     })
 }
 
-pub(super) fn names(connection: &Connection) -> rusqlite::Result<BTreeMap<ClientId, String>> {
+pub(super) fn names(connection: &Connection) -> rusqlite::Result<Names> {
     connection
-        .prepare_cached("SELECT client, name FROM names")?
-        .query_map([], |record| Ok((ClientId(record.get(0)?), record.get(1)?)))?
+        .prepare_cached("SELECT part, number, name FROM names")?
+        .query_map([], |record| Ok((person(record)?, record.get(2)?)))?
         .collect()
+}
+
+fn person(record: &Record<'_>) -> rusqlite::Result<Person> {
+    let part: String = record.get(0)?;
+    // The table's own check allows these two only.
+    if part == "client" {
+        return Ok(Person::Client(ClientId(record.get(1)?)));
+    }
+    Ok(Person::Coach(CoachId(record.get(1)?)))
 }
 
 /// A sequence: SQLite's integers are signed, ours never negative.

@@ -1,10 +1,11 @@
 //! What goes into the journal and comes out of it.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 
-use turnabout_protocol::ids::{ClientId, CommandId, DeviceId};
+use turnabout_protocol::ids::{CommandId, DeviceId};
 use turnabout_protocol::units::FloorMs;
+
+use crate::floor::config::{Names, Person};
 
 /// One thing that happened, for good.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,20 +39,20 @@ pub struct StoredAnswer {
     pub json: String,
 }
 
-/// A change of the display name a client chose.
+/// A change of the display name of a person.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum NameChange {
-    /// The client is now called so; an earlier name is erased.
+    /// The person is now called so; an earlier name is erased.
     Set {
         /// Whose name.
-        client: ClientId,
+        person: Person,
         /// The name, at most [`MAX_NAME_BYTES`](super::MAX_NAME_BYTES) bytes.
         name: String,
     },
     /// The name is erased, from the files too.
     Erase {
         /// Whose name.
-        client: ClientId,
+        person: Person,
     },
 }
 
@@ -103,5 +104,5 @@ pub enum Part {
     /// Then the answers asked for, oldest first, in pieces.
     Answers(Vec<StoredAnswer>),
     /// Last, always: every display name. Its arrival says that the replay is complete.
-    Names(BTreeMap<ClientId, String>),
+    Names(Names),
 }

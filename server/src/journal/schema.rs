@@ -33,9 +33,11 @@ const RECORDS: &str = "
     ) STRICT;
     CREATE INDEX answers_recorded ON answers (recorded);
     CREATE TABLE names (
-        client INTEGER PRIMARY KEY,
-        name   TEXT    NOT NULL
-    ) STRICT;
+        part   TEXT    NOT NULL CHECK (part IN ('client', 'coach')),
+        number INTEGER NOT NULL,
+        name   TEXT    NOT NULL,
+        PRIMARY KEY (part, number)
+    ) STRICT, WITHOUT ROWID;
 ";
 
 /// 2: what can be made again at any time: saved states, and the scratch row of the write probe.

@@ -3,6 +3,9 @@
 //! [`RunningClock`] counts on tokio's clock, which is the system's monotonic one and in tests whatever the
 //! test makes of it. [`DrivenClock`] stands still until it is moved: its rate is 0.
 
+use std::fmt;
+use std::sync::Arc;
+
 use futures_util::FutureExt;
 use futures_util::future::BoxFuture;
 use tokio::sync::watch;
@@ -154,10 +157,16 @@ pub enum Pace {
     Driven,
 }
 
+impl fmt::Debug for FloorClock {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("FloorClock").field("now", &self.now()).field("rate", &self.rate()).finish()
+    }
+}
+
 /// A floor's clock, and the hand on it where it is driven.
 #[derive(Clone)]
 pub struct FloorClock {
-    clock: std::sync::Arc<dyn Clock>,
+    clock: Arc<dyn Clock>,
     driven: Option<DrivenClock>,
 }
 
@@ -166,12 +175,10 @@ impl FloorClock {
     #[must_use]
     pub fn start(pace: Pace, base: FloorMs) -> Self {
         match pace {
-            Pace::Running(rate) => {
-                Self { clock: std::sync::Arc::new(RunningClock::start(base, rate)), driven: None }
-            }
+            Pace::Running(rate) => Self { clock: Arc::new(RunningClock::start(base, rate)), driven: None },
             Pace::Driven => {
                 let driven = DrivenClock::new(base);
-                Self { clock: std::sync::Arc::new(driven.clone()), driven: Some(driven) }
+                Self { clock: Arc::new(driven.clone()), driven: Some(driven) }
             }
         }
     }

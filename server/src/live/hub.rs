@@ -59,7 +59,11 @@ struct Slot {
 
 impl Hub {
     /// Begins to watch. The frame that is true now is there at once.
-    pub(super) fn watch(&mut self, topic: &Topic, scene: &Scene<'_>) -> Result<watch::Receiver<Frame>, WatchError> {
+    pub(super) fn watch(
+        &mut self,
+        topic: &Topic,
+        scene: &Scene<'_>,
+    ) -> Result<watch::Receiver<Frame>, WatchError> {
         if let Some(slot) = self.topics.get(topic) {
             return Ok(subscribe(&slot.frame));
         }
@@ -121,8 +125,7 @@ impl Slot {
 
 fn encode(topic: &Topic, scene: &Scene<'_>, view: &View) -> String {
     let revision = Revision { epoch: scene.epoch, sequence: scene.state.sequence, plan: 0 };
-    let frame =
-        ToDisplay::View { topic: topic.clone(), revision, as_of: scene.now, view: view.clone() };
+    let frame = ToDisplay::View { topic: topic.clone(), revision, as_of: scene.now, view: view.clone() };
     serde_json::to_string(&frame).expect("a view is plain JSON")
 }
 

@@ -204,7 +204,10 @@ mod tests {
         assert!(matches!(look_up(&ledger, 1, now - MOST_AGE.0, now), Known::New));
         assert!(matches!(look_up(&ledger, 1, now - MOST_AGE.0 - 1, now), Known::Untimely(Refusal::TooOld)));
         assert!(matches!(look_up(&ledger, 1, now + MOST_AHEAD.0, now), Known::New));
-        assert!(matches!(look_up(&ledger, 1, now + MOST_AHEAD.0 + 1, now), Known::Untimely(Refusal::InFuture)));
+        assert!(matches!(
+            look_up(&ledger, 1, now + MOST_AHEAD.0 + 1, now),
+            Known::Untimely(Refusal::InFuture)
+        ));
     }
 
     #[test]

@@ -10,7 +10,7 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
-use super::clock::{Clock, FloorClock, Pace, Wall, after_restart};
+use super::clock::{FloorClock, Pace, Wall, after_restart};
 use super::handle::FloorHandle;
 use super::keeper::Keeper;
 use super::ledger::{BodyHash, Given, Ledger, MOST_AGE};
@@ -18,7 +18,7 @@ use super::snapshot;
 use super::task::{Parts, Task};
 use super::truth::{Happening, Truth, Unsound, caught};
 use crate::floor::changes::{self, InUse};
-use crate::floor::config::{Floor, Names, Person, Programme};
+use crate::floor::config::{Floor, Names, Programme};
 use crate::floor::event::Event;
 use crate::floor::evolve::evolve;
 use crate::floor::state::State;
@@ -37,13 +37,8 @@ pub enum StartError {
     #[error(transparent)]
     Read(#[from] ReadError),
     /// One of its entries means nothing to this program.
-    #[error("entry {sequence} of the journal: {cause}")]
-    Entry {
-        /// Which one.
-        sequence: u64,
-        /// What is wrong with it.
-        cause: CodecError,
-    },
+    #[error(transparent)]
+    Entry(#[from] CodecError),
     /// One of its entries cannot be taken into the state: a fault of the program.
     #[error("the journal could not be replayed")]
     Replay,
@@ -86,7 +81,7 @@ pub struct Files {
     pub floor: Floor,
     /// The evening; without one, what the journal has goes on.
     pub programme: Option<Programme>,
-    /// The names in both. Those of coaches are read anew at every start and never kept.
+    /// The names in both.
     pub names: Names,
 }
 
@@ -99,8 +94,7 @@ impl Stored {
         let journal = Journal::open(storage, options)?;
         let mut state = saved_state(&journal)?;
         journal.rows_after(state.sequence, |row| -> Result<(), StartError> {
-            let entry = codec::decode(&row)
-                .map_err(|cause| StartError::Entry { sequence: row.sequence, cause })?;
+            let entry = codec::decode(&row)?;
             caught("replay", || evolve(&mut state, &entry)).ok_or(StartError::Replay)
         })?;
         let since = journal.last().map_or(FloorMs::default(), |last| last.recorded - MOST_AGE);
@@ -109,7 +103,7 @@ impl Stored {
             answers.push(answer);
             Ok(())
         })?;
-        let names = journal.names()?.into_iter().map(|(id, name)| (Person::Client(id), name)).collect();
+        let names = journal.names()?;
         Ok(Self { journal, state, names, answers })
     }
 
@@ -123,7 +117,12 @@ impl Stored {
     ///
     /// # Errors
     /// [`StartError`]; nothing was written.
-    pub fn begin(self, files: Files, pace: Pace, wall: Arc<dyn Wall>) -> Result<(Journal, Beginning), StartError> {
+    pub fn begin(
+        self,
+        files: Files,
+        pace: Pace,
+        wall: Arc<dyn Wall>,
+    ) -> Result<(Journal, Beginning), StartError> {
         let Self { mut journal, state, mut names, answers } = self;
         let utc_ms = wall.utc_ms();
         let now = after_restart(state.recorded, state.clock, utc_ms, pace);
@@ -143,7 +142,7 @@ impl Stored {
         {
             happen(&mut truth, now, event)?;
         }
-        let rows = truth.pending_after(known).map(codec::encode).collect();
+        let rows = truth.pending_after(known).map(codec::encode).collect::<Result<_, _>>()?;
         let ledger = ledger(answers)?;
         let batch = Batch { rows, answers: Vec::new(), names: renamed(&names, &files.names) };
         journal.append(&batch)?;
@@ -220,20 +219,15 @@ fn happen(truth: &mut Truth, now: FloorMs, event: Event) -> Result<(), StartErro
 fn ledger(answers: Vec<StoredAnswer>) -> Result<Ledger, StartError> {
     let mut ledger = Ledger::default();
     for StoredAnswer { device, command, body_hash, recorded, sequence, json } in answers {
-        let outcome =
-            serde_json::from_str(&json).map_err(|cause| StartError::Answer { sequence, cause })?;
+        let outcome = serde_json::from_str(&json).map_err(|cause| StartError::Answer { sequence, cause })?;
         let given = Given { body: BodyHash(body_hash), outcome, rests_on: sequence, recorded };
         ledger.accept((device, command), given);
     }
     Ok(ledger)
 }
 
-/// The clients' names that are new. Names that are gone from the files stay: erasing is asked for by itself.
+/// The names that are new. Names that are gone from the files stay: erasing is asked for by itself.
 fn renamed(known: &Names, now: &Names) -> Vec<NameChange> {
     let new = now.iter().filter(|(person, name)| known.get(person) != Some(name));
-    new.filter_map(|(person, name)| match person {
-        Person::Client(client) => Some(NameChange::Set { client: *client, name: name.clone() }),
-        Person::Coach(_) => None,
-    })
-    .collect()
+    new.map(|(person, name)| NameChange::Set { person: *person, name: name.clone() }).collect()
 }

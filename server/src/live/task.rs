@@ -247,8 +247,7 @@ impl Task {
                 self.stuck = Some(sequence);
                 return;
             };
-            let happening =
-                Happening { by: Actor::Floor, at: due.at, recorded: now, events: due.events };
+            let happening = Happening { by: Actor::Floor, at: due.at, recorded: now, events: due.events };
             if let Err(unsound) = self.truth.take(happening) {
                 tracing::error!(%unsound, sequence, "what was due was not done");
                 self.stuck = Some(sequence);
@@ -286,7 +285,8 @@ impl Task {
         }
         tracing::info!(utc_ms, "the wall clock has moved against floor time");
         let events = vec![Event::ClockMapped { utc_ms }];
-        if let Err(unsound) = self.truth.take(Happening { by: Actor::Floor, at: now, recorded: now, events }) {
+        if let Err(unsound) = self.truth.take(Happening { by: Actor::Floor, at: now, recorded: now, events })
+        {
             tracing::error!(%unsound, "the move of the wall clock was not taken down");
         }
     }
@@ -304,7 +304,10 @@ impl Task {
         if !matches!(self.flight, Flight::Nothing) || self.trouble.is_some() || self.open_entries() == 0 {
             return;
         }
-        let rows = self.truth.pending_after(self.handed).map(codec::encode).collect();
+        let rows = match self.truth.pending_after(self.handed).map(codec::encode).collect() {
+            Ok(rows) => rows,
+            Err(error) => return self.batch_unfit(&error),
+        };
         let answers = std::mem::take(&mut self.open_answers);
         self.handed = self.truth.state().sequence;
         self.flight = Flight::Commit(self.keeper.commit(Batch { rows, answers, names: Vec::new() }));
@@ -320,8 +323,8 @@ impl Task {
                 self.publish();
                 self.save_snapshot_now_and_then();
             }
-            Err(CommitError::Failed(failure)) => self.failed(failure),
-            Err(CommitError::Refused(refusal)) => self.batch_refused(&refusal),
+            Err(CommitError::Failed(failure)) => self.failed(&failure),
+            Err(CommitError::Refused(refusal)) => self.batch_unfit(&refusal),
         }
     }
 
@@ -349,7 +352,10 @@ impl Task {
             match input {
                 Input::Tap(tap) => self.tap(*tap),
                 // Whoever asks hears that the floor has gone.
-                Input::Join { .. } | Input::Health { .. } | Input::Advance { .. } | Input::Shutdown { .. } => {}
+                Input::Join { .. }
+                | Input::Health { .. }
+                | Input::Advance { .. }
+                | Input::Shutdown { .. } => {}
             }
         }
         self.hand_over();

@@ -90,9 +90,13 @@ impl Truth {
         let Happening { by, at, recorded, events } = happening;
         let before = self.pending.len();
         let sequences = self.state.sequence + 1..;
-        self.pending.extend(
-            sequences.zip(events).map(|(sequence, event)| Entry { sequence, recorded, at, by, event }),
-        );
+        self.pending.extend(sequences.zip(events).map(|(sequence, event)| Entry {
+            sequence,
+            recorded,
+            at,
+            by,
+            event,
+        }));
         let taken = {
             let (state, entries) = (&mut self.state, self.pending.range(before..));
             // A state left half changed by a panic is thrown away below.
@@ -187,6 +191,8 @@ mod tests {
         assert_eq!((truth.durable().sequence, truth.state().sequence), (2, 3));
         truth.drop_pending();
         assert_eq!(truth.state(), truth.durable());
-        assert!(truth.state().calls.contains_key(&CallId(2)) && !truth.state().calls.contains_key(&CallId(3)));
+        assert!(
+            truth.state().calls.contains_key(&CallId(2)) && !truth.state().calls.contains_key(&CallId(3))
+        );
     }
 }

@@ -5,7 +5,7 @@ use turnabout_protocol::units::FloorMs;
 
 use super::Task;
 use super::answers::Recipient;
-use crate::floor::decide::{Tap, Verdict, decide};
+use crate::floor::decide::{BELIEVED_BACK, Tap, Verdict, decide, happened};
 use crate::floor::event::Event;
 use crate::journal::StoredAnswer;
 use crate::live::handle::TapIn;
@@ -35,8 +35,7 @@ impl Task {
         if self.is_full() {
             return say_now(tap, Refusal::Busy);
         }
-        let asked =
-            Tap { speaker: tap.speaker.clone(), at: tap.command.at, act: tap.command.act.clone() };
+        let asked = Tap { speaker: tap.speaker.clone(), at: tap.command.at, act: tap.command.act.clone() };
         let state = self.truth.state();
         let verdict = caught("decide", || decide(state, &asked, now));
         match verdict.unwrap_or(Verdict::Refused(Refusal::Internal)) {
@@ -49,8 +48,8 @@ impl Task {
     }
 
     fn accept(&mut self, tap: TapIn, events: Vec<Event>, now: FloorMs) {
-        // Nobody can have tapped later than now.
-        let at = tap.command.at.min(now);
+        // The entry's own time follows the one rule for which taps are believed.
+        let at = happened(tap.command.at, now - BELIEVED_BACK, now);
         let happening = Happening { by: tap.speaker.actor, at, recorded: now, events };
         if let Err(unsound) = self.truth.take(happening) {
             tracing::error!(%unsound, "a command was not taken");

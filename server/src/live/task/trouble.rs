@@ -7,11 +7,11 @@ use turnabout_protocol::refusal::WriteTrouble;
 
 use super::Task;
 use super::answers::Lost;
-use crate::journal::{Failure, Fault, Refusal};
+use crate::journal::{Failure, Fault};
 
 /// How often writing is tried while it does not work, in real time: soon enough that nobody gives up, and
 /// no load on a disk that is in trouble.
-pub const PROBE_EVERY: Duration = Duration::from_secs(1);
+const PROBE_EVERY: Duration = Duration::from_secs(1);
 
 /// Writing does not work.
 pub(super) struct Trouble {
@@ -40,8 +40,8 @@ pub(super) async fn time_to_probe(trouble: &mut Option<Trouble>) {
 
 impl Task {
     /// A batch or a probe failed.
-    pub(super) fn failed(&mut self, failure: Failure) {
-        let writing = match failure.fault {
+    pub(super) fn failed(&mut self, failure: &Failure) {
+        let writing = match &failure.fault {
             Fault::Full => WriteTrouble::DiskFull,
             Fault::Damaged(_) | Fault::Io(_) => WriteTrouble::DiskFault,
             // Says only that the trouble before has not ended.
@@ -51,17 +51,16 @@ impl Task {
             tracing::error!(fault = %failure.fault, durable_upto = failure.durable_upto, "not saving");
         }
         self.trouble = Some(Trouble::new(writing));
-        match failure.durable_upto {
-            Some(durable) => self.go_back_to(durable, Lost::NotSaving(writing)),
-            // Nobody knows yet: who waits goes on waiting, the next probe may tell.
-            None => {}
+        // Where nobody knows yet, who waits goes on waiting: the next probe may tell.
+        if let Some(durable) = failure.durable_upto {
+            self.go_back_to(durable, Lost::NotSaving(writing));
         }
     }
 
     /// A probe came back.
     pub(super) fn probed(&mut self, outcome: Result<u64, Failure>) {
         match outcome {
-            Err(failure) => self.failed(failure),
+            Err(failure) => self.failed(&failure),
             Ok(durable) => {
                 if let Some(trouble) = self.trouble.take() {
                     self.go_back_to(durable, Lost::NotSaving(trouble.writing));
@@ -72,9 +71,9 @@ impl Task {
         }
     }
 
-    /// The journal did not take a batch that does not follow it: a fault of the program, not of the disk.
-    pub(super) fn batch_refused(&mut self, refusal: &Refusal) {
-        tracing::error!(%refusal, "the journal refused a batch");
+    /// A batch cannot be written as it is: a fault of the program, not of the disk. Its taps are refused.
+    pub(super) fn batch_unfit(&mut self, error: &dyn std::error::Error) {
+        tracing::error!(%error, "a batch is unfit for the journal");
         self.go_back_to(self.truth.durable().sequence, Lost::Internal);
     }
 

@@ -1,0 +1,89 @@
+//! Entries as rows and rows as entries. The upcasters of old versions belong here and nowhere else.
+//!
+//! Version 1 of every kind is the JSON object `{"at", "by", "body"}`, the body being the event's own. When
+//! a kind gets a new shape its number here goes up, and an upcaster lifts the old JSON before it is read;
+//! `server/tests/golden/rows.jsonl` keeps a row of every kind and version ever shipped.
+
+use std::borrow::Cow;
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::FloorMs;
+
+use super::record::Row;
+use crate::floor::event::{Entry, Event};
+
+/// The version in which every kind is written today.
+const VERSION: u16 = 1;
+
+/// A row that is not an entry of this program's.
+#[derive(Debug, thiserror::Error)]
+pub enum CodecError {
+    /// A kind or version this program does not know.
+    #[error("journal row {sequence} is `{kind}` version {version}, which this program does not know")]
+    Unknown {
+        /// The row.
+        sequence: u64,
+        /// Its kind.
+        kind: String,
+        /// Its version.
+        version: u16,
+    },
+    /// The JSON of a known kind does not have its shape.
+    #[error("journal row {sequence} of kind `{kind}` cannot be read")]
+    Shape {
+        /// The row.
+        sequence: u64,
+        /// Its kind.
+        kind: String,
+        /// What is wrong with it.
+        #[source]
+        source: serde_json::Error,
+    },
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Content {
+    at: FloorMs,
+    by: Actor,
+    body: Value,
+}
+
+/// An entry as a row.
+///
+/// # Errors
+/// An event that cannot be written as JSON: none of ours, but the library's answer is passed on.
+pub fn encode(entry: &Entry) -> Result<Row, CodecError> {
+    let kind = entry.event.kind();
+    let shape = |source| CodecError::Shape { sequence: entry.sequence, kind: kind.to_owned(), source };
+    let mut event = serde_json::to_value(&entry.event).map_err(shape)?;
+    let body = event.get_mut(kind).map(Value::take).unwrap_or_default();
+    let content = Content { at: entry.at, by: entry.by, body };
+    let json = serde_json::to_string(&content).map_err(shape)?;
+    Ok(Row {
+        sequence: entry.sequence,
+        recorded: entry.recorded,
+        kind: Cow::Borrowed(kind),
+        version: VERSION,
+        json,
+    })
+}
+
+/// A row as an entry.
+///
+/// # Errors
+/// A row whose kind, version or shape this program does not know.
+pub fn decode(row: &Row) -> Result<Entry, CodecError> {
+    let kind = row.kind.as_ref();
+    let sequence = row.sequence;
+    if row.version != VERSION || !Event::KINDS.contains(&kind) {
+        return Err(CodecError::Unknown { sequence, kind: kind.to_owned(), version: row.version });
+    }
+    let shape = |source| CodecError::Shape { sequence, kind: kind.to_owned(), source };
+    let content: Content = serde_json::from_str(&row.json).map_err(shape)?;
+    let event = serde_json::json!({ kind: content.body });
+    let event: Event = serde_json::from_value(event).map_err(shape)?;
+    Ok(Entry { sequence, recorded: row.recorded, at: content.at, by: content.by, event })
+}
