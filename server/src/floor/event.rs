@@ -27,7 +27,7 @@ pub struct Entry {
 ///
 /// A kind never changes its meaning: a new one gets a new name, an old shape is lifted by an upcaster.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "kind", content = "body", rename_all = "snake_case")]
+#[serde(rename_all = "snake_case")]
 pub enum Event {
     /// The floor is as its file says.
     FloorSet(Box<Floor>),

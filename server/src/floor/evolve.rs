@@ -1,7 +1,7 @@
 //! What an entry makes of the state. Nothing is decided here: an entry happened.
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::ids::{ClientId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::Millis;
 use turnabout_protocol::view::{After, HaltKind};
 
@@ -9,8 +9,8 @@ use super::config::{Floor, Programme};
 use super::event::{Entry, Event};
 use super::in_hand::InHand;
 use super::state::{
-    CallNow, Claim, ClientNow, ClockMapping, GroupNow, Halt, LegNow, SetRecord, Stamp, State, StationNow,
-    UnderWay,
+    AtBar, CallNow, Claim, ClientNow, ClockMapping, GroupNow, Halt, LegNow, SetRecord, Stamp, State,
+    StationNow, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -38,7 +38,9 @@ pub fn evolve(state: &mut State, entry: &Entry) {
                 station.confirmed = Some(stamp);
             }
         }
-        Event::SpotterNamed { turn, coach } => spotter_named(state, *turn, *coach),
+        Event::SpotterNamed { turn, coach } => {
+            spotter_named(state, *turn, AtBar { coach: *coach, said: stamp });
+        }
         Event::TurnWent { turn, station, count_in, starts, ends, reps, load, spotter } => {
             let under_way = UnderWay {
                 turn: *turn,
@@ -203,14 +205,12 @@ fn freed(state: &mut State, id: GroupId) {
     edited(state, id);
 }
 
-fn spotter_named(state: &mut State, turn: TurnId, coach: CoachId) {
+fn spotter_named(state: &mut State, turn: TurnId, spotter: AtBar) {
     for client in state.groups.values_mut().flat_map(|g| g.clients.values_mut()) {
-        if client.spotter == Some(coach) {
-            client.spotter = None;
-        }
+        client.spotter = client.spotter.filter(|other| other.coach != spotter.coach);
     }
     if let Some(client) = client(state, turn.group, turn.client) {
-        client.spotter = Some(coach);
+        client.spotter = Some(spotter);
     }
 }
 
@@ -225,7 +225,7 @@ fn went(state: &mut State, under_way: UnderWay) {
         }
     }
     if let Some(coach) = under_way.spotter {
-        spotter_named(state, turn, coach);
+        spotter_named(state, turn, AtBar { coach, said: under_way.went });
     }
     if let Some(client) = client(state, turn.group, turn.client) {
         client.current = Some(under_way);
@@ -239,7 +239,7 @@ fn called_off(state: &mut State, turn: TurnId) {
     let Some(client) = client(state, turn.group, turn.client) else { return };
     let Some(current) = client.current.take() else { return };
     // The coach is still at the bar.
-    client.spotter = current.spotter;
+    client.spotter = current.spotter.map(|coach| AtBar { coach, said: current.went });
     if let Some(station) = state.stations.get_mut(&current.station) {
         station.on = None;
     }

@@ -183,6 +183,19 @@ impl<'s> InHand<'s> {
         Some(Coming { after, earliest, ready, go_from })
     }
 
+    /// The sets that come next at a station, in the order in which they are to be done: the client who has
+    /// done fewer rounds first, then who is ready first, then who is named first in the group.
+    #[must_use]
+    pub fn queue(&self, station: StationId) -> Vec<(TurnId, Coming)> {
+        let coming = |client: &ClientId| {
+            let turn = self.next(*client).filter(|turn| self.station(*turn) == Some(station))?;
+            Some((turn, self.coming(*client)?))
+        };
+        let mut queue: Vec<_> = self.plan.clients.iter().filter_map(coming).collect();
+        queue.sort_by_key(|(turn, coming)| (turn.round, coming.ready));
+        queue
+    }
+
     /// What must happen before the next set of a client can start, in the usual order.
     #[must_use]
     pub fn needs(&self, turn: TurnId) -> Vec<Need> {

@@ -115,9 +115,18 @@ pub struct ClientNow {
     /// NOT YET moved the coming start to here.
     pub put_off: Option<FloorMs>,
     /// The coach who is at the bar for the coming set.
-    pub spotter: Option<CoachId>,
+    pub spotter: Option<AtBar>,
     /// How much of the time since the last set the server was down: changeover limits move by it.
     pub down: Millis,
+}
+
+/// A coach who is at a bar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct AtBar {
+    /// Who.
+    pub coach: CoachId,
+    /// Who said so, and when.
+    pub said: Stamp,
 }
 
 /// What is particular to one exercise of one client.
@@ -211,6 +220,13 @@ impl State {
     #[must_use]
     pub fn spotted_by(&self, coach: CoachId) -> Option<TurnId> {
         self.under_way().find(|u| u.spotter == Some(coach)).map(|u| u.turn)
+    }
+
+    /// Whether a coach stands at a bar for a set that has not begun.
+    #[must_use]
+    pub fn at_a_bar(&self, coach: CoachId) -> bool {
+        let mut clients = self.groups.values().flat_map(|g| g.clients.values());
+        clients.any(|c| c.spotter.is_some_and(|spotter| spotter.coach == coach))
     }
 
     /// All sets under way.

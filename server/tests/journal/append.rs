@@ -1,14 +1,13 @@
 //! What goes in comes out, in order, and what does not follow is refused whole.
 
 use proptest::prelude::*;
-use turnabout_protocol::ids::ClientId;
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::journal::{
     Batch, Journal, Last, MAX_BATCH_BYTES, MAX_BATCH_ITEMS, MAX_NAME_BYTES, NameChange, Options, Refusal,
     Row, Storage, WriteError,
 };
 
-use crate::made::{answer, answers_since, open, row, rows, rows_after};
+use crate::made::{answer, answers_since, client, open, row, rows, rows_after};
 
 /// Rows of any content, cut into batches, each with the answer of one command.
 fn batches() -> impl Strategy<Value = Vec<Batch>> {
@@ -100,7 +99,7 @@ fn what_does_not_follow_is_refused_whole() {
         ),
         (
             Batch {
-                names: vec![NameChange::Set { client: ClientId(1), name: "x".repeat(MAX_NAME_BYTES + 1) }],
+                names: vec![NameChange::Set { person: client(1), name: "x".repeat(MAX_NAME_BYTES + 1) }],
                 ..batch(vec![good.clone()])
             },
             Refusal::TooLarge { what: "bytes of a name", limit: MAX_NAME_BYTES },

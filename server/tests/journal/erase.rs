@@ -5,18 +5,17 @@ use std::path::Path;
 
 use proptest::prelude::*;
 use rusqlite::Connection;
-use turnabout_protocol::ids::ClientId;
 use turnabout_server::journal::{Batch, NameChange};
 
-use crate::made::{copy_as_killed, open, rows, somewhere};
+use crate::made::{client, copy_as_killed, open, rows, somewhere};
 
-fn set(client: u32, name: &str) -> Batch {
-    let change = NameChange::Set { client: ClientId(client), name: name.to_owned() };
+fn set(number: u32, name: &str) -> Batch {
+    let change = NameChange::Set { person: client(number), name: name.to_owned() };
     Batch { names: vec![change], ..Batch::default() }
 }
 
-fn erase(client: u32) -> Batch {
-    Batch { names: vec![NameChange::Erase { client: ClientId(client) }], ..Batch::default() }
+fn erase(number: u32) -> Batch {
+    Batch { names: vec![NameChange::Erase { person: client(number) }], ..Batch::default() }
 }
 
 #[test]
@@ -31,7 +30,7 @@ fn an_erased_and_a_replaced_name_are_nowhere_while_the_file_is_open() {
     assert!(somewhere(folder.path(), "Bram of the early group"));
     journal.append(&set(2, "Chidi")).unwrap();
     assert!(!somewhere(folder.path(), "Bram"));
-    assert_eq!(journal.names().unwrap(), BTreeMap::from([(ClientId(2), "Chidi".to_owned())]));
+    assert_eq!(journal.names().unwrap(), BTreeMap::from([(client(2), "Chidi".to_owned())]));
     journal.append(&erase(2)).unwrap();
     journal.append(&erase(2)).unwrap();
     assert!(!somewhere(folder.path(), "Chidi"));
@@ -106,7 +105,7 @@ proptest! {
             prop_assert!(!somewhere(folder.path(), &name[..13]), "{}", name);
         }
         let names: BTreeMap<_, _> =
-            live.into_iter().map(|(client, name)| (ClientId(client.into()), name)).collect();
+            live.into_iter().map(|(client, name)| (self::client(client.into()), name)).collect();
         prop_assert_eq!(journal.names().unwrap(), names);
     }
 }
@@ -120,7 +119,7 @@ fn a_start_finishes_an_erasure_that_a_kill_cut_short() {
     let folder = tempfile::tempdir().unwrap();
     open(folder.path()).unwrap().close().unwrap();
     let cut_short = raw(folder.path());
-    cut_short.execute("INSERT INTO names VALUES (1, 'Edda before the kill')", []).unwrap();
+    cut_short.execute("INSERT INTO names VALUES ('client', 1, 'Edda before the kill')", []).unwrap();
     cut_short.pragma_update(None, "secure_delete", "ON").unwrap();
     cut_short.execute("DELETE FROM names", []).unwrap();
     let killed = copy_as_killed(folder.path());

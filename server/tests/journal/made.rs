@@ -4,8 +4,10 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
+use turnabout_protocol::ids::ClientId;
 use turnabout_protocol::ids::{CommandId, DeviceId};
 use turnabout_protocol::units::FloorMs;
+use turnabout_server::floor::config::Person;
 use turnabout_server::journal::{Batch, Journal, OpenError, Options, ReadError, Row, Storage, StoredAnswer};
 use uuid::Uuid;
 
@@ -88,4 +90,9 @@ pub(crate) fn copy_as_killed(from: &Path) -> tempfile::TempDir {
 /// Whether any file of the folder holds the text.
 pub(crate) fn somewhere(folder: &Path, text: &str) -> bool {
     files(folder).values().any(|bytes| bytes.windows(text.len()).any(|window| window == text.as_bytes()))
+}
+
+/// A client as a person with a name.
+pub(crate) fn client(number: u32) -> Person {
+    Person::Client(ClientId(number))
 }

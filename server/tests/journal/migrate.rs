@@ -4,11 +4,10 @@ use std::fs;
 use std::path::Path;
 
 use rusqlite::Connection;
-use turnabout_protocol::ids::ClientId;
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::journal::{APPLICATION_ID, SCHEMA_VERSION};
 
-use crate::made::{answer, answers_since, open, row, rows, rows_after};
+use crate::made::{answer, answers_since, client, open, row, rows, rows_after};
 
 /// Version 1 as it was first written; kept here so that a change of the step itself is noticed.
 const VERSION_1: &str = "
@@ -31,13 +30,15 @@ const VERSION_1: &str = "
     ) STRICT;
     CREATE INDEX answers_recorded ON answers (recorded);
     CREATE TABLE names (
-        client INTEGER PRIMARY KEY,
-        name   TEXT    NOT NULL
-    ) STRICT;
+        part   TEXT    NOT NULL CHECK (part IN ('client', 'coach')),
+        number INTEGER NOT NULL,
+        name   TEXT    NOT NULL,
+        PRIMARY KEY (part, number)
+    ) STRICT, WITHOUT ROWID;
     INSERT INTO entries VALUES (1, 10, 'turn_started', 1, '{\"turn\":1}');
     INSERT INTO answers VALUES (1, x'00000000000000000000000000000007', x'00000000000000000000000000000001',
         x'0303030303030303030303030303030303030303030303030303030303030303', 10, 1, '{\"ok\":true}');
-    INSERT INTO names VALUES (4, 'Greta');
+    INSERT INTO names VALUES ('client', 4, 'Greta');
 ";
 
 fn write_version_1(folder: &Path) {
@@ -60,7 +61,7 @@ fn version_1_is_brought_forward_with_all_it_holds() {
     let mut journal = open(folder.path()).unwrap();
     assert_eq!(rows_after(&journal, 0), [row(1)]);
     assert_eq!(answers_since(&journal, FloorMs(0)), [answer(1, 1)]);
-    assert_eq!(journal.names().unwrap()[&ClientId(4)], "Greta");
+    assert_eq!(journal.names().unwrap()[&client(4)], "Greta");
     journal.append(&rows(2..=2)).unwrap();
     journal.save_snapshot(2, &[1; 32], b"state").unwrap();
     journal.verify().unwrap();

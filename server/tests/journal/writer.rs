@@ -2,14 +2,13 @@
 
 use std::fs;
 
-use turnabout_protocol::ids::ClientId;
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::journal::{
     Batch, CommitError, Failure, Fault, Journal, NameChange, Options, PART_ITEMS, Part, QUEUE, ReadError,
     Refusal, Row, Storage, SubmitError, Writer,
 };
 
-use crate::made::{answer, answers_since, open, row, rows, rows_after};
+use crate::made::{answer, answers_since, client, open, row, rows, rows_after};
 
 const HASH: [u8; 32] = [1; 32];
 
@@ -55,7 +54,7 @@ fn a_replay_gives_snapshot_rows_answers_and_names_in_that_order() {
     let writer = Writer::start(Journal::open(&Storage::Memory, Options::default()).unwrap()).unwrap();
     assert_eq!(replay(&writer).unwrap(), [Part::Names([].into())]);
     let count = PART_ITEMS as u64 + 5;
-    let name = NameChange::Set { client: ClientId(2), name: "Hana".to_owned() };
+    let name = NameChange::Set { person: client(2), name: "Hana".to_owned() };
     let batch = Batch { answers: vec![answer(1, 2)], names: vec![name], ..rows(1..=count) };
     assert_eq!(commit(&writer, batch).unwrap(), count);
     writer.save_snapshot(3, HASH, b"three".to_vec()).unwrap().blocking_recv().unwrap().unwrap();
@@ -75,7 +74,7 @@ fn a_replay_gives_snapshot_rows_answers_and_names_in_that_order() {
     let replayed: Vec<Row> = first.iter().chain(second).cloned().collect();
     assert_eq!(replayed, (4..=count).map(row).collect::<Vec<_>>());
     assert_eq!(answers.as_slice(), [answer(1, 2)]);
-    assert_eq!(names[&ClientId(2)], "Hana");
+    assert_eq!(names[&client(2)], "Hana");
 }
 
 #[test]

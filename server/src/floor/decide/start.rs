@@ -10,7 +10,7 @@ use super::target::{self, Target, not_halted};
 use super::{Speaker, Verdict};
 use crate::floor::config::Settings;
 use crate::floor::event::Event;
-use crate::floor::state::{State, UnderWay};
+use crate::floor::state::{AtBar, State, UnderWay};
 use crate::training::block::working_time;
 
 /// A coach says: I am at the bar.
@@ -22,6 +22,9 @@ pub(super) fn spot(state: &State, speaker: &Speaker, turn: TurnId) -> Result<Ver
     }
     not_begun(&target, turn)?;
     free_to_spot(state, coach)?;
+    if let Some(spotter) = target.client.spotter.filter(|spotter| spotter.coach == coach) {
+        return Ok(Verdict::Already(spotter.said));
+    }
     Ok(Verdict::Accepted(vec![Event::SpotterNamed { turn, coach }]))
 }
 
@@ -136,7 +139,7 @@ fn spotter(
         return Ok(None);
     }
     let coach = match (target.client.spotter, speaker.actor) {
-        (Some(coach), _) | (None, Actor::Coach { coach }) => coach,
+        (Some(AtBar { coach, .. }), _) | (None, Actor::Coach { coach }) => coach,
         (
             None,
             Actor::Station { .. } | Actor::Assistant { .. } | Actor::Board | Actor::Manager | Actor::Floor,

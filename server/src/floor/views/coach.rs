@@ -16,7 +16,7 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
         .programme
         .groups
         .iter()
-        .filter_map(|(id, plan)| Some(group(state, context, *id, plan, state.groups.get(id)?)))
+        .filter_map(|(id, plan)| Some(group(state, context, me, (*id, plan, state.groups.get(id)?))))
         .collect();
     groups.sort_by_key(|group| (group.coach != me, group.group));
     let mut calls: Vec<_> = state.calls.iter().map(|(id, call)| part::call(state, *id, call)).collect();
@@ -43,7 +43,12 @@ fn coaches(state: &State, context: &Context<'_>) -> Vec<CoachLine> {
     state.floor.coaches.iter().map(line).collect()
 }
 
-fn group(state: &State, context: &Context<'_>, id: GroupId, plan: &GroupPlan, now: &GroupNow) -> CoachGroup {
+fn group(
+    state: &State,
+    context: &Context<'_>,
+    me: CoachId,
+    (id, plan, now): (GroupId, &GroupPlan, &GroupNow),
+) -> CoachGroup {
     let hand = InHand::of(state, id);
     CoachGroup {
         group: id,
@@ -54,7 +59,7 @@ fn group(state: &State, context: &Context<'_>, id: GroupId, plan: &GroupPlan, no
         stations: now.claim.as_ref().map(|claim| claim.stations.clone()).unwrap_or_default(),
         clients: plan.clients.iter().map(|client| self::client(context, hand.as_ref(), *client)).collect(),
         halt: part::halt(now),
-        taps: hand.map(|hand| taps::expected(&hand)).unwrap_or_default(),
+        taps: hand.map(|hand| taps::expected(&hand, me)).unwrap_or_default(),
     }
 }
 

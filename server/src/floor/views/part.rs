@@ -33,7 +33,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
     let exercise = hand.exercise(turn)?;
     let now = hand.client(turn.client)?;
     let current = now.current.filter(|u| u.turn == turn);
-    let spotter = current.map_or(now.spotter, |u| u.spotter);
+    let spotter = current.map_or(now.spotter.map(|spotter| spotter.coach), |u| u.spotter);
     let phase = match current {
         Some(u) => {
             TurnPhase::UnderWay { went: u.went.when, count_in: u.count_in, starts: u.starts, ends: u.ends }

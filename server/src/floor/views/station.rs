@@ -1,7 +1,6 @@
 //! The face of one to four stations: who is on them now and next, and of nobody else a name.
 
-use turnabout_protocol::ids::{ClientId, StationId, TurnId};
-use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::ids::{ClientId, StationId};
 use turnabout_protocol::view::{AskEffort, NextPart, StationPart, StationView};
 
 use super::Context;
@@ -43,27 +42,15 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
 
 /// Puts in what the group does that has the station.
 fn fill(part: &mut StationPart, hand: &InHand<'_>, context: &Context<'_>, now: &StationNow) {
-    let mut coming = coming(hand, part.station).into_iter();
-    let shown = now.on.or_else(|| coming.next().map(|(_, _, turn)| turn));
+    let mut queue = hand.queue(part.station).into_iter();
+    let shown = now.on.or_else(|| queue.next().map(|(turn, _)| turn));
     part.turn = shown.and_then(|turn| part::turn(hand, context, turn));
-    part.next = coming
-        .next()
-        .map(|(_, ready, turn)| NextPart { client: part::client_name(context, turn.client), ready });
+    part.next = queue.next().map(|(turn, coming)| NextPart {
+        client: part::client_name(context, turn.client),
+        ready: coming.ready,
+    });
     part.ask_effort = ask_effort(hand, context, part.station);
     part.halt = part::halt(hand.group);
-}
-
-/// The sets that come next at a station, in the order in which they are to be done: the client who has done
-/// fewer rounds first, then who is ready first.
-fn coming(hand: &InHand<'_>, station: StationId) -> Vec<(u8, FloorMs, TurnId)> {
-    let coming = |client: &ClientId| {
-        let turn = hand.next(*client).filter(|turn| hand.station(*turn) == Some(station))?;
-        Some((turn.round, hand.coming(*client)?.ready, turn))
-    };
-    let mut coming: Vec<_> = hand.plan.clients.iter().filter_map(coming).collect();
-    // Stable: of two alike the one named first in the group.
-    coming.sort_by_key(|(round, ready, _)| (*round, *ready));
-    coming
 }
 
 /// The last set done here whose effort nobody has answered, until its client begins another.

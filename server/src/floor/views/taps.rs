@@ -1,7 +1,7 @@
 //! The taps that a coach is expected to make for a group, each complete with its target.
 
 use turnabout_protocol::command::Act;
-use turnabout_protocol::ids::{ClientId, StationId, TurnId};
+use turnabout_protocol::ids::{ClientId, CoachId, StationId, TurnId};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{ExpectedTap, Need};
 
@@ -12,7 +12,7 @@ use crate::floor::in_hand::InHand;
 ///
 /// A view says nothing that time alone changes, so the order cannot depend on the time: what is under way
 /// comes before what is to come, and of that what is ready first.
-pub(super) fn expected(hand: &InHand<'_>) -> Vec<ExpectedTap> {
+pub(super) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<ExpectedTap> {
     let mut taps = Vec::new();
     let group = hand.id;
     if hand.group.halt.is_some() {
@@ -29,7 +29,7 @@ pub(super) fn expected(hand: &InHand<'_>) -> Vec<ExpectedTap> {
         return taps;
     }
     under_way(hand, &mut taps);
-    coming(hand, &mut taps);
+    coming(hand, me, &mut taps);
     taps
 }
 
@@ -61,27 +61,36 @@ fn under_way(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
     }
 }
 
-fn coming(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
+fn coming(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
     let ready = |client: &ClientId| Some((hand.coming(*client)?, hand.next(*client)?));
     let mut sets: Vec<_> = hand.plan.clients.iter().filter_map(ready).collect();
     sets.sort_by_key(|(coming, turn)| (turn.round, coming.ready));
     for (coming, turn) in sets {
         let client = Some(turn.client);
         let needs = hand.needs(turn);
+        // The plates and the coach are at the bar for the one who lifts next, not for the one after.
+        let queue = hand.station(turn).map(|station| hand.queue(station)).unwrap_or_default();
+        let first = queue.first().is_some_and(|(first, _)| *first == turn);
+        let at_the_bar = first && !needs.contains(&Need::StationFree) && !needs.contains(&Need::Racked);
+        // The coach who says GO at the bar spots, so a missing spotter is no hindrance for a free coach.
+        let free = hand.state.spotted_by(me).is_none();
+        let elsewhere = hand.state.at_a_bar(me);
+        if needs.iter().all(|need| *need == Need::Spotter && free) {
+            taps.push(ExpectedTap { act: Act::Go { turn }, from: coming.go_from, client });
+        }
         for need in &needs {
             let act = match need {
                 Need::TechniquePass => Act::PassTechnique { turn: TurnId { round: 0, ..turn } },
-                Need::ConfirmLoad if !needs.contains(&Need::StationFree) => Act::ConfirmLoad { turn },
-                Need::Spotter => Act::Spot { turn },
-                Need::ConfirmLoad | Need::Stations | Need::StationFree | Need::Racked | Need::Resume => {
-                    continue;
-                }
+                Need::ConfirmLoad if at_the_bar => Act::ConfirmLoad { turn },
+                Need::Spotter if at_the_bar && free && !elsewhere => Act::Spot { turn },
+                Need::ConfirmLoad
+                | Need::Spotter
+                | Need::Stations
+                | Need::StationFree
+                | Need::Racked
+                | Need::Resume => continue,
             };
             taps.push(ExpectedTap { act, from: FloorMs::default(), client });
-        }
-        // The coach who says GO at the bar spots, so a missing spotter is no hindrance here.
-        if needs.iter().all(|need| *need == Need::Spotter) {
-            taps.push(ExpectedTap { act: Act::Go { turn }, from: coming.go_from, client });
         }
     }
 }

@@ -1,0 +1,124 @@
+//! A row of every kind and version ever shipped can still be read, and means what it meant.
+//!
+//! `GOLDEN=write cargo test -p turnabout-server --test floor golden` adds rows of new kinds and versions.
+
+use std::path::Path;
+
+use turnabout_protocol::command::{CallKind, Effort};
+use turnabout_protocol::ids::CallId;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_server::floor::event::{Entry, Event};
+use turnabout_server::journal::Row;
+use turnabout_server::journal::codec::{CodecError, decode, encode};
+
+use crate::world::*;
+
+/// One event of every kind.
+fn events() -> Vec<Event> {
+    let turn = turn(PAIR, DARA, 1, 0);
+    vec![
+        Event::FloorSet(Box::new(floor())),
+        Event::ProgrammeSet(Box::new(programme())),
+        Event::ClockMapped { utc_ms: 1_790_000_000_000 },
+        Event::Resumed { down: Millis(90_000) },
+        Event::StationsTaken { group: PAIR, block: 0, stations: vec![BENCH, ROW] },
+        Event::TechniquePassed { turn },
+        Event::LoadConfirmed { turn, station: BENCH, load: kg(60) },
+        Event::SpotterNamed { turn, coach: AYLA },
+        Event::TurnWent {
+            turn,
+            station: BENCH,
+            count_in: FloorMs(110_000),
+            starts: FloorMs(113_000),
+            ends: FloorMs(153_000),
+            reps: 10,
+            load: Some(kg(60)),
+            spotter: Some(AYLA),
+        },
+        Event::TurnCalledOff { turn },
+        Event::StartPutOff { turn, ready: FloorMs(140_000) },
+        Event::TurnAssumed { turn },
+        Event::TurnDone { turn, ended: FloorMs(152_000), reps: 9, effort: Some(Effort::Rir { reps: 2 }) },
+        Event::EffortGiven { turn, effort: Effort::Heavy },
+        Event::RepsCorrected { turn, reps: 8 },
+        Event::LoadLightened { turn, load: kg(50) },
+        Event::SetsFinished { group: PAIR, block: 0 },
+        Event::StationsFreed { group: PAIR, block: 0 },
+        Event::GroupPaused { group: PAIR },
+        Event::GroupStopped { group: PAIR },
+        Event::GroupResumed { group: PAIR },
+        Event::CallMade { call: CallId(1), station: ROW, urgency: CallKind::HelpNow },
+        Event::CallAttended { call: CallId(1) },
+    ]
+}
+
+fn entries() -> Vec<Entry> {
+    let entry = |(sequence, event)| Entry {
+        sequence,
+        recorded: FloorMs(100_000),
+        at: FloorMs(99_000),
+        by: Actor::Coach { coach: AYLA },
+        event,
+    };
+    (1..).zip(events()).map(entry).collect()
+}
+
+fn line(row: &Row) -> String {
+    let json: serde_json::Value = serde_json::from_str(&row.json).unwrap();
+    serde_json::json!({
+        "sequence": row.sequence, "recorded": row.recorded, "kind": row.kind, "version": row.version, "json": json
+    })
+    .to_string()
+}
+
+fn row(line: &str) -> Row {
+    let line: serde_json::Value = serde_json::from_str(line).unwrap();
+    Row {
+        sequence: line["sequence"].as_u64().unwrap(),
+        recorded: FloorMs(line["recorded"].as_i64().unwrap()),
+        kind: line["kind"].as_str().unwrap().to_owned().into(),
+        version: u16::try_from(line["version"].as_u64().unwrap()).unwrap(),
+        json: line["json"].to_string(),
+    }
+}
+
+#[test]
+fn every_kind_ever_shipped_is_still_read() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/rows.jsonl");
+    let written: Vec<String> = entries().iter().map(|e| line(&encode(e).unwrap())).collect();
+    let mut kept: Vec<String> =
+        std::fs::read_to_string(&path).unwrap_or_default().lines().map(str::to_owned).collect();
+    let name = |line: &String| (row(line).kind, row(line).version);
+    if std::env::var("GOLDEN").as_deref() == Ok("write") {
+        let new: Vec<_> =
+            written.iter().filter(|w| !kept.iter().any(|k| name(k) == name(w))).cloned().collect();
+        kept.extend(new);
+        std::fs::write(&path, kept.join("\n") + "\n").unwrap();
+    }
+    for kind in Event::KINDS {
+        assert!(written.iter().any(|line| row(line).kind == kind), "no example of {kind}");
+    }
+    for line in &written {
+        assert!(
+            kept.contains(line),
+            "not in {}: {line}\nwhat was shipped must stay readable",
+            path.display()
+        );
+    }
+    let read: Vec<Entry> = kept.iter().map(|line| decode(&row(line)).unwrap()).collect();
+    for entry in entries() {
+        assert!(read.contains(&entry), "{entry:?} is read otherwise than it was meant");
+    }
+}
+
+#[test]
+fn an_unknown_kind_version_or_shape_is_named() {
+    let good = encode(&entries()[4]).unwrap();
+    let unknown = Row { kind: "stations_sold".into(), ..good.clone() };
+    assert!(matches!(decode(&unknown), Err(CodecError::Unknown { sequence: 5, .. })));
+    let newer = Row { version: 2, ..good.clone() };
+    assert!(matches!(decode(&newer), Err(CodecError::Unknown { version: 2, .. })));
+    let broken = Row { json: r#"{"at":1,"by":{"is":"floor"},"body":{"group":1}}"#.to_owned(), ..good };
+    assert!(matches!(decode(&broken), Err(CodecError::Shape { .. })));
+}

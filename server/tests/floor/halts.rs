@@ -1,0 +1,82 @@
+//! Pause, stop, calls.
+
+use turnabout_protocol::command::{Act, CallKind, Scope};
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::role::Actor;
+use turnabout_server::floor::decide::{Speaker, Verdict};
+use turnabout_server::floor::views::Watch;
+
+use crate::world::*;
+
+#[test]
+fn a_held_group_starts_nothing_until_a_coach_resumes_it() {
+    let press = turn(SINGLE, FARID, 0, 0);
+    let stop = Act::Stop { scope: Scope::Group { group: SINGLE } };
+    for (hold, refusal) in [(Act::Pause { group: SINGLE }, Refusal::Paused), (stop, Refusal::Stopped)] {
+        let mut world = World::new();
+        world.claim(BRAM, SINGLE, &[BENCH, ROW]);
+        world.accept(&coach(BRAM), Act::ConfirmLoad { turn: press });
+        world.accept(&coach(AYLA), hold.clone());
+        assert!(matches!(world.tap(&coach(BRAM), hold), Verdict::Already(_)));
+        world.refuse(&coach(BRAM), Act::Go { turn: press }, refusal);
+        world.refuse(&kiosk(&[BENCH]), Act::Resume { group: SINGLE }, Refusal::RoleMayNot);
+        world.accept(&coach(BRAM), Act::Resume { group: SINGLE });
+        world.refuse(&coach(BRAM), Act::Resume { group: SINGLE }, Refusal::NotHalted);
+        world.accept(&coach(BRAM), Act::Go { turn: press });
+    }
+}
+
+#[test]
+fn stopping_the_floor_takes_back_count_ins_and_leaves_lifts_to_be_racked() {
+    let mut world = World::with_pair_on();
+    world.claim(BRAM, SINGLE, &[BENCH_2, ROW_2]);
+    let (lifting, counting) = (turn(PAIR, DARA, 0, 0), turn(SINGLE, FARID, 0, 0));
+    world.begin(AYLA, lifting);
+    world.pass(13);
+    world.begin(BRAM, counting);
+    world.accept(&coach(BRAM), Act::Stop { scope: Scope::Floor });
+    assert_eq!(world.state.stations[&BENCH_2].on, None, "3-2-1 is taken back");
+    assert_eq!(world.state.stations[&BENCH].on, Some(lifting), "a bar in the air is racked first");
+    assert_eq!(world.state.spotted_by(AYLA), Some(lifting), "its spotter stays");
+    world.accept(&kiosk(&[BENCH]), Act::Done { turn: lifting, reps: Some(1), effort: None });
+    // A paused group is stopped all the same; one that is stopped already is not stopped twice.
+    world.accept(&coach(AYLA), Act::Resume { group: PAIR });
+    world.accept(&coach(AYLA), Act::Pause { group: PAIR });
+    world.accept(&coach(BRAM), Act::Stop { scope: Scope::Floor });
+    world.refuse(&coach(AYLA), Act::Go { turn: turn(PAIR, EDDA, 0, 0) }, Refusal::Stopped);
+}
+
+#[test]
+fn a_call_is_seen_everywhere_it_must_be_and_made_once() {
+    let mut world = World::with_pair_on();
+    let call = |kind| Act::Call { station: ROW, call: kind };
+    world.accept(&kiosk(&[ROW]), call(CallKind::CoachPlease));
+    let again = world.tap(&kiosk(&[ROW]), call(CallKind::CoachPlease));
+    assert!(matches!(again, Verdict::Already(_)), "{again:?}");
+    world.accept(&kiosk(&[ROW]), call(CallKind::HelpNow));
+    world.refuse(&kiosk(&[BENCH]), call(CallKind::HelpNow), Refusal::NotHere);
+    for watch in [Watch::Board, Watch::Station(vec![BENCH_2]), Watch::Coach(BRAM)] {
+        let help = match world.view(&watch) {
+            turnabout_protocol::view::View::Station(view) => view.help,
+            turnabout_protocol::view::View::Board(view) => view.help,
+            turnabout_protocol::view::View::Coach(view) => view.help,
+        };
+        let help = help.expect("help is shown everywhere");
+        assert_eq!((help.call.place.as_str(), help.emergency.number.as_str()), ("Row 1", "112"));
+    }
+    let help = *world.state.calls.iter().find(|(_, c)| c.kind == CallKind::HelpNow).unwrap().0;
+    world.accept(&coach(AYLA), Act::Attend { call: help });
+    world.refuse(&coach(AYLA), Act::Attend { call: help }, Refusal::UnknownCall);
+}
+
+#[test]
+fn an_assistant_neither_spots_for_a_coach_nor_passes_technique() {
+    let mut world = World::with_pair_on();
+    let assistant = Speaker { actor: Actor::Assistant { coach: AYLA }, stations: Vec::new() };
+    let press = turn(PAIR, DARA, 0, 0);
+    world.refuse(&assistant, Act::PassTechnique { turn: press }, Refusal::RoleMayNot);
+    world.accept(&assistant, Act::ConfirmLoad { turn: press });
+    world.refuse(&assistant, Act::Go { turn: press }, Refusal::NeedsSpotter);
+    let board = Speaker { actor: Actor::Board, stations: Vec::new() };
+    world.refuse(&board, Act::Go { turn: press }, Refusal::RoleMayNot);
+}

@@ -1,0 +1,14 @@
+//! The floor core through its public surface.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
+#![allow(clippy::needless_pass_by_value, reason = "a tap is written down where it is made")]
+
+mod evening;
+mod golden;
+mod halts;
+mod histories;
+mod loads;
+mod paired_set;
+mod refusals;
+mod views;
+mod world;

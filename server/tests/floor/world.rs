@@ -1,0 +1,284 @@
+//! A small floor to test with: two benches, two rows, two coaches, three groups.
+
+use std::collections::BTreeMap;
+
+use turnabout_protocol::card::GearKind;
+use turnabout_protocol::command::{Act, Effort};
+use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis, Secs};
+use turnabout_protocol::view::{Emergency, StartsWith, View};
+use turnabout_server::floor::config::{
+    Client, Coach, Floor, GroupPlan, Names, Person, Programme, Settings, Station,
+};
+use turnabout_server::floor::decide::{Speaker, Tap, Verdict, decide};
+use turnabout_server::floor::due;
+use turnabout_server::floor::event::{Entry, Event};
+use turnabout_server::floor::evolve::evolve;
+use turnabout_server::floor::invariants;
+use turnabout_server::floor::state::State;
+use turnabout_server::floor::views::{Context, Watch, view};
+use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
+use turnabout_server::training::block::{Block, Leg, Prescription};
+use turnabout_server::training::exercise::Exercise;
+
+pub(crate) const BENCH: StationId = StationId(1);
+pub(crate) const BENCH_2: StationId = StationId(2);
+pub(crate) const ROW: StationId = StationId(3);
+pub(crate) const ROW_2: StationId = StationId(4);
+pub(crate) const AYLA: CoachId = CoachId(1);
+pub(crate) const BRAM: CoachId = CoachId(2);
+pub(crate) const DARA: ClientId = ClientId(104);
+pub(crate) const EDDA: ClientId = ClientId(105);
+pub(crate) const FARID: ClientId = ClientId(106);
+pub(crate) const GRETA: ClientId = ClientId(107);
+pub(crate) const PAIR: GroupId = GroupId(1);
+pub(crate) const SINGLE: GroupId = GroupId(2);
+pub(crate) const LATER: GroupId = GroupId(3);
+
+pub(crate) fn kg(kg: i64) -> Mass {
+    Mass::from_grams(kg * 1_000)
+}
+
+pub(crate) fn key(text: &str) -> Key {
+    text.parse().unwrap()
+}
+
+fn bar() -> Gear {
+    let plates = [20, 10, 5].map(|m| Plates { mass: kg(m), count: 4 }).to_vec();
+    Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20), collar: Mass::ZERO, plates })
+}
+
+fn stack() -> Gear {
+    Gear::Stack(Stack { unit: MassUnit::Kg, first: kg(5), step: kg(5), labels: 20 })
+}
+
+pub(crate) fn floor() -> Floor {
+    let station = |id: StationId, name: &str, gear: Gear| {
+        let key = key(&name.to_lowercase().replace(' ', "-"));
+        (id, Station { key, name: name.to_owned(), at_cm: [i32::from(id.0) * 200, 0], gear })
+    };
+    let exercise = |id: u16, name: &str, gear, starts_with, spotted| {
+        let key = key(&name.to_lowercase().replace(' ', "-"));
+        let id = ExerciseId(id);
+        (id, Exercise { id, key, name: name.to_owned(), gear, starts_with, spotted })
+    };
+    Floor {
+        name: "Test floor".to_owned(),
+        zone: "Europe/Berlin".to_owned(),
+        emergency: Emergency {
+            number: "112".to_owned(),
+            address: "1 Quay Lane".to_owned(),
+            defibrillator: "by the door".to_owned(),
+            first_aid: "behind the desk".to_owned(),
+        },
+        settings: Settings::default(),
+        stations: BTreeMap::from([
+            station(BENCH, "Bench 1", bar()),
+            station(BENCH_2, "Bench 2", bar()),
+            station(ROW, "Row 1", stack()),
+            station(ROW_2, "Row 2", stack()),
+        ]),
+        coaches: BTreeMap::from([
+            (AYLA, Coach { key: key("coach-1") }),
+            (BRAM, Coach { key: key("coach-2") }),
+        ]),
+        exercises: BTreeMap::from([
+            exercise(1, "Bench press", GearKind::Bar, StartsWith::Eccentric, true),
+            exercise(2, "Cable row", GearKind::Stack, StartsWith::Concentric, false),
+        ]),
+    }
+}
+
+/// Two rounds of ten presses and ten rows at 2-0-2-0, 60 to 120 s of rest after each pair.
+pub(crate) fn block(loads: &[(ClientId, i64, i64)]) -> Block {
+    let leg = |exercise: u16, load: fn(&(ClientId, i64, i64)) -> i64| Leg {
+        exercise: ExerciseId(exercise),
+        tempo: "2-0-2-0".parse().unwrap(),
+        technique_reps: 4,
+        sets: loads
+            .iter()
+            .map(|of| (of.0, Prescription { reps: 10, load: Some(kg(load(of))), technique_load: None }))
+            .collect(),
+    };
+    Block {
+        legs: vec![leg(1, |l| l.1), leg(2, |l| l.2)],
+        rounds: 2,
+        rest_min: Secs(60),
+        rest_max: Secs(120),
+        changeover: Secs(20),
+    }
+}
+
+pub(crate) fn programme() -> Programme {
+    let group = |coach, loads: &[(ClientId, i64, i64)]| GroupPlan {
+        coach,
+        clients: loads.iter().map(|l| l.0).collect(),
+        blocks: vec![block(loads)],
+    };
+    let client = |id, show_load| (id, Client { show_load });
+    Programme {
+        clients: BTreeMap::from([
+            client(DARA, true),
+            client(EDDA, false),
+            client(FARID, true),
+            client(GRETA, true),
+        ]),
+        groups: BTreeMap::from([
+            (PAIR, group(AYLA, &[(DARA, 60, 50), (EDDA, 40, 35)])),
+            (SINGLE, group(BRAM, &[(FARID, 70, 55)])),
+            (LATER, group(AYLA, &[(GRETA, 30, 25)])),
+        ]),
+    }
+}
+
+pub(crate) fn names() -> Names {
+    [
+        (Person::Client(DARA), "Dara"),
+        (Person::Client(EDDA), "Edda"),
+        (Person::Client(FARID), "Farid"),
+        (Person::Client(GRETA), "Greta"),
+        (Person::Coach(AYLA), "Ayla"),
+        (Person::Coach(BRAM), "Bram"),
+    ]
+    .map(|(person, name)| (person, name.to_owned()))
+    .into()
+}
+
+/// A floor with its journal in memory. Invariants are looked at after every entry.
+#[derive(Clone)]
+pub(crate) struct World {
+    pub(crate) state: State,
+    pub(crate) entries: Vec<Entry>,
+    pub(crate) now: FloorMs,
+}
+
+impl World {
+    /// The floor and the programme above, nobody has begun.
+    pub(crate) fn new() -> Self {
+        let mut world = Self { state: State::new(), entries: Vec::new(), now: FloorMs(0) };
+        world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor())));
+        world.take(Actor::Floor, world.now, Event::ProgrammeSet(Box::new(programme())));
+        world
+    }
+
+    /// The pair has bench 1 and row 1.
+    pub(crate) fn with_pair_on() -> Self {
+        let mut world = Self::new();
+        world.claim(AYLA, PAIR, &[BENCH, ROW]);
+        world
+    }
+
+    pub(crate) fn take(&mut self, by: Actor, at: FloorMs, event: Event) {
+        let sequence = self.state.sequence + 1;
+        let entry = Entry { sequence, recorded: self.now, at, by, event };
+        evolve(&mut self.state, &entry);
+        invariants::check(&self.state).unwrap_or_else(|broken| panic!("{broken} after {entry:?}"));
+        self.entries.push(entry);
+    }
+
+    /// Lets the floor's own deadlines up to `to` come, each at its time, and stands at `to` then.
+    pub(crate) fn pass_to(&mut self, to: FloorMs) {
+        assert!(to >= self.now, "time goes on");
+        while let Some(at) = due::next_wake(&self.state).filter(|at| *at <= to) {
+            self.now = self.now.max(at);
+            let due = due::due(&self.state, self.now).expect("its time has come");
+            for event in due.events {
+                self.take(Actor::Floor, due.at, event);
+            }
+        }
+        self.now = to;
+    }
+
+    pub(crate) fn pass(&mut self, secs: i64) {
+        self.pass_to(self.now + Millis::secs(secs));
+    }
+
+    /// A tap happening now.
+    pub(crate) fn tap(&mut self, speaker: &Speaker, act: Act) -> Verdict {
+        self.tap_at(speaker, self.now, act)
+    }
+
+    pub(crate) fn tap_at(&mut self, speaker: &Speaker, at: FloorMs, act: Act) -> Verdict {
+        let tap = Tap { speaker: speaker.clone(), at, act };
+        let verdict = decide(&self.state, &tap, self.now);
+        if let Verdict::Accepted(events) = &verdict {
+            assert!(!events.is_empty(), "an accepted tap has an effect: {tap:?}");
+            for event in events.clone() {
+                self.take(speaker.actor, self.now, event);
+            }
+        }
+        verdict
+    }
+
+    pub(crate) fn accept(&mut self, speaker: &Speaker, act: Act) {
+        let verdict = self.tap(speaker, act.clone());
+        assert!(matches!(verdict, Verdict::Accepted(_)), "{act:?} led to {verdict:?}");
+    }
+
+    pub(crate) fn refuse(&mut self, speaker: &Speaker, act: Act, refusal: Refusal) {
+        let before = self.state.clone();
+        assert_eq!(self.tap(speaker, act.clone()), Verdict::Refused(refusal), "{act:?}");
+        assert_eq!(self.state, before, "a refusal has no effect");
+    }
+
+    pub(crate) fn claim(&mut self, by: CoachId, group: GroupId, stations: &[StationId]) {
+        let revision = self.state.groups[&group].revision;
+        let block = self.state.groups[&group].block;
+        self.accept(&coach(by), Act::TakeStations { group, block, stations: stations.to_vec(), revision });
+    }
+
+    /// A whole set from confirmation to done, by the coach, with everything it needs. Starts now.
+    pub(crate) fn whole_set(&mut self, by: CoachId, turn: TurnId) {
+        self.begin(by, turn);
+        let ends = self.current(turn).ends;
+        self.pass_to(ends);
+        self.accept(&coach(by), Act::Done { turn, reps: None, effort: Some(Effort::Right) });
+        if turn.round == 0 {
+            self.accept(&coach(by), Act::PassTechnique { turn });
+        }
+    }
+
+    /// Confirms what needs confirming and says GO.
+    pub(crate) fn begin(&mut self, by: CoachId, turn: TurnId) {
+        if let Verdict::Refused(refusal) = self.tap(&coach(by), Act::ConfirmLoad { turn }) {
+            assert_eq!(refusal, Refusal::NothingToConfirm);
+        }
+        self.accept(&coach(by), Act::Go { turn });
+    }
+
+    pub(crate) fn current(&self, turn: TurnId) -> turnabout_server::floor::state::UnderWay {
+        self.state.groups[&turn.group].clients[&turn.client].current.expect("a set is under way")
+    }
+
+    pub(crate) fn view(&self, watch: &Watch) -> View {
+        let names = names();
+        view(&self.state, &Context { names: &names, zone_offset: 3_600 }, watch).expect("it is there")
+    }
+
+    /// The state that the entries alone lead to.
+    pub(crate) fn replayed(&self) -> State {
+        let mut state = State::new();
+        for entry in &self.entries {
+            evolve(&mut state, entry);
+        }
+        state
+    }
+}
+
+pub(crate) fn coach(coach: CoachId) -> Speaker {
+    Speaker { actor: Actor::Coach { coach }, stations: Vec::new() }
+}
+
+pub(crate) fn kiosk(stations: &[StationId]) -> Speaker {
+    Speaker { actor: Actor::Station { station: stations[0] }, stations: stations.to_vec() }
+}
+
+pub(crate) fn turn(group: GroupId, client: ClientId, round: u8, leg: u8) -> TurnId {
+    TurnId { group, client, block: 0, round, leg }
+}
+
+pub(crate) fn secs(secs: i64) -> Millis {
+    Millis::secs(secs)
+}
