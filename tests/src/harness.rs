@@ -1,8 +1,6 @@
 //! A server in this process, with a clock driven by the test, and displays that speak to it over real
 //! sockets.
 
-use std::path::PathBuf;
-
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::journal::{self, Storage};
 use turnabout_server::live::{Files, Pace, Stored};
@@ -33,11 +31,13 @@ pub struct Setting {
     pub pace: Pace,
     /// What its files say.
     pub files: Files,
+    /// Whether its journal is on disk and outlives it.
+    pub on_disk: bool,
 }
 
 impl Default for Setting {
     fn default() -> Self {
-        Self { pace: Pace::Driven, files: files() }
+        Self { pace: Pace::Driven, files: files(), on_disk: true }
     }
 }
 
@@ -53,7 +53,9 @@ impl House {
     }
 
     fn in_folder(folder: tempfile::TempDir, setting: Setting) -> Self {
-        let stored = Self::stored(folder.path().to_owned());
+        let storage =
+            if setting.on_disk { Storage::Folder(folder.path().to_owned()) } else { Storage::Memory };
+        let stored = Stored::open(&storage, journal::Options::default()).expect("a journal that opens");
         let listener = std::net::TcpListener::bind("127.0.0.1:0").expect("a free port");
         listener.set_nonblocking(true).expect("a socket that does not block");
         let listener = tokio::net::TcpListener::from_std(listener).expect("a runtime");
@@ -64,11 +66,6 @@ impl House {
             Server::start_with(listener, stored, setting.files, options, |writer| between.before(writer))
                 .expect("a server that starts");
         Self { server, gate, folder }
-    }
-
-    /// Opens the journal in a folder.
-    fn stored(folder: PathBuf) -> Stored {
-        Stored::open(&Storage::Folder(folder), journal::Options::default()).expect("a journal that opens")
     }
 
     /// Ends the server in order and starts it anew on the same journal.

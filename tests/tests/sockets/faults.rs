@@ -22,7 +22,7 @@ async fn a_frame_of_no_known_shape_is_answered_with_its_place_and_the_socket_liv
         ("", 1, 1),
         // JSON, but of no known shape: the whole of it.
         ("{\"frame\":\"time\",\"t1\":\"noon\"}", 1, 1),
-        ("{\"frame\":\"dance\"}", 1, 1),
+        ("{\"frame\":\"dance\"}", 1, 16),
         ("{\"frame\":\"time\",\"t1\":1,\"t9\":2}", 1, 1),
     ] {
         coach.send_text(text).await;

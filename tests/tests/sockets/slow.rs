@@ -12,7 +12,7 @@ use turnabout_protocol::units::FloorMs;
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::live::{BodyHash, TapIn};
 use turnabout_server::web::SEND_TIMEOUT;
-use turnabout_tests::harness::{Display, House, WAIT, command, hello};
+use turnabout_tests::harness::{Display, House, Setting, WAIT, command, hello};
 use uuid::Uuid;
 
 /// So many changes of a page of a few kilobytes are more than the system keeps for a display that does not
@@ -50,7 +50,7 @@ async fn narrow(house: &House) -> Display {
 
 #[tokio::test]
 async fn a_slow_display_skips_to_the_newest_view_and_holds_up_nobody() {
-    let house = House::open();
+    let house = House::open_with(Setting { on_disk: false, ..Setting::default() });
     let mut slow = narrow(&house).await;
     let mut quick = Display::coach(&house, "coach-2").await;
     let start = {
@@ -76,7 +76,7 @@ async fn a_slow_display_skips_to_the_newest_view_and_holds_up_nobody() {
 
 #[tokio::test]
 async fn a_display_that_never_reads_is_cut() {
-    let house = House::open();
+    let house = House::open_with(Setting { on_disk: false, ..Setting::default() });
     let mut stuck = narrow(&house).await;
     change(&house, CHANGES).await;
     tokio::time::pause();
