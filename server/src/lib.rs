@@ -7,6 +7,7 @@
 
 pub mod floor;
 pub mod journal;
+pub mod live;
 pub mod loading;
 pub mod setup;
 pub mod training;
