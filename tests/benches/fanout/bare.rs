@@ -12,8 +12,9 @@ const BARE: &str = "--bare";
 
 /// The loop, and who listens to it.
 pub(crate) struct Loop {
-    child: Listening,
+    // Ahead of the child, which ends when this closes.
     trigger: TcpStream,
+    child: Listening,
     pipes: Pipes,
     displays: usize,
 }
@@ -33,7 +34,7 @@ impl Loop {
             pipes.add(connect());
         }
         trigger.write_all(payload).expect("a loop that reads");
-        Self { child, trigger, pipes, displays }
+        Self { trigger, child, pipes, displays }
     }
 
     /// Its number, for `/proc`.

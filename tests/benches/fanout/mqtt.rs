@@ -37,7 +37,7 @@ impl Broker {
         );
         fs::write(&file, settings).expect("a folder that can be written");
         let mut command = Command::new("mosquitto");
-        command.arg("-c").arg(&file).stdin(Stdio::null());
+        command.arg("-c").arg(&file).stdin(Stdio::null()).stderr(Stdio::null());
         let child = command.spawn().expect("the Debian package `mosquitto` is installed");
         let up = (0..LOOK.1).any(|_| {
             sleep(LOOK.0);
