@@ -1,0 +1,103 @@
+//! The kiosk with a window: one thread, the link as a task of the window's own loop.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::time::{Duration, Instant};
+
+use async_compat::Compat;
+use slint::{ComponentHandle, Global};
+use tokio::sync::mpsc::{Sender, channel};
+use turnabout_protocol::ids::StationId;
+use turnabout_protocol::text::Language;
+
+use crate::apply::apply;
+use crate::face::{Body, Face, Tap};
+use crate::link::limits::INBOX;
+use crate::link::socket::{Tapped, run};
+use crate::link::Link;
+use crate::ui::{Kiosk, KioskWindow};
+
+/// How long a station that was chosen stays large: one look and one tap.
+const FOCUS: Duration = Duration::from_secs(15);
+
+/// What is on the screen.
+#[derive(Debug, Default)]
+struct Shown {
+    face: Option<Face>,
+    /// The station somebody chose, and when.
+    chosen: Option<(StationId, Instant)>,
+}
+
+impl Shown {
+    /// The large station that is drawn now.
+    fn large(&self) -> Option<StationId> {
+        match &self.face.as_ref()?.body {
+            Body::Stations { panels } => panels.first().map(|panel| panel.id),
+            Body::Blank { .. } | Body::Board { .. } => None,
+        }
+    }
+
+    /// The station that must be large now: under a finger nothing changes place.
+    fn focus(&self, touched: bool, now: Instant) -> Option<StationId> {
+        if touched {
+            return self.large();
+        }
+        self.chosen.filter(|(_, at)| now.duration_since(*at) < FOCUS).map(|(station, _)| station)
+    }
+}
+
+/// Opens the window and runs until it is closed.
+///
+/// # Errors
+/// If there is no display to open a window on.
+pub fn open(url: String, link: Link, language: Language, fullscreen: bool) -> Result<(), slint::PlatformError> {
+    let window = KioskWindow::new()?;
+    if fullscreen {
+        window.window().set_fullscreen(true);
+    }
+    let (taps, inbox) = channel(INBOX);
+    let shown = Rc::new(RefCell::new(Shown::default()));
+    listen(&window, &shown, taps);
+    let weak = window.as_weak();
+    let show = move |link: &mut Link, real: u64| {
+        // No strong handle lives across a wait: the window can close at any time.
+        let Some(window) = weak.upgrade() else { return };
+        let asking = Kiosk::get(&window).get_asking();
+        let held = Kiosk::get(&window).get_touched() || asking;
+        let focus = shown.borrow().focus(held, Instant::now());
+        let face = link.face(real, language, focus);
+        if shown.borrow().face.as_ref() != Some(&face) {
+            apply(&window, &face);
+            shown.borrow_mut().face = Some(face);
+        }
+    };
+    let link = Compat::new(run(url, link, Instant::now(), inbox, show));
+    slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
+    window.run()
+}
+
+fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>) {
+    let kiosk = Kiosk::get(window);
+    let drawn = Rc::clone(shown);
+    kiosk.on_press(move |name| {
+        if let Some(act) = pressed(&drawn.borrow(), &name) {
+            // A full inbox means that the link is behind; the finger will come again.
+            let _ = taps.try_send((Instant::now(), act));
+        }
+    });
+    let drawn = Rc::clone(shown);
+    kiosk.on_choose(move |key| {
+        let mut shown = drawn.borrow_mut();
+        let Some(Face { body: Body::Stations { panels }, .. }) = &shown.face else { return };
+        let station = panels.iter().find(|panel| panel.key == key.as_str()).map(|panel| panel.id);
+        shown.chosen = station.map(|station| (station, Instant::now()));
+    });
+}
+
+/// What a button of the large station sends, as it was drawn.
+fn pressed(shown: &Shown, name: &str) -> Option<turnabout_protocol::command::Act> {
+    let face = shown.face.as_ref()?;
+    let Body::Stations { panels } = &face.body else { return None };
+    let button = face.button(Tap::named(name)?, Some(panels.first()?.key.as_str()))?;
+    Some(button.act.clone())
+}
