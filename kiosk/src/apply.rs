@@ -104,7 +104,28 @@ fn button(button: &Button) -> ui::ButtonData {
         enabled: button.enabled,
         primary: button.primary,
         alarm: button.tap == Tap::HelpNow,
+        weight: weight(button),
         opens: false,
+    }
+}
+
+/// The share of the row of the expected button.
+const EXPECTED: f32 = 5.0;
+
+/// How large a share of the row a button has: GO keeps room for its reason while something else comes first.
+const fn weight(button: &Button) -> f32 {
+    match button.tap {
+        _ if button.primary => EXPECTED,
+        Tap::Go => 3.0,
+        Tap::DoneLight
+        | Tap::DoneRight
+        | Tap::DoneHeavy
+        | Tap::Lighter
+        | Tap::NotYet
+        | Tap::CoachPlease
+        | Tap::HelpNow
+        | Tap::ConfirmLoad
+        | Tap::Free => 2.0,
     }
 }
 
@@ -117,6 +138,7 @@ fn opener(ask: &Ask) -> ui::ButtonData {
         enabled: ask.enabled,
         primary: true,
         alarm: false,
+        weight: EXPECTED,
         opens: true,
     }
 }

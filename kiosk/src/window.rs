@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 use async_compat::Compat;
 use slint::{ComponentHandle, Global};
 use tokio::sync::mpsc::{Sender, channel};
+use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::Language;
 
@@ -22,13 +23,21 @@ const FOCUS: Duration = Duration::from_secs(15);
 
 /// What is on the screen.
 #[derive(Debug, Default)]
-struct Shown {
+pub struct Shown {
     face: Option<Face>,
     /// The station somebody chose, and when.
     chosen: Option<(StationId, Instant)>,
 }
 
 impl Shown {
+    /// Draws a face, unless it is drawn already. From then on the buttons send what it says.
+    pub fn draw(&mut self, window: &KioskWindow, face: Face) {
+        if self.face.as_ref() != Some(&face) {
+            apply(window, &face);
+            self.face = Some(face);
+        }
+    }
+
     /// The large station that is drawn now.
     fn large(&self) -> Option<StationId> {
         match &self.face.as_ref()?.body {
@@ -37,9 +46,11 @@ impl Shown {
         }
     }
 
-    /// The station that must be large now: under a finger nothing changes place.
-    fn focus(&self, touched: bool, now: Instant) -> Option<StationId> {
-        if touched {
+    /// The station that must be large now. While a finger is down or a question is open, nothing changes
+    /// place.
+    #[must_use]
+    pub fn focus(&self, held: bool, now: Instant) -> Option<StationId> {
+        if held {
             return self.large();
         }
         self.chosen.filter(|(_, at)| now.duration_since(*at) < FOCUS).map(|(station, _)| station)
@@ -66,17 +77,15 @@ pub fn open(url: String, link: Link, language: Language, fullscreen: bool) -> Re
         let held = Kiosk::get(&window).get_touched() || asking;
         let focus = shown.borrow().focus(held, Instant::now());
         let face = link.face(real, language, focus);
-        if shown.borrow().face.as_ref() != Some(&face) {
-            apply(&window, &face);
-            shown.borrow_mut().face = Some(face);
-        }
+        shown.borrow_mut().draw(&window, face);
     };
     let link = Compat::new(run(url, link, Instant::now(), inbox, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
     window.run()
 }
 
-fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>) {
+/// Connects the buttons of a window: what is pressed on what is shown goes to the link.
+pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>) {
     let kiosk = Kiosk::get(window);
     let drawn = Rc::clone(shown);
     kiosk.on_press(move |name| {
@@ -95,7 +104,7 @@ fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>
 }
 
 /// What a button of the large station sends, as it was drawn.
-fn pressed(shown: &Shown, name: &str) -> Option<turnabout_protocol::command::Act> {
+fn pressed(shown: &Shown, name: &str) -> Option<Act> {
     let face = shown.face.as_ref()?;
     let Body::Stations { panels } = &face.body else { return None };
     let button = face.button(Tap::named(name)?, Some(panels.first()?.key.as_str()))?;

@@ -32,7 +32,7 @@ pub struct BoardLine {
     pub word: String,
     /// The station's name.
     pub place: String,
-    /// The exercise, and which set.
+    /// The exercise.
     pub exercise: String,
     /// The load, where it may be shown.
     pub load: String,
@@ -100,14 +100,13 @@ fn client_line(
     } else {
         (phase.kind, message(language, phase.kind.word()).to_owned())
     };
-    let set = say(language, "set", &turn.set, |_, value| value.to_string());
     Some(BoardLine {
         first: false,
         who: client.name.clone(),
         phase: kind,
         word: capital(&word),
         place: place(turn.station),
-        exercise: format!("{}, {set}", turn.exercise),
+        exercise: turn.exercise.clone(),
         load: turn.load.as_ref().map_or_else(String::new, |card| mass(language, card.total, card.unit)),
         count: tally(phase),
     })

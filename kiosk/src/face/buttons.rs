@@ -208,13 +208,13 @@ pub(super) fn effort(scene: &Scene<'_>, part: &StationPart) -> Option<Ask> {
         return None;
     }
     let act = |effort| Act::Effort { turn: open.turn, effort };
-    Some(ask(
-        scene,
-        open.turn,
-        &open.client,
-        act,
-        |pending| matches!(pending, Act::Effort { turn, .. } if *turn == open.turn),
-    ))
+    let same = |pending: &Act| matches!(pending, Act::Effort { turn, .. } if *turn == open.turn);
+    let mut ask = ask(scene, open.turn, &open.client, act, same);
+    // It is about what is past: the large button stays that of the set to come.
+    for answer in &mut ask.answers {
+        answer.primary = false;
+    }
+    Some(ask)
 }
 
 fn is_done(pending: &Act, set: TurnId) -> bool {
