@@ -72,7 +72,8 @@ fn draw(folder: &Path) -> Result<usize, PictureError> {
 }
 
 fn write(path: &Path, picture: &SharedPixelBuffer<Rgba8Pixel>) -> Result<(), PictureError> {
-    let mut encoder = png::Encoder::new(BufWriter::new(File::create(path)?), picture.width(), picture.height());
+    let mut encoder =
+        png::Encoder::new(BufWriter::new(File::create(path)?), picture.width(), picture.height());
     encoder.set_color(png::ColorType::Rgba);
     encoder.set_depth(png::BitDepth::Eight);
     encoder.write_header()?.write_image_data(picture.as_bytes())?;

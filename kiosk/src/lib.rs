@@ -13,7 +13,14 @@ pub mod link;
 pub mod window;
 
 /// What the compiler makes of the `.slint` files.
-#[allow(missing_docs, unreachable_pub, unused_qualifications, clippy::all, clippy::pedantic, clippy::unwrap_used)]
+#[allow(
+    missing_docs,
+    unreachable_pub,
+    unused_qualifications,
+    clippy::all,
+    clippy::pedantic,
+    clippy::unwrap_used
+)]
 pub mod ui {
     slint::include_modules!();
 }

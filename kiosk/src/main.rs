@@ -67,7 +67,9 @@ fn main() -> ExitCode {
 
 fn kiosk(options: Options) -> Result<(), KioskError> {
     let (role, topic) = match options.station {
-        Some(Topic::Station(stations)) => (Role::Station { stations: stations.clone() }, Topic::Station(stations)),
+        Some(Topic::Station(stations)) => {
+            (Role::Station { stations: stations.clone() }, Topic::Station(stations))
+        }
         Some(Topic::Board | Topic::Coach(_) | Topic::Manager) | None => (Role::Board, Topic::Board),
     };
     let identity = Identity { device: DeviceId(Uuid::new_v4()), role, topic };

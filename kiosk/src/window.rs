@@ -13,13 +13,17 @@ use turnabout_protocol::text::Language;
 
 use crate::apply::apply;
 use crate::face::{Body, Face, Tap};
+use crate::link::Link;
 use crate::link::limits::INBOX;
 use crate::link::socket::{Tapped, run};
-use crate::link::Link;
 use crate::ui::{Kiosk, KioskWindow};
 
 /// How long a station that was chosen stays large: one look and one tap.
 const FOCUS: Duration = Duration::from_secs(15);
+
+/// How long a finger or an open question keeps everything in its place: far longer than an answer takes. A
+/// question that nobody answers is closed then.
+const HOLD: Duration = Duration::from_secs(20);
 
 /// What is on the screen.
 #[derive(Debug, Default)]
@@ -27,6 +31,8 @@ pub struct Shown {
     face: Option<Face>,
     /// The station somebody chose, and when.
     chosen: Option<(StationId, Instant)>,
+    /// Since when a finger is down or a question is open.
+    held: Option<Instant>,
 }
 
 impl Shown {
@@ -36,6 +42,16 @@ impl Shown {
             apply(window, &face);
             self.face = Some(face);
         }
+    }
+
+    /// Takes down whether a finger is down or a question is open; false once that lasts too long.
+    pub fn hold(&mut self, held: bool, now: Instant) -> bool {
+        if !held {
+            self.held = None;
+            return true;
+        }
+        let since = *self.held.get_or_insert(now);
+        now.saturating_duration_since(since) < HOLD
     }
 
     /// The large station that is drawn now.
@@ -61,7 +77,12 @@ impl Shown {
 ///
 /// # Errors
 /// If there is no display to open a window on.
-pub fn open(url: String, link: Link, language: Language, fullscreen: bool) -> Result<(), slint::PlatformError> {
+pub fn open(
+    url: String,
+    link: Link,
+    language: Language,
+    fullscreen: bool,
+) -> Result<(), slint::PlatformError> {
     let window = KioskWindow::new()?;
     if fullscreen {
         window.window().set_fullscreen(true);
@@ -73,11 +94,15 @@ pub fn open(url: String, link: Link, language: Language, fullscreen: bool) -> Re
     let show = move |link: &mut Link, real: u64| {
         // No strong handle lives across a wait: the window can close at any time.
         let Some(window) = weak.upgrade() else { return };
-        let asking = Kiosk::get(&window).get_asking();
-        let held = Kiosk::get(&window).get_touched() || asking;
-        let focus = shown.borrow().focus(held, Instant::now());
+        let (kiosk, now) = (Kiosk::get(&window), Instant::now());
+        let mut shown = shown.borrow_mut();
+        if !shown.hold(kiosk.get_touched() || kiosk.get_asking(), now) {
+            kiosk.set_touched(false);
+            kiosk.set_asking(false);
+        }
+        let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking(), now);
         let face = link.face(real, language, focus);
-        shown.borrow_mut().draw(&window, face);
+        shown.draw(&window, face);
     };
     let link = Compat::new(run(url, link, Instant::now(), inbox, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;

@@ -202,17 +202,26 @@ fn a_lost_link_keeps_counting_says_how_old_it_is_and_takes_only_what_may_come_la
     assert!(sample.face(Language::En).button(Tap::DoneRight, None).is_some(), "a set's end may come late");
     // 1 700 000 000 is 2023-11-14T22:13:20Z (POSIX seconds since the epoch); the view's zone is two hours east.
     sample.link = lost(Some(1_700_000_000));
-    assert_eq!(sample.face(Language::De).link, "Keine Verbindung zum Server, Stand 00:13:20. Die Zeit läuft weiter.");
+    assert_eq!(
+        sample.face(Language::De).link,
+        "Keine Verbindung zum Server, Stand 00:13:20. Die Zeit läuft weiter."
+    );
 }
 
 #[test]
 fn the_station_where_something_happens_next_is_large() {
-    let first = |parts: Vec<StationPart>| panels(&Sample::new("", view(parts)).face(Language::En))[0].key.clone();
+    let first =
+        |parts: Vec<StationPart>| panels(&Sample::new("", view(parts)).face(Language::En))[0].key.clone();
     for (case, bench, row, large) in [
         ("the set ends before the rest does", under_way(-30), coming(rest(15), 15, 15, &[]), "bench-1"),
         ("the rest ends before the set does", under_way(-13), coming(rest(15), 15, 15, &[]), "row-1"),
         ("a count-in is never pushed aside", under_way(2), coming(rest(-9), -9, -9, &[]), "bench-1"),
-        ("what waits for a coach does not count", coming(rest(-9), -9, -9, &[Need::Spotter]), under_way(-3), "row-1"),
+        (
+            "what waits for a coach does not count",
+            coming(rest(-9), -9, -9, &[Need::Spotter]),
+            under_way(-3),
+            "row-1",
+        ),
     ] {
         assert_eq!(first(vec![bench_1(bench), row_1(row)]), large, "{case}");
     }
@@ -228,8 +237,7 @@ fn a_tap_under_way_is_not_taken_twice() {
     assert!(sample.face(Language::En).button(Tap::Go, None).is_none());
     assert!(sample.face(Language::En).button(Tap::NotYet, None).is_some(), "another one is");
     sample.view = Some(view(vec![bench_1(under_way(-30))]));
-    sample.pending =
-        vec![Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Light) }];
+    sample.pending = vec![Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Light) }];
     assert!(sample.face(Language::En).button(Tap::DoneHeavy, None).is_none(), "one answer is enough");
 }
 
@@ -238,7 +246,10 @@ fn the_load_says_what_is_on_now_until_it_is_confirmed() {
     let sample = one_station().into_iter().find(|s| s.name == "needs-load").unwrap();
     let face = sample.face(Language::De);
     let load = &panels(&face)[0].load;
-    assert_eq!((load.number.as_str(), load.unit.as_str(), load.on_now.as_str()), ("82,5", "kg", "jetzt drauf 40 kg"));
+    assert_eq!(
+        (load.number.as_str(), load.unit.as_str(), load.on_now.as_str()),
+        ("82,5", "kg", "jetzt drauf 40 kg")
+    );
     let panel = panel_at(&bench_1(under_way(-3)), 0);
     assert_eq!((panel.load.number.as_str(), panel.load.on_now.as_str()), ("42.5", ""));
 }

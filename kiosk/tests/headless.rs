@@ -145,7 +145,9 @@ async fn a_set_from_rest_to_done_with_a_lost_link_in_the_middle() {
     let (mut server, _) = Server::meet(&listener, Uuid::from_u128(6)).await;
     let ToServer::Command(again) = server.hear().await else { panic!("a command") };
     assert_eq!(again, first);
-    server.say(&ToDisplay::Answer { id: again.id, answer: Outcome::Already { by: by(), when: FloorMs(1) } }).await;
+    server
+        .say(&ToDisplay::Answer { id: again.id, answer: Outcome::Already { by: by(), when: FloorMs(1) } })
+        .await;
     kiosk.line(|line| line["face"]["notice"] == "Already done.");
     assert_eq!(kiosk.end(), Some(0));
 }

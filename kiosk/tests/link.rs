@@ -61,7 +61,10 @@ impl Desk {
     fn connect(&mut self) -> Vec<Action> {
         assert_eq!(self.tick_after(RETRY_MOST_MS), [Action::Open]);
         let hello = self.on(Event::Opened);
-        assert!(matches!(hello.as_slice(), [Action::Send(ToServer::Hello { protocol: PROTOCOL, .. })]), "{hello:?}");
+        assert!(
+            matches!(hello.as_slice(), [Action::Send(ToServer::Hello { protocol: PROTOCOL, .. })]),
+            "{hello:?}"
+        );
         let (epoch, rate) = (self.epoch, self.rate);
         self.frame(ToDisplay::Welcome { protocol: PROTOCOL, epoch, rate, now: NOW })
     }
@@ -349,7 +352,11 @@ fn time_is_asked_for_in_a_burst_and_then_every_two_seconds() {
     let before = TIME_EVERY_MS - 3 - 1;
     assert_eq!(questions(&desk.tick_after(before)), [0; 0]);
     assert_eq!(questions(&desk.tick_after(1)).len(), 1);
-    assert_eq!(questions(&desk.tick_after(TIME_EVERY_MS)).len(), 1, "an answer that never comes is asked again");
+    assert_eq!(
+        questions(&desk.tick_after(TIME_EVERY_MS)).len(),
+        1,
+        "an answer that never comes is asked again"
+    );
 }
 
 #[test]

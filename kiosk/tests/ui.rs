@@ -5,9 +5,11 @@ mod scenes;
 
 use std::cell::RefCell;
 use std::rc::Rc;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
-use i_slint_backend_testing::{ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions};
+use i_slint_backend_testing::{
+    AccessibleRole, ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions,
+};
 use scenes::*;
 use slint::platform::{PointerEventButton, WindowEvent};
 use slint::{ComponentHandle, Global, LogicalPosition, PhysicalSize};
@@ -36,6 +38,7 @@ fn window((width, height): (u32, u32)) -> KioskWindow {
 #[derive(Debug)]
 struct Area {
     label: String,
+    button: bool,
     x: f32,
     y: f32,
     right: f32,
@@ -43,6 +46,15 @@ struct Area {
 }
 
 impl Area {
+    /// Whether the other is part of this button.
+    fn holds(&self, other: &Self) -> bool {
+        let inside = |start: f32, end: f32, a: f32, b: f32| start >= a - 0.5 && end <= b + 0.5;
+        self.button
+            && !other.button
+            && inside(other.x, other.right, self.x, self.right)
+            && inside(other.y, other.bottom, self.y, self.bottom)
+    }
+
     fn overlaps(&self, other: &Self) -> bool {
         // Half a pixel of rounding is not an overlap.
         let apart = |end: f32, start: f32| end <= start + 0.5;
@@ -64,7 +76,8 @@ fn labelled(window: &KioskWindow) -> Vec<Area> {
         .map(|element| {
             let (at, size) = (element.absolute_position(), element.size());
             let label = element.accessible_label().unwrap_or_default().to_string();
-            Area { label, x: at.x, y: at.y, right: at.x + size.width, bottom: at.y + size.height }
+            let button = element.accessible_role() == Some(AccessibleRole::Button);
+            Area { label, button, x: at.x, y: at.y, right: at.x + size.width, bottom: at.y + size.height }
         })
         .filter(|area| area.right > area.x && area.bottom > area.y)
         .collect()
@@ -83,11 +96,15 @@ fn check_layout(size: (u32, u32)) {
             let scene = format!("{} {} {size:?}", sample.name, language.tag());
             assert!(!areas.is_empty(), "{scene} is empty");
             for (n, area) in areas.iter().enumerate() {
-                let on = area.x >= -0.5 && area.y >= -0.5 && area.right <= width + 0.5 && area.bottom <= height + 0.5;
+                let on = area.x >= -0.5
+                    && area.y >= -0.5
+                    && area.right <= width + 0.5
+                    && area.bottom <= height + 0.5;
                 assert!(on, "{scene}: {area:?} runs off");
                 for other in &areas[n + 1..] {
                     let (below, above) = (&area.label, &other.label);
-                    assert!(!area.overlaps(other), "{scene}: {above} {other:?} lies on {below} {area:?}");
+                    let apart = !area.overlaps(other) || area.holds(other) || other.holds(area);
+                    assert!(apart, "{scene}: {above} {other:?} lies on {below} {area:?}");
                 }
             }
         }
@@ -116,7 +133,7 @@ fn buttons_are_large_enough_for_a_finger() {
             Kiosk::get(&window).set_asking(sample.asking);
             window.window().take_snapshot().unwrap();
             let buttons = ElementQuery::from_root(&window)
-                .match_predicate(|e| e.accessible_role() == Some(i_slint_backend_testing::AccessibleRole::Button))
+                .match_predicate(|e| e.accessible_role() == Some(AccessibleRole::Button))
                 .find_all();
             let sizes: Vec<_> = buttons.iter().map(ElementHandle::size).filter(|s| s.width > 0.0).collect();
             assert!(sizes.len() >= 2, "{}: coach and help are always there", sample.name);
@@ -133,8 +150,12 @@ fn ink_height(window: &KioskWindow, label: &str, width: u32) -> u32 {
     let element = ElementHandle::find_by_accessible_label(window, label).next().unwrap();
     let (at, size) = (element.absolute_position(), element.size());
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "positions on a screen")]
-    let (x, y, right, bottom) =
-        (at.x as u32, at.y as u32, ((at.x + size.width) as u32).min(at.x as u32 + width), (at.y + size.height) as u32);
+    let (x, y, right, bottom) = (
+        at.x as u32,
+        at.y as u32,
+        ((at.x + size.width) as u32).min(at.x as u32 + width),
+        (at.y + size.height) as u32,
+    );
     let pixels = picture.as_slice();
     let bright = |row: u32| {
         (x..right).any(|column| {
@@ -207,7 +228,8 @@ impl Hand {
 
 #[test]
 fn go_is_sent_when_the_finger_leaves_and_is_exactly_the_faces() {
-    let mut hand = Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
+    let mut hand =
+        Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
     hand.down("Go");
     assert_eq!(hand.sent(), None, "a touch alone does nothing");
     hand.up("Go");
@@ -217,7 +239,8 @@ fn go_is_sent_when_the_finger_leaves_and_is_exactly_the_faces() {
 
 #[test]
 fn a_finger_that_slides_off_changes_its_mind() {
-    let mut hand = Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
+    let mut hand =
+        Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
     hand.down("Go");
     hand.up("Not yet");
     assert_eq!(hand.sent(), None);
@@ -225,7 +248,8 @@ fn a_finger_that_slides_off_changes_its_mind() {
 
 #[test]
 fn a_disabled_button_sends_nothing() {
-    let mut hand = Hand::new(Sample::new("", view(vec![bench_1(coming(rest(9), 9, 9, &[]))])).face(Language::En));
+    let mut hand =
+        Hand::new(Sample::new("", view(vec![bench_1(coming(rest(9), 9, 9, &[]))])).face(Language::En));
     hand.click("Go");
     assert_eq!(hand.sent(), None);
 }
@@ -255,6 +279,16 @@ fn open_answers_close_when_another_set_takes_the_place() {
     hand.shown.borrow_mut().draw(&hand.window, face);
     assert!(!Kiosk::get(&hand.window).get_asking());
     assert_eq!(hand.sent(), None);
+}
+
+#[test]
+fn a_question_that_nobody_answers_does_not_hold_the_screen_for_ever() {
+    let (mut shown, now) = (Shown::default(), Instant::now());
+    assert!(shown.hold(true, now));
+    assert!(shown.hold(true, now + Duration::from_secs(19)));
+    assert!(!shown.hold(true, now + Duration::from_secs(20)));
+    assert!(shown.hold(false, now + Duration::from_secs(21)));
+    assert!(shown.hold(true, now + Duration::from_secs(22)), "the next one has its own time");
 }
 
 #[test]

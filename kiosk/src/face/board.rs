@@ -46,7 +46,8 @@ pub(super) fn board(scene: &Scene<'_>, view: &BoardView, now: FloorMs) -> BoardF
         let line = view.stations.iter().find(|line| Some(line.station) == station);
         line.map_or_else(String::new, |line| line.name.clone())
     };
-    let lines = view.groups.iter().flat_map(|group| group_lines(scene.language, group, now, &place)).collect();
+    let lines =
+        view.groups.iter().flat_map(|group| group_lines(scene.language, group, now, &place)).collect();
     BoardFace { floor: view.floor.clone(), lines }
 }
 

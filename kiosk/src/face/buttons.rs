@@ -229,11 +229,8 @@ fn ask(
     same: impl Fn(&Act) -> bool,
 ) -> Ask {
     let waits = scene.pending.iter().any(same);
-    let answers = [
-        (Tap::DoneLight, Effort::Light),
-        (Tap::DoneRight, Effort::Right),
-        (Tap::DoneHeavy, Effort::Heavy),
-    ];
+    let answers =
+        [(Tap::DoneLight, Effort::Light), (Tap::DoneRight, Effort::Right), (Tap::DoneHeavy, Effort::Heavy)];
     let answers: Vec<Button> = answers
         .into_iter()
         .map(|(tap, effort)| {

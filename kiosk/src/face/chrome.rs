@@ -44,7 +44,8 @@ pub(super) fn link_line(scene: &Scene<'_>) -> String {
     let (Some(known), Some(now)) = (scene.known, scene.now) else {
         return String::new();
     };
-    let ago = |since: FloorMs| with(scene.language, "label.ago", &[("at", &m_ss(now.since(since).floor_secs()))]);
+    let ago =
+        |since: FloorMs| with(scene.language, "label.ago", &[("at", &m_ss(now.since(since).floor_secs()))]);
     match scene.link {
         LinkState::Up => String::new(),
         LinkState::Connecting => with(scene.language, "label.lost", &[("at", &ago(known.as_of))]),

@@ -5,9 +5,7 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{
-    HaltKind, Need, StationPart, StationView, TurnPart, TurnPhase,
-};
+use turnabout_protocol::view::{HaltKind, Need, StationPart, StationView, TurnPart, TurnPhase};
 
 use super::Scene;
 use super::buttons::{self, Ask, Button};

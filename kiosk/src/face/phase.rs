@@ -136,12 +136,7 @@ fn under_way(turn: &TurnPart, count_in: FloorMs, starts: FloorMs, ends: FloorMs,
             due: Some(ends),
         };
     }
-    Phase {
-        kind: PhaseKind::Assumed,
-        tally: Some(Tally::Up(now.since(ends))),
-        pace: None,
-        due: Some(ends),
-    }
+    Phase { kind: PhaseKind::Assumed, tally: Some(Tally::Up(now.since(ends))), pace: None, due: Some(ends) }
 }
 
 fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: FloorMs) -> Phase {

@@ -31,9 +31,9 @@ pub(super) fn tally(phase: Phase) -> String {
 
 /// The message with one place filled in.
 pub(super) fn with(language: Language, id: &str, places: &[(&str, &str)]) -> String {
-    places
-        .iter()
-        .fold(message(language, id).to_owned(), |text, (name, value)| text.replace(&format!("{{{name}}}"), value))
+    places.iter().fold(message(language, id).to_owned(), |text, (name, value)| {
+        text.replace(&format!("{{{name}}}"), value)
+    })
 }
 
 /// A catalogue word at the head of a line.
@@ -62,7 +62,12 @@ pub(super) fn need(language: Language, need: Need) -> String {
 }
 
 /// Why something was refused, with what this display may know.
-pub(super) fn refusal(language: Language, refusal: &Refusal, view: Option<&View>, now: Option<FloorMs>) -> String {
+pub(super) fn refusal(
+    language: Language,
+    refusal: &Refusal,
+    view: Option<&View>,
+    now: Option<FloorMs>,
+) -> String {
     if let (Refusal::RestNotOver { until }, Some(now)) = (refusal, now) {
         // A display has no time of day for an instant of floor time; what is left says the same.
         return with(language, "label.rest_more", &[("at", &left(until.since(now)))]);
@@ -71,7 +76,8 @@ pub(super) fn refusal(language: Language, refusal: &Refusal, view: Option<&View>
         "station" => station_name(view, value),
         "load" => {
             let unit = unit(view);
-            serde_json::from_value::<Mass>(value.clone()).map_or_else(|_| value.to_string(), |m| mass(language, m, unit))
+            serde_json::from_value::<Mass>(value.clone())
+                .map_or_else(|_| value.to_string(), |m| mass(language, m, unit))
         }
         "writing" => value
             .as_str()

@@ -134,7 +134,9 @@ fn heard(message: Option<Result<Message, Error>>) -> Option<Event> {
             // A frame this version does not know: the server is another one, and the link is still alive.
             Err(_) => Some(Event::Heard),
         },
-        Ok(Message::Binary(_) | Message::Ping(_) | Message::Pong(_) | Message::Frame(_)) => Some(Event::Heard),
+        Ok(Message::Binary(_) | Message::Ping(_) | Message::Pong(_) | Message::Frame(_)) => {
+            Some(Event::Heard)
+        }
         Ok(Message::Close(_)) | Err(_) => None,
     }
 }

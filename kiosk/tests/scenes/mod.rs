@@ -187,11 +187,8 @@ fn halted(part: StationPart, halt: HaltKind) -> StationPart {
 }
 
 fn asked(part: StationPart) -> StationPart {
-    let ask_effort = Some(AskEffort {
-        turn: turn_id(2, 1, 0),
-        client: "Bram".into(),
-        exercise: "Bench press".into(),
-    });
+    let ask_effort =
+        Some(AskEffort { turn: turn_id(2, 1, 0), client: "Bram".into(), exercise: "Bench press".into() });
     StationPart { ask_effort, ..part }
 }
 
@@ -262,12 +259,17 @@ pub(crate) fn several_stations() -> Vec<Sample> {
         let pulldown = station(4, "Pulldown 1", GearKind::Stack, None);
         vec![bench_1(phase), row_1(under_way(-52)), rack, pulldown]
     };
+    let lost = LinkState::Lost { since: at(-73), utc: None };
     let with_help = |stations| View::Station(StationView { zone_offset: 0, stations, help: Some(help()) });
     vec![
         Sample::new("two", view(vec![bench_1(under_way(-13)), row_1(coming(rest(15), 15, 15, &[]))])),
-        Sample::new("two-effort", view(vec![asked(bench_1(coming(rest(9), 9, 9, &[]))), row_1(under_way(-5))])),
+        Sample::new(
+            "two-effort",
+            view(vec![asked(bench_1(coming(rest(9), 9, 9, &[]))), row_1(under_way(-5))]),
+        ),
         Sample::new("four", view(four(under_way(2)))),
         Sample { asking: true, ..Sample::new("four-asking", view(four(coming(rest(90), 90, 90, &[])))) },
+        Sample { link: lost, ..Sample::new("help-lost", with_help(vec![bench_1(under_way(-13))])) },
         Sample::new("help-one", with_help(vec![bench_1(under_way(-13))])),
         Sample::new("help-four", with_help(four(under_way(2)))),
     ]
@@ -303,11 +305,14 @@ fn named(name: &str, turn: TurnPart) -> TurnPart {
 
 /// A board with several groups.
 pub(crate) fn board(groups: usize) -> BoardView {
-    let pairs = [("Ayla", "Bram"), ("Chidi", "Dara"), ("Farid", "Greta"), ("Hana", "Ilse"), ("Jonah", "Kaito")];
+    let pairs =
+        [("Ayla", "Bram"), ("Chidi", "Dara"), ("Farid", "Greta"), ("Hana", "Ilse"), ("Jonah", "Kaito")];
     let phases = |n: usize| match n % 5 {
         0 => (under_way(-13), coming(rest(34), 34, 34, &[])),
         1 => (coming(rest(-17), -17, -17, &[]), under_way(-52)),
-        2 => (coming(After::Nothing, 0, 0, &[Need::Stations]), coming(After::Nothing, 0, 0, &[Need::Stations])),
+        2 => {
+            (coming(After::Nothing, 0, 0, &[Need::Stations]), coming(After::Nothing, 0, 0, &[Need::Stations]))
+        }
         3 => (coming(After::Changeover { since: at(-9), limit: at(21) }, 5, 5, &[]), under_way(2)),
         _ => (coming(rest(20), 20, 20, &[Need::Resume]), under_way(-3)),
     };
@@ -319,10 +324,7 @@ pub(crate) fn board(groups: usize) -> BoardView {
         BoardGroup {
             group: GroupId(u32::try_from(n).unwrap()),
             stage,
-            clients: vec![
-                client(1, place(named(a, bench(first)))),
-                client(2, place(named(b, row(second)))),
-            ],
+            clients: vec![client(1, place(named(a, bench(first)))), client(2, place(named(b, row(second))))],
             halt: (n % 5 == 4).then_some(HaltPart { halt: HaltKind::Pause, since: at(-20) }),
         }
     });
