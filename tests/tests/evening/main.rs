@@ -9,7 +9,6 @@ mod room;
 mod watcher;
 
 use turnabout_protocol::command::Act;
-use turnabout_protocol::frame::ToServer;
 use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::view::{After, Stage, TurnPhase};
 
@@ -38,14 +37,12 @@ async fn two_groups_one_bench_a_killed_server_and_nothing_lost() {
     room.kill_and_restart().await;
 
     // It is sent again and counts once, as does one that had been answered before.
-    room.coach.send(&ToServer::Command(on_its_way.clone())).await;
-    let answer = room.coach.answer(on_its_way.id).await;
+    let answer = room.say(&on_its_way).await;
     assert!(matches!(answer, Outcome::Accepted { .. }), "{answer:?}");
     room.accepted.push((on_its_way.id, answer));
     let (first, was) = room.accepted[0].clone();
     let sent = room.sent.iter().find(|command| command.id == first).unwrap().clone();
-    room.coach.send(&ToServer::Command(sent)).await;
-    assert_eq!(room.coach.answer(first).await, was);
+    assert_eq!(room.say(&sent).await, was);
     room.look().await;
 
     // The kiosk at the bench counts down to the same instant as the coach's page says, at the same second.

@@ -49,7 +49,10 @@ fn every_acknowledged_command_is_there_once(
             .unwrap();
         let [(sequence, stored)] = found.as_slice() else { panic!("{id:?} is there {} times", found.len()) };
         assert_eq!(*stored, recorded.0);
-        let entry = entries.iter().find(|entry| i64::try_from(entry.sequence) == Ok(*sequence)).expect("its entry is there");
+        let entry = entries
+            .iter()
+            .find(|entry| i64::try_from(entry.sequence) == Ok(*sequence))
+            .expect("its entry is there");
         assert_eq!(entry.recorded, *recorded, "{id:?} rests on {entry:?}");
     }
 }

@@ -3,13 +3,13 @@
 use std::net::SocketAddr;
 
 use turnabout_protocol::command::{Act, Command, Effort};
-use turnabout_protocol::frame::ToDisplay;
+use turnabout_protocol::frame::{ToDisplay, ToServer};
 use turnabout_protocol::ids::{ClientId, CommandId, DeviceId, TurnId};
 use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::role::Role;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{After, CoachGroup, CoachView, Need, Stage, TurnPart, TurnPhase, View};
-use turnabout_tests::harness::{Display, Program, request};
+use turnabout_tests::harness::{Display, Program, command, request};
 
 use crate::kiosk::Kiosk;
 
@@ -122,17 +122,25 @@ impl Room {
     }
 
     async fn tap(&mut self, act: Act) {
-        let command = self.coach.send_act(act).await;
+        let command = command(self.coach.now, act);
+        let before = self.page.clone();
         self.sent.push(command.clone());
+        let answer = self.say(&command).await;
+        assert!(matches!(answer, Outcome::Accepted { .. }), "{command:?} led to {answer:?}");
+        self.accepted.push((command.id, answer));
+        // The answer and the view that shows it may come in either order.
+        while self.page == before {
+            let frame = self.coach.frame().await;
+            self.take(frame);
+        }
+    }
+
+    /// Sends a command from the coach's page and waits for its answer.
+    pub(crate) async fn say(&mut self, command: &Command) -> Outcome {
+        self.coach.send(&ToServer::Command(command.clone())).await;
         loop {
             match self.coach.frame().await {
-                ToDisplay::Answer { id, answer } if id == command.id => {
-                    assert!(!matches!(answer, Outcome::Refused { .. }), "{command:?} led to {answer:?}");
-                    if matches!(answer, Outcome::Accepted { .. }) {
-                        self.accepted.push((id, answer));
-                    }
-                    return;
-                }
+                ToDisplay::Answer { id, answer } if id == command.id => return answer,
                 frame => self.take(frame),
             }
         }
