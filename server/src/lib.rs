@@ -9,5 +9,6 @@ pub mod floor;
 pub mod journal;
 pub mod live;
 pub mod loading;
+pub mod setup;
 pub mod training;
 pub mod web;

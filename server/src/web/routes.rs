@@ -17,7 +17,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::app::App;
 use super::problem::Problem;
-use super::socket;
+use super::{pages, socket};
 use crate::floor::config::{Floor, Names, Person};
 
 /// Bytes of a request's body: the one body there is is a number.
@@ -37,6 +37,7 @@ pub(super) fn all(app: Arc<App>) -> Router {
         .route("/text/{file}", get(text))
         .route("/clock/advance", post(advance))
         .with_state(app)
+        .merge(pages::routes())
         .fallback(async || Problem::NotFound)
         .method_not_allowed_fallback(async || Problem::Method)
         .layer(DefaultBodyLimit::max(BODY))
