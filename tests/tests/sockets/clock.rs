@@ -48,7 +48,10 @@ async fn a_running_clock_cannot_be_moved_and_says_its_rate() {
     let house = House::open_with(Setting { pace: Pace::Running(10), ..Setting::default() });
     assert_eq!(house.request("POST", "/clock/advance", "{\"by_ms\":1}").await.status, 404);
     let mut coach = Display::coach(&house, "coach-1").await;
-    assert_eq!(coach.welcome.map(|(_, rate, _)| rate), Some(10));
+    let (_, rate, now) = coach.welcome.unwrap();
+    assert_eq!(rate, 10);
+    // Floor time begins with the floor's first entry, ten times as fast as the test.
+    assert!((0..600_000).contains(&now.0), "{now:?}");
     coach.view().await;
     coach.until_time(7).await;
     house.shut().await;
