@@ -1,5 +1,7 @@
 //! The real program without a window, against a server of this test on loopback that drives the clock.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 mod scenes;
 
 use std::io::{BufRead, BufReader, Write};
