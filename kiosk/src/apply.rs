@@ -30,7 +30,7 @@ pub fn apply(window: &KioskWindow, face: &Face) {
         }
         Body::Board { board } => {
             kiosk.set_floor((&board.floor).into());
-            fill(kiosk.get_lines(), board.lines.iter().map(line).collect(), |m| kiosk.set_lines(m));
+            fill(&kiosk.get_lines(), board.lines.iter().map(line).collect(), |m| kiosk.set_lines(m));
             kiosk.set_shows(ui::Shows::Board);
         }
     }
@@ -43,18 +43,18 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel]) {
         kiosk.set_asking(false);
     }
     kiosk.set_panel(panel(large));
-    fill(kiosk.get_strip(), strip.iter().map(panel).collect(), |m| kiosk.set_strip(m));
+    fill(&kiosk.get_strip(), strip.iter().map(panel).collect(), |m| kiosk.set_strip(m));
     let opener = large.done.iter().map(opener);
     let buttons = opener.chain(large.buttons.iter().map(button)).collect();
-    fill(kiosk.get_buttons(), buttons, |m| kiosk.set_buttons(m));
-    fill(kiosk.get_done_answers(), answers(large.done.as_ref()), |m| kiosk.set_done_answers(m));
-    fill(kiosk.get_effort_answers(), answers(large.effort.as_ref()), |m| kiosk.set_effort_answers(m));
+    fill(&kiosk.get_buttons(), buttons, |m| kiosk.set_buttons(m));
+    fill(&kiosk.get_done_answers(), answers(large.done.as_ref()), |m| kiosk.set_done_answers(m));
+    fill(&kiosk.get_effort_answers(), answers(large.effort.as_ref()), |m| kiosk.set_effort_answers(m));
     kiosk.set_done(done);
     kiosk.set_effort(ask(large.effort.as_ref()));
 }
 
 /// Changes only the rows that differ, so that only they are drawn again.
-fn fill<T: Clone + PartialEq + 'static>(model: ModelRc<T>, rows: Vec<T>, set: impl FnOnce(ModelRc<T>)) {
+fn fill<T: Clone + PartialEq + 'static>(model: &ModelRc<T>, rows: Vec<T>, set: impl FnOnce(ModelRc<T>)) {
     let Some(kept) = model.as_any().downcast_ref::<VecModel<T>>() else {
         set(ModelRc::from(Rc::new(VecModel::from(rows))));
         return;

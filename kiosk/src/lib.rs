@@ -19,7 +19,9 @@ pub mod window;
     unused_qualifications,
     clippy::all,
     clippy::pedantic,
-    clippy::unwrap_used
+    clippy::unwrap_used,
+    clippy::todo,
+    reason = "generated"
 )]
 pub mod ui {
     slint::include_modules!();

@@ -87,9 +87,23 @@ pub fn open(
     if fullscreen {
         window.window().set_fullscreen(true);
     }
+    connect(&window, url, link, language)?;
+    window.run()
+}
+
+/// Ties a window to a link, which runs as a task of the window's own loop.
+///
+/// # Errors
+/// If there is no loop to run on.
+pub fn connect(
+    window: &KioskWindow,
+    url: String,
+    link: Link,
+    language: Language,
+) -> Result<(), slint::PlatformError> {
     let (taps, inbox) = channel(INBOX);
     let shown = Rc::new(RefCell::new(Shown::default()));
-    listen(&window, &shown, taps);
+    listen(window, &shown, taps);
     let weak = window.as_weak();
     let show = move |link: &mut Link, real: u64| {
         // No strong handle lives across a wait: the window can close at any time.
@@ -106,7 +120,7 @@ pub fn open(
     };
     let link = Compat::new(run(url, link, Instant::now(), inbox, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
-    window.run()
+    Ok(())
 }
 
 /// Connects the buttons of a window: what is pressed on what is shown goes to the link.

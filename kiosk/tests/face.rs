@@ -1,5 +1,7 @@
 //! What a display shows, by the view and the present alone.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 mod scenes;
 
 use scenes::*;
@@ -94,6 +96,28 @@ fn a_changeover_counts_to_its_limit_and_a_first_set_counts_nothing_up() {
     check(
         &bench_1(coming(After::Nothing, 10, 10, &[])),
         &[(0, PhaseKind::Coming, "0:10"), (10_000, PhaseKind::Ready, "")],
+    );
+}
+
+#[test]
+fn who_is_still_at_the_exercise_before_is_announced_and_neither_goes_over_nor_rests() {
+    let over = coming(After::Changeover { since: at(20), limit: at(40) }, 20, 20, &[]);
+    check(
+        &row_1(over),
+        &[
+            (0, PhaseKind::Coming, "0:20"),
+            (19_999, PhaseKind::Coming, "0:01"),
+            (20_000, PhaseKind::Ready, "0:20"),
+        ],
+    );
+    let resting = coming(After::Rest { since: at(10), latest: at(90) }, 70, 70, &[]);
+    check(
+        &bench_1(resting),
+        &[
+            (9_999, PhaseKind::Coming, "1:01"),
+            (10_000, PhaseKind::Rest, "1:00"),
+            (70_000, PhaseKind::Ready, "+0:00"),
+        ],
     );
 }
 

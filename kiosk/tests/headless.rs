@@ -1,27 +1,25 @@
 //! The real program without a window, against a server of this test on loopback that drives the clock.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 mod scenes;
+#[path = "common/server.rs"]
+mod server;
 
 use std::io::{BufRead, BufReader, Write};
 use std::process::{Child, ChildStdin, Command, Stdio};
 use std::sync::mpsc::{Receiver, channel};
-use std::time::Duration;
 
-use futures_util::{SinkExt, StreamExt};
 use scenes::*;
 use serde_json::Value;
-use tokio::net::{TcpListener, TcpStream};
-use tokio::time::timeout;
-use tokio_tungstenite::tungstenite::Message;
-use tokio_tungstenite::{WebSocketStream, accept_async};
+use server::{PATIENCE, Server};
+use tokio::net::TcpListener;
 use turnabout_protocol::command::Act;
-use turnabout_protocol::frame::{PROTOCOL, Revision, ToDisplay, ToServer};
+use turnabout_protocol::frame::{PROTOCOL, ToDisplay, ToServer};
 use turnabout_protocol::refusal::Outcome;
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
-
-/// Far longer than anything here takes: a test that waits so long has failed.
-const PATIENCE: Duration = Duration::from_secs(30);
 
 struct Kiosk {
     child: Child,
@@ -74,41 +72,6 @@ impl Kiosk {
     }
 }
 
-struct Server {
-    socket: WebSocketStream<TcpStream>,
-}
-
-impl Server {
-    /// Takes a display's connection and its hello, and welcomes it.
-    async fn meet(listener: &TcpListener, epoch: Uuid) -> (Self, ToServer) {
-        let (stream, _) = timeout(PATIENCE, listener.accept()).await.unwrap().unwrap();
-        let mut server = Self { socket: accept_async(stream).await.unwrap() };
-        let hello = server.hear().await;
-        server.say(&ToDisplay::Welcome { protocol: PROTOCOL, epoch, rate: 0, now: NOW }).await;
-        (server, hello)
-    }
-
-    async fn hear(&mut self) -> ToServer {
-        loop {
-            match timeout(PATIENCE, self.socket.next()).await.unwrap().unwrap().unwrap() {
-                Message::Text(text) => return serde_json::from_str(&text).unwrap(),
-                Message::Ping(_) | Message::Pong(_) => {}
-                other => panic!("{other:?}"),
-            }
-        }
-    }
-
-    async fn say(&mut self, frame: &ToDisplay) {
-        self.socket.send(Message::text(serde_json::to_string(frame).unwrap())).await.unwrap();
-    }
-
-    async fn show(&mut self, epoch: Uuid, sequence: u64, phase: turnabout_protocol::view::TurnPhase) {
-        let revision = Revision { epoch, sequence, plan: 0 };
-        let topic = "station/bench-1".parse().unwrap();
-        self.say(&ToDisplay::View { topic, revision, as_of: NOW, view: view(vec![bench_1(phase)]) }).await;
-    }
-}
-
 fn panel(line: &Value) -> &Value {
     &line["face"]["body"]["panels"][0]
 }
@@ -146,14 +109,13 @@ async fn a_set_from_rest_to_done_with_a_lost_link_in_the_middle() {
     let ToServer::Command(again) = server.hear().await else { panic!("a command") };
     assert_eq!(again, first);
     server
-        .say(&ToDisplay::Answer { id: again.id, answer: Outcome::Already { by: by(), when: FloorMs(1) } })
+        .say(&ToDisplay::Answer {
+            id: again.id,
+            answer: Outcome::Already { by: Actor::Floor, when: FloorMs(1) },
+        })
         .await;
     kiosk.line(|line| line["face"]["notice"] == "Already done.");
     assert_eq!(kiosk.end(), Some(0));
-}
-
-fn by() -> turnabout_protocol::role::Actor {
-    turnabout_protocol::role::Actor::Floor
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]

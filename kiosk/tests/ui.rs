@@ -1,6 +1,8 @@
 //! The faces on a screen that is only memory: nothing runs off it, nothing lies on something else, what must
 //! be read from afar is large enough, and fingers do what they mean.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
 mod scenes;
 
 use std::cell::RefCell;

@@ -142,6 +142,10 @@ fn under_way(turn: &TurnPart, count_in: FloorMs, starts: FloorMs, ends: FloorMs,
 fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: FloorMs) -> Phase {
     let (waiting, target) = match after {
         After::Nothing => (PhaseKind::Coming, ready),
+        // Announced while the set before is still under way: nobody goes over or rests yet.
+        After::Changeover { since, .. } | After::Rest { since, .. } if now < since => {
+            (PhaseKind::Coming, ready)
+        }
         After::Changeover { limit, .. } => (PhaseKind::Changeover, limit.max(ready)),
         After::Rest { .. } => (PhaseKind::Rest, ready),
     };

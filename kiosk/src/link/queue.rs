@@ -61,7 +61,7 @@ impl Queue {
     }
 
     /// What may be sent now, oldest first; each is marked as sent.
-    pub(super) fn to_send(&mut self) -> Vec<Command> {
+    pub(super) fn send_now(&mut self) -> Vec<Command> {
         let in_flight = self.pending.iter().filter(|p| p.sent).count();
         let unsent = self.pending.iter_mut().filter(|p| !p.sent);
         let now = unsent.take(UNANSWERED.saturating_sub(in_flight));

@@ -130,7 +130,7 @@ impl Link {
             Event::Tap { id, act } => self.tap(real, id, act),
         }
         if self.stage == Stage::Up {
-            let commands = self.queue.to_send().into_iter().map(ToServer::Command);
+            let commands = self.queue.send_now().into_iter().map(ToServer::Command);
             actions.extend(commands.map(Action::Send));
             if let Some(t1) = self.clock.question(real) {
                 actions.push(Action::Send(ToServer::Time { t1 }));

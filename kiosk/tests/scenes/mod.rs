@@ -1,5 +1,6 @@
 //! Invented scenes: one for everything a display can show. Used by the tests and the pictures.
 #![allow(dead_code, reason = "each user takes its part")]
+#![allow(clippy::unwrap_used, reason = "what is invented here is known to be in order")]
 
 use turnabout_kiosk::face::{Face, Known, LinkState, Notice, Scene, face};
 use turnabout_protocol::card::{GearKind, LoadCard};
