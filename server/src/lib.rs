@@ -8,5 +8,8 @@
 pub mod demo;
 pub mod floor;
 pub mod journal;
+pub mod live;
 pub mod loading;
+pub mod setup;
 pub mod training;
+pub mod web;

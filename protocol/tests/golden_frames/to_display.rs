@@ -1,0 +1,109 @@
+//! What the server sends, but for views.
+
+use turnabout_protocol::frame::{Fault, PROTOCOL, ToDisplay};
+use turnabout_protocol::ids::{CoachId, CommandId, GroupId, StationId};
+use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::{FloorMs, Mass};
+use uuid::Uuid;
+
+use crate::to_server::turn;
+
+/// The server's start in all of these.
+pub(crate) const EPOCH: Uuid = Uuid::from_u128(0xE0);
+
+pub(crate) fn welcomes() -> Vec<ToDisplay> {
+    [1, 10, 0]
+        .map(|rate| ToDisplay::Welcome { protocol: PROTOCOL, epoch: EPOCH, rate, now: FloorMs(60_000) })
+        .to_vec()
+}
+
+pub(crate) fn times() -> Vec<ToDisplay> {
+    vec![ToDisplay::Time { t1: -5, t2: FloorMs(60_010), t3: FloorMs(60_011) }]
+}
+
+pub(crate) fn clocks() -> Vec<ToDisplay> {
+    vec![ToDisplay::Clock { now: FloorMs(90_000) }]
+}
+
+pub(crate) fn answers() -> Vec<ToDisplay> {
+    let actors = [
+        Actor::Floor,
+        Actor::Station { station: StationId(1) },
+        Actor::Coach { coach: CoachId(1) },
+        Actor::Assistant { coach: CoachId(1) },
+        Actor::Board,
+        Actor::Manager,
+    ];
+    std::iter::once(Outcome::Accepted { recorded: FloorMs(61_000) })
+        .chain(actors.map(|by| Outcome::Already { by, when: FloorMs(60_500) }))
+        .chain(refusals().into_iter().map(|refusal| Outcome::Refused { refusal }))
+        .zip(1..)
+        .map(|(answer, n)| ToDisplay::Answer { id: CommandId(Uuid::from_u128(n)), answer })
+        .collect()
+}
+
+fn refusals() -> Vec<Refusal> {
+    vec![
+        Refusal::RoleMayNot,
+        Refusal::NotHere,
+        Refusal::UnknownStation,
+        Refusal::UnknownGroup,
+        Refusal::UnknownTurn,
+        Refusal::UnknownCall,
+        Refusal::StaleRevision { revision: 8 },
+        Refusal::NotWaiting,
+        Refusal::StationCount { wanted: 2 },
+        Refusal::StationUnfit { station: StationId(4) },
+        Refusal::StationTaken { station: StationId(1), group: GroupId(2) },
+        Refusal::NotReserved,
+        Refusal::NotNext { turn: turn(1, 1) },
+        Refusal::Over,
+        Refusal::UnderWay,
+        Refusal::NotBegun,
+        Refusal::StationBusy { station: StationId(1), turn: turn(1, 0) },
+        Refusal::RestNotOver { until: FloorMs(120_000) },
+        Refusal::TechniqueNotDone,
+        Refusal::TechniqueNotPassed,
+        Refusal::NoTechniqueSet,
+        Refusal::LoadNotConfirmed,
+        Refusal::NothingToConfirm,
+        Refusal::NeedsSpotter,
+        Refusal::NotSpotted,
+        Refusal::SpotterBusy { turn: turn(3, 0) },
+        Refusal::NotRacked { turn: turn(1, 0) },
+        Refusal::AtLightest { load: Mass::from_grams(20_000) },
+        Refusal::NoLoad,
+        Refusal::Paused,
+        Refusal::Stopped,
+        Refusal::NotHalted,
+        Refusal::SetsLeft,
+        Refusal::RepsRange { most: 100 },
+        Refusal::EffortRange { most: 10 },
+        Refusal::TooOld,
+        Refusal::InFuture,
+        Refusal::ReusedId,
+        Refusal::Busy,
+        Refusal::NotSaving { writing: WriteTrouble::DiskFull },
+        Refusal::NotSaving { writing: WriteTrouble::DiskFault },
+        Refusal::Internal,
+    ]
+}
+
+pub(crate) fn faults() -> Vec<ToDisplay> {
+    [
+        Fault::Malformed { line: 1, column: 17 },
+        Fault::NotText,
+        Fault::Oversize,
+        Fault::Version { supported: PROTOCOL, found: 2 },
+        Fault::HelloFirst,
+        Fault::HelloTwice,
+        Fault::HelloLate,
+        Fault::UnknownTopic,
+        Fault::TopicNotAllowed,
+        Fault::Flood,
+        Fault::Full,
+    ]
+    .map(|fault| ToDisplay::Fault { fault })
+    .to_vec()
+}

@@ -1,0 +1,278 @@
+//! Views, rich enough that every part of one occurs with and without what may be left out.
+
+use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::command::{CallKind, Effort};
+use turnabout_protocol::frame::{Revision, ToDisplay};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
+use turnabout_protocol::view::{
+    After, AskEffort, BlockPart, BoardGroup, BoardView, CallPart, ClientPart, CoachClient, CoachGroup,
+    CoachLine, CoachView, Emergency, ExpectedTap, HaltKind, HaltPart, HelpPart, LastPart, Need, NextPart,
+    SetName, Stage, StartsWith, StationLine, StationPart, StationState, StationView, ThenPart, TurnPart,
+    TurnPhase, View,
+};
+
+use crate::to_display::EPOCH;
+use crate::to_server::{acts, key, turn};
+
+const EAST_OF_UTC: i32 = 7_200;
+
+fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
+    let revision = Revision { epoch: EPOCH, sequence, plan: 0 };
+    ToDisplay::View { topic: topic.parse().expect("a topic"), revision, as_of: FloorMs(100_000), view }
+}
+
+fn load(grams: i64, on_now: Option<i64>, confirmed: bool) -> LoadCard {
+    LoadCard {
+        total: Mass::from_grams(grams),
+        unit: MassUnit::Kg,
+        gear: GearKind::Bar,
+        on_now: on_now.map(Mass::from_grams),
+        confirmed,
+    }
+}
+
+/// A press under way, spotted, with everything said.
+fn pressing() -> TurnPart {
+    TurnPart {
+        turn: turn(2, 0),
+        revision: 8,
+        client: "Bram".to_owned(),
+        station: Some(StationId(1)),
+        exercise: "Bench press".to_owned(),
+        set: SetName::Working { n: 2, of: 3 },
+        reps: 10,
+        tempo: "2-0-2-0".parse().expect("a tempo"),
+        starts_with: StartsWith::Eccentric,
+        load: Some(load(60_000, Some(60_000), true)),
+        spotted: true,
+        spotter: Some("Ayla".to_owned()),
+        phase: TurnPhase::UnderWay {
+            went: FloorMs(80_000),
+            count_in: FloorMs(90_000),
+            starts: FloorMs(93_000),
+            ends: FloorMs(133_000),
+        },
+        then: Some(ThenPart {
+            station: "Cable row 1".to_owned(),
+            exercise: "Cable row".to_owned(),
+            changeover: Secs(20),
+        }),
+    }
+}
+
+/// A press to come, after a rest or at the very start.
+fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
+    TurnPart {
+        set,
+        load: Some(load(60_000, None, false)),
+        spotter: None,
+        phase: TurnPhase::Coming { after, ready: FloorMs(150_000), go_from: FloorMs(140_000), needs },
+        ..pressing()
+    }
+}
+
+/// A row to come, whose load the client asked not to show.
+fn to_row() -> TurnPart {
+    let after = After::Changeover { since: FloorMs(95_000), limit: FloorMs(115_000) };
+    let ready = FloorMs(95_000);
+    TurnPart {
+        turn: TurnId { client: ClientId(103), leg: 1, ..turn(1, 1) },
+        client: "Chidi".to_owned(),
+        station: None,
+        exercise: "Cable row".to_owned(),
+        tempo: "3-1-X-0".parse().expect("a tempo"),
+        starts_with: StartsWith::Concentric,
+        load: None,
+        spotted: false,
+        spotter: None,
+        phase: TurnPhase::Coming { after, ready, go_from: ready, needs: Vec::new() },
+        then: None,
+        ..pressing()
+    }
+}
+
+fn rest() -> After {
+    After::Rest { since: FloorMs(90_000), latest: FloorMs(210_000) }
+}
+
+fn every_need() -> Vec<Need> {
+    vec![
+        Need::Stations,
+        Need::TechniquePass,
+        Need::StationFree,
+        Need::Racked,
+        Need::ConfirmLoad,
+        Need::Spotter,
+        Need::Resume,
+    ]
+}
+
+fn call(kind: CallKind) -> CallPart {
+    let (station, place) = (StationId(1), "Bench 1".to_owned());
+    CallPart { call: CallId(3), kind, station, place, since: FloorMs(97_000) }
+}
+
+fn help() -> HelpPart {
+    let emergency = Emergency {
+        number: "112".to_owned(),
+        address: "Example Street 1".to_owned(),
+        defibrillator: "front desk".to_owned(),
+        first_aid: "by the door".to_owned(),
+    };
+    HelpPart { call: call(CallKind::HelpNow), emergency }
+}
+
+fn halt(halt: HaltKind) -> HaltPart {
+    HaltPart { halt, since: FloorMs(98_000) }
+}
+
+fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option<TurnPart>) -> StationPart {
+    StationPart {
+        station: StationId(n),
+        key: key(&format!("place-{n}")),
+        name: name.to_owned(),
+        gear,
+        state,
+        turn,
+        next: None,
+        ask_effort: None,
+        halt: None,
+        calls: Vec::new(),
+    }
+}
+
+pub(crate) fn stations() -> Vec<ToDisplay> {
+    let busy = StationPart {
+        next: Some(NextPart { client: "Chidi".to_owned(), ready: FloorMs(140_000) }),
+        ask_effort: Some(AskEffort {
+            turn: turn(1, 0),
+            client: "Bram".to_owned(),
+            exercise: "Bench press".to_owned(),
+        }),
+        halt: Some(halt(HaltKind::Pause)),
+        calls: vec![call(CallKind::CoachPlease)],
+        ..station(1, "Bench 1", GearKind::Bar, StationState::InUse, Some(pressing()))
+    };
+    let reserved = station(4, "Cable row 1", GearKind::Stack, StationState::Reserved, Some(to_row()));
+    let stations = vec![
+        busy,
+        reserved,
+        station(7, "Mat", GearKind::Plain, StationState::Free, None),
+        station(8, "Rack", GearKind::Bar, StationState::WipeDown, None),
+    ];
+    let full = StationView { zone_offset: EAST_OF_UTC, stations, help: Some(help()) };
+    let resting = to_press(rest(), SetName::Working { n: 3, of: 3 }, every_need());
+    let one = station(1, "Bench 1", GearKind::Bar, StationState::Reserved, Some(resting));
+    let quiet = StationView { zone_offset: EAST_OF_UTC, stations: vec![one], help: None };
+    vec![
+        frame("station/place-1,place-4,place-7,place-8", 41, View::Station(full)),
+        frame("station/place-1", 42, View::Station(quiet)),
+    ]
+}
+
+fn lines() -> Vec<StationLine> {
+    [(StationState::InUse, Some(GroupId(1))), (StationState::Free, None)]
+        .into_iter()
+        .zip(1..)
+        .map(|((state, group), n)| StationLine {
+            station: StationId(n),
+            key: key(&format!("bench-{n}")),
+            name: format!("Bench {n}"),
+            state,
+            group,
+        })
+        .collect()
+}
+
+pub(crate) fn boards() -> Vec<ToDisplay> {
+    let client = |turn| ClientPart { client: ClientId(102), name: "Bram".to_owned(), turn };
+    let first = to_press(After::Nothing, SetName::Technique, vec![Need::Stations]);
+    let stages = [
+        (Stage::Waiting, Some(first), None),
+        (Stage::Technique, None, Some(halt(HaltKind::Pause))),
+        (Stage::Rounds, Some(pressing()), Some(halt(HaltKind::Stop))),
+        (Stage::WipeDown, None, None),
+        (Stage::Finished, None, None),
+    ];
+    let groups = stages.into_iter().zip(1..).map(|((stage, turn, halt), n)| BoardGroup {
+        group: GroupId(n),
+        stage,
+        clients: vec![client(turn)],
+        halt,
+    });
+    let floor = "Lantern Yard floor".to_owned();
+    let full = BoardView {
+        zone_offset: EAST_OF_UTC,
+        floor: floor.clone(),
+        groups: groups.collect(),
+        stations: lines(),
+        help: Some(help()),
+    };
+    let empty = BoardView { zone_offset: 0, floor, groups: Vec::new(), stations: Vec::new(), help: None };
+    vec![frame("board", 43, View::Board(full)), frame("board", 0, View::Board(empty))]
+}
+
+fn last(effort: Option<Effort>) -> LastPart {
+    LastPart { turn: turn(1, 0), exercise: "Bench press".to_owned(), ended: FloorMs(70_000), reps: 9, effort }
+}
+
+fn coach_group() -> CoachGroup {
+    let client =
+        |n, name: &str, turn, last| CoachClient { client: ClientId(n), name: name.to_owned(), turn, last };
+    CoachGroup {
+        group: GroupId(1),
+        revision: 8,
+        coach: CoachId(1),
+        stage: Stage::Rounds,
+        block: BlockPart {
+            n: 1,
+            of: 2,
+            exercises: vec!["Bench press".to_owned(), "Cable row".to_owned()],
+            rounds: 3,
+            rest_min: Secs(60),
+            rest_max: Secs(120),
+        },
+        stations: vec![StationId(1), StationId(4)],
+        clients: vec![
+            client(102, "Bram", Some(pressing()), Some(last(Some(Effort::Rir { reps: 2 })))),
+            client(103, "Chidi", Some(to_row()), Some(last(None))),
+            client(104, "Dara", None, None),
+        ],
+        halt: Some(halt(HaltKind::Stop)),
+        taps: acts()
+            .into_iter()
+            .map(|act| ExpectedTap { act, from: FloorMs(100_000), client: Some(ClientId(102)) })
+            .collect(),
+    }
+}
+
+pub(crate) fn coaches() -> Vec<ToDisplay> {
+    let coach = |n, spotting| CoachLine {
+        coach: CoachId(n),
+        key: key(&format!("coach-{n}")),
+        name: format!("Coach {n}"),
+        spotting,
+    };
+    let waiting = CoachGroup {
+        group: GroupId(2),
+        coach: CoachId(2),
+        stage: Stage::Waiting,
+        stations: Vec::new(),
+        halt: None,
+        taps: vec![ExpectedTap { act: acts().remove(0), from: FloorMs(0), client: None }],
+        ..coach_group()
+    };
+    let full = CoachView {
+        zone_offset: -12_600,
+        floor: "Lantern Yard floor".to_owned(),
+        me: CoachId(1),
+        coaches: vec![coach(1, Some(turn(2, 0))), coach(2, None)],
+        stations: lines(),
+        groups: vec![coach_group(), waiting],
+        calls: vec![call(CallKind::HelpNow), call(CallKind::CoachPlease)],
+        help: Some(help()),
+    };
+    let quiet = CoachView { groups: Vec::new(), calls: Vec::new(), help: None, ..full.clone() };
+    vec![frame("coach/coach-1", 44, View::Coach(full)), frame("coach/coach-1", 45, View::Coach(quiet))]
+}

@@ -1,0 +1,26 @@
+//! The live floor: the task that owns the state, its clock, and what leaves it.
+//!
+//! - [`Stored::open`] reads the journal, [`Stored::begin`] writes what a start has to say, and
+//!   [`Beginning::run`] starts the task; [`FloorHandle`] is how everybody speaks to it.
+//! - Nothing is answered and nothing is shown before it is durable, refusals included.
+//! - A display has at most one frame waiting for it: the newest.
+
+mod clock;
+mod handle;
+mod hub;
+mod keeper;
+mod ledger;
+mod snapshot;
+mod start;
+mod task;
+mod truth;
+
+pub use clock::{
+    Clock, DrivenClock, FloorClock, MOST_DOWN, MOST_RATE, Pace, RunningClock, SystemWall, Wall, after_restart,
+};
+pub use handle::{Answer, FloorHandle, Health, INBOX, Seat, TapIn, Unanswered};
+pub use hub::{Frame, TOPICS};
+pub use keeper::Keeper;
+pub use ledger::{ACCEPTED, BodyHash, MOST_AGE, MOST_AHEAD, REMEMBERED};
+pub use start::{Beginning, Files, RunningFloor, StartError, Stored};
+pub use task::OPEN_ENTRIES;

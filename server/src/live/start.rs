@@ -1,0 +1,233 @@
+//! From a journal and the floor's files to a floor that runs.
+//!
+//! What a start writes is one batch: that the floor was down, which UTC its time is, and what has changed in
+//! its files. A start that is refused writes nothing.
+
+use std::sync::Arc;
+
+use tokio::task::JoinHandle;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::FloorMs;
+use uuid::Uuid;
+
+use super::clock::{FloorClock, Pace, Wall, after_restart};
+use super::handle::FloorHandle;
+use super::keeper::Keeper;
+use super::ledger::{BodyHash, Given, Ledger, MOST_AGE};
+use super::snapshot;
+use super::task::{Parts, Task};
+use super::truth::{Happening, Truth, Unsound, caught};
+use crate::floor::changes::{self, InUse};
+use crate::floor::config::{Floor, Names, Programme};
+use crate::floor::event::Event;
+use crate::floor::evolve::evolve;
+use crate::floor::state::State;
+use crate::journal::codec::{self, CodecError};
+use crate::journal::{
+    Batch, Journal, NameChange, OpenError, Options, ReadError, Storage, StoredAnswer, WriteError,
+};
+
+/// Why a floor did not start. Nothing was written.
+#[derive(Debug, thiserror::Error)]
+pub enum StartError {
+    /// The journal could not be opened.
+    #[error(transparent)]
+    Open(#[from] OpenError),
+    /// It could not be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// One of its entries means nothing to this program.
+    #[error(transparent)]
+    Entry(#[from] CodecError),
+    /// One of its entries cannot be taken into the state: a fault of the program.
+    #[error("the journal could not be replayed")]
+    Replay,
+    /// An answer in it means nothing to this program.
+    #[error("an answer kept after entry {sequence} of the journal cannot be read: {cause}")]
+    Answer {
+        /// The entry it rests on.
+        sequence: u64,
+        /// What is wrong with it.
+        cause: serde_json::Error,
+    },
+    /// The files take away what is in use.
+    #[error("the files change what is in use: {}", list(.0))]
+    InUse(Vec<InUse>),
+    /// The state would break what must always hold: a fault of the program or of the files' check.
+    #[error("the floor cannot be set up so: {0}")]
+    Unsound(String),
+    /// The journal did not take the first entries.
+    #[error(transparent)]
+    Write(#[from] WriteError),
+}
+
+fn list(in_use: &[InUse]) -> String {
+    in_use.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+}
+
+/// A journal that has been read: the floor as it was left.
+#[derive(Debug)]
+pub struct Stored {
+    journal: Journal,
+    state: State,
+    names: Names,
+    answers: Vec<StoredAnswer>,
+}
+
+/// What the floor's files say now.
+#[derive(Clone, Debug)]
+pub struct Files {
+    /// The floor.
+    pub floor: Floor,
+    /// The evening; without one, what the journal has goes on.
+    pub programme: Option<Programme>,
+    /// The names in both.
+    pub names: Names,
+}
+
+impl Stored {
+    /// Opens a journal and replays it.
+    ///
+    /// # Errors
+    /// [`StartError::Open`], [`StartError::Read`], [`StartError::Entry`], [`StartError::Replay`].
+    pub fn open(storage: &Storage, options: Options) -> Result<Self, StartError> {
+        let journal = Journal::open(storage, options)?;
+        let mut state = saved_state(&journal)?;
+        journal.rows_after(state.sequence, |row| -> Result<(), StartError> {
+            let entry = codec::decode(&row)?;
+            caught("replay", || evolve(&mut state, &entry)).ok_or(StartError::Replay)
+        })?;
+        let since = journal.last().map_or(FloorMs::default(), |last| last.recorded - MOST_AGE);
+        let mut answers = Vec::new();
+        journal.answers_since(since, |answer| -> Result<(), StartError> {
+            answers.push(answer);
+            Ok(())
+        })?;
+        let names = journal.names()?;
+        Ok(Self { journal, state, names, answers })
+    }
+
+    /// The floor as the journal knows it, so that its files keep their numbers; `None` before the first.
+    #[must_use]
+    pub fn floor(&self) -> Option<&Floor> {
+        (self.state.sequence > 0).then_some(&self.state.floor)
+    }
+
+    /// Writes the first entries of this run. From now on the floor's clock runs.
+    ///
+    /// # Errors
+    /// [`StartError`]; nothing was written.
+    pub fn begin(
+        self,
+        files: Files,
+        pace: Pace,
+        wall: Arc<dyn Wall>,
+    ) -> Result<(Journal, Beginning), StartError> {
+        let Self { mut journal, state, mut names, answers } = self;
+        let utc_ms = wall.utc_ms();
+        let now = after_restart(state.recorded, state.clock, utc_ms, pace);
+        let known = state.sequence;
+        let mut truth = Truth::new(state);
+        if known > 0 {
+            let down = now.since(truth.state().recorded);
+            happen(&mut truth, now, Event::Resumed { down })?;
+        }
+        happen(&mut truth, now, Event::ClockMapped { utc_ms })?;
+        if let Some(event) = changes::set_floor(truth.state(), files.floor).map_err(StartError::InUse)? {
+            happen(&mut truth, now, event)?;
+        }
+        if let Some(programme) = files.programme
+            && let Some(event) =
+                changes::set_programme(truth.state(), programme).map_err(StartError::InUse)?
+        {
+            happen(&mut truth, now, event)?;
+        }
+        let rows = truth.pending_after(known).map(codec::encode).collect::<Result<_, _>>()?;
+        let ledger = ledger(answers)?;
+        let batch = Batch { rows, answers: Vec::new(), names: renamed(&names, &files.names) };
+        journal.append(&batch)?;
+        truth.settle(truth.state().sequence);
+        names.extend(files.names);
+        let clock = FloorClock::start(pace, now);
+        let epoch = Uuid::new_v4();
+        tracing::info!(known, sequence = truth.durable().sequence, floor_ms = now.0, "the floor is set up");
+        Ok((journal, Beginning { state: truth.durable().clone(), names, ledger, clock, wall, epoch }))
+    }
+}
+
+/// A floor whose first entries are on disk.
+pub struct Beginning {
+    state: State,
+    names: Names,
+    ledger: Ledger,
+    clock: FloorClock,
+    wall: Arc<dyn Wall>,
+    epoch: Uuid,
+}
+
+/// A floor that runs.
+#[derive(Debug)]
+pub struct RunningFloor {
+    /// To speak to it.
+    pub handle: FloorHandle,
+    /// Its clock.
+    pub clock: FloorClock,
+    /// Made anew at every start.
+    pub epoch: Uuid,
+    /// Its name and what has a key, as its files say.
+    pub floor: Arc<Floor>,
+    /// The names of people at this start.
+    pub names: Arc<Names>,
+    /// Ends with the floor.
+    pub task: JoinHandle<()>,
+}
+
+impl Beginning {
+    /// Starts the floor's task, which hands its batches to `keeper`.
+    #[must_use]
+    pub fn run(self, keeper: Box<dyn Keeper>) -> RunningFloor {
+        let Self { state, names, ledger, clock, wall, epoch } = self;
+        let (handle, inbox) = FloorHandle::new();
+        let floor = Arc::new(state.floor.clone());
+        let shared_names = Arc::new(names.clone());
+        let parts = Parts { state, names, ledger, epoch, clock: clock.clone(), wall, keeper, inbox };
+        let task = tokio::spawn(Task::new(parts).run());
+        RunningFloor { handle, clock, epoch, floor, names: shared_names, task }
+    }
+}
+
+/// The newest state that was saved in this program's form, or none.
+fn saved_state(journal: &Journal) -> Result<State, ReadError> {
+    let Some(saved) = journal.latest_snapshot(&snapshot::schema_hash())? else {
+        return Ok(State::new());
+    };
+    let state = snapshot::decode(&saved.bytes).filter(|state| state.sequence == saved.sequence);
+    if state.is_none() {
+        tracing::warn!(sequence = saved.sequence, "a snapshot of another shape is passed over");
+    }
+    Ok(state.unwrap_or_default())
+}
+
+fn happen(truth: &mut Truth, now: FloorMs, event: Event) -> Result<(), StartError> {
+    let happening = Happening { by: Actor::Floor, at: now, recorded: now, events: vec![event] };
+    truth.take(happening).map_err(|unsound| match unsound {
+        Unsound::Panicked => StartError::Replay,
+        Unsound::Broken(broken) => StartError::Unsound(broken),
+    })
+}
+
+fn ledger(answers: Vec<StoredAnswer>) -> Result<Ledger, StartError> {
+    let mut ledger = Ledger::default();
+    for StoredAnswer { device, command, body_hash, recorded, sequence, json } in answers {
+        let outcome = serde_json::from_str(&json).map_err(|cause| StartError::Answer { sequence, cause })?;
+        let given = Given { body: BodyHash(body_hash), outcome, rests_on: sequence, recorded };
+        ledger.accept((device, command), given);
+    }
+    Ok(ledger)
+}
+
+/// The names that are new. Names that are gone from the files stay: erasing is asked for by itself.
+fn renamed(known: &Names, now: &Names) -> Vec<NameChange> {
+    let new = now.iter().filter(|(person, name)| known.get(person) != Some(name));
+    new.map(|(person, name)| NameChange::Set { person: *person, name: name.clone() }).collect()
+}

@@ -1,0 +1,97 @@
+//! What may stand in a field, in words.
+
+use std::fmt;
+
+use turnabout_protocol::tempo::Part;
+
+/// What may stand in a field.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Allowed {
+    /// Text of at most so many characters.
+    Text {
+        /// Characters.
+        most: usize,
+    },
+    /// A key.
+    Key,
+    /// A time zone's name.
+    Zone,
+    /// A whole number.
+    Whole {
+        /// The least.
+        least: i64,
+        /// The most.
+        most: i64,
+    },
+    /// A mass with its unit.
+    Mass {
+        /// Whether zero will do.
+        zero: bool,
+    },
+    /// A duration with its unit.
+    Duration {
+        /// The least, in seconds.
+        least: u32,
+        /// The most, in seconds.
+        most: u32,
+    },
+    /// A tempo.
+    Tempo,
+    /// One of some words.
+    OneOf(Vec<&'static str>),
+    /// true or false.
+    Flag,
+    /// A number of metres, at most so far from the corner either way.
+    Metres {
+        /// Metres.
+        most: f64,
+    },
+    /// A table.
+    Table,
+    /// A list.
+    List {
+        /// The fewest entries.
+        least: usize,
+        /// The most entries.
+        most: usize,
+    },
+}
+
+impl fmt::Display for Allowed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Text { most } => write!(f, "text in quotation marks, 1 to {most} characters on one line"),
+            Self::Key => write!(f, "a key in quotation marks: {}", turnabout_protocol::ids::KeyError),
+            Self::Zone => f.write_str("an IANA time zone such as \"Europe/Berlin\""),
+            Self::Whole { least, most } => write!(f, "a whole number, {least} to {most}"),
+            Self::Mass { zero } => {
+                let above = if *zero { "" } else { "above zero, " };
+                write!(
+                    f,
+                    "a mass such as \"82.5 kg\" or \"45 lb\", {above}at most 9000 kg, at most 4 decimals"
+                )
+            }
+            Self::Duration { least, most } => {
+                write!(f, "a duration such as \"90 s\" or \"2 min\", {least} s to {most} s")
+            }
+            Self::Tempo => write!(
+                f,
+                "a tempo such as \"2-0-2-0\": eccentric-pause-concentric-pause, each 0 to {} seconds or X, \
+                 not all 0",
+                Part::MAX
+            ),
+            Self::OneOf(words) => {
+                for (n, word) in words.iter().enumerate() {
+                    let between = if n == 0 { "" } else { " or " };
+                    write!(f, "{between}\"{word}\"")?;
+                }
+                Ok(())
+            }
+            Self::Flag => f.write_str("true or false"),
+            Self::Metres { most } => write!(f, "metres, -{most} to {most}"),
+            Self::Table => f.write_str("a table"),
+            Self::List { least, most } if least == most => write!(f, "a list of {most}"),
+            Self::List { least, most } => write!(f, "a list of {least} to {most}"),
+        }
+    }
+}

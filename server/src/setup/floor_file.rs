@@ -1,0 +1,214 @@
+//! The floor file: what stands where, who coaches, what can be trained.
+
+use std::collections::BTreeMap;
+
+use turnabout_protocol::card::GearKind;
+use turnabout_protocol::ids::{CoachId, ExerciseId, Key, StationId};
+use turnabout_protocol::units::Secs;
+use turnabout_protocol::view::{Emergency, StartsWith};
+
+use super::fields::Fields;
+use super::findings::{self, Findings};
+use super::form;
+use super::gear_table;
+use super::limits;
+use super::mistake::Mistakes;
+use super::numbers::{self, Known};
+use super::problem::{Problem, Thing};
+use super::spot::Said;
+use super::suggest;
+use crate::floor::config::{Coach, Floor, Names, Person, Settings, Station, limits as floor_limits};
+use crate::loading::gear::Gear;
+use crate::training::exercise::Exercise;
+
+/// What a floor file says. Names of people are apart, since they are kept apart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FloorFile {
+    /// The floor.
+    pub floor: Floor,
+    /// The names of its coaches.
+    pub names: Names,
+}
+
+/// Gear as files call it.
+const GEAR: &[(&str, GearKind)] =
+    &[("bar", GearKind::Bar), ("stack", GearKind::Stack), ("plain", GearKind::Plain)];
+
+/// The first phase of a repetition as files call it.
+const STARTS_WITH: &[(&str, StartsWith)] =
+    &[("lowering", StartsWith::Eccentric), ("pulling", StartsWith::Concentric)];
+
+/// Reads the text of a floor file; `file` is its name for messages.
+///
+/// Stations, coaches and exercises get numbers from 1 by their place in the file. A key that the `known`
+/// floor has keeps its number, and new keys get numbers above all of the known ones: the journal goes on
+/// meaning the same places and people.
+///
+/// # Errors
+/// Every mistake in the text.
+pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
+    findings::parse(file, text, |mut top, found| {
+        let head = top.table(found, "floor").and_then(|table| read_head(table, found));
+        let (stations, gear) = read_stations(&mut top, found, known);
+        let (coaches, names) = read_coaches(&mut top, found, known);
+        let exercises = read_exercises(&mut top, found, known, &gear);
+        top.finish(found);
+        let Head { name, zone, emergency, settings } = head?;
+        let floor = Floor { name, zone, emergency, settings, stations, coaches, exercises };
+        Some(FloorFile { floor, names })
+    })
+}
+
+struct Head {
+    name: String,
+    zone: String,
+    emergency: Emergency,
+    settings: Settings,
+}
+
+fn read_head(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Head> {
+    let name = table.required(found, "name", &form::text(floor_limits::NAME));
+    let zone = table.said(found, "zone", &form::zone());
+    let emergency = table.table(found, "emergency").and_then(|notes| read_emergency(notes, found));
+    let settings = table.optional_table(found, "settings").map(|times| read_settings(times, found));
+    table.finish(found);
+    let zone = zone.and_then(|zone| known_zone(zone, found));
+    Some(Head { name: name?, zone: zone?, emergency: emergency?, settings: settings.unwrap_or_default() })
+}
+
+fn known_zone(zone: Said<String>, found: &mut Findings<'_>) -> Option<String> {
+    let zones = jiff::tz::db();
+    if zones.get(&zone.what).is_ok() {
+        return Some(zone.what);
+    }
+    let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
+    let meant = suggest::meant(&zone.what, names.iter().map(String::as_str)).map(str::to_owned);
+    found.add(&zone.spot, Problem::Unknown { thing: Thing::Zone, found: form::quoted(&zone.what), meant });
+    None
+}
+
+fn read_emergency(mut notes: Fields<'_>, found: &mut Findings<'_>) -> Option<Emergency> {
+    let note = form::text(floor_limits::NOTE);
+    let number = notes.required(found, "number", &note);
+    let address = notes.required(found, "address", &note);
+    let defibrillator = notes.required(found, "defibrillator", &note);
+    let first_aid = notes.required(found, "first_aid", &note);
+    notes.finish(found);
+    Some(Emergency {
+        number: number?,
+        address: address?,
+        defibrillator: defibrillator?,
+        first_aid: first_aid?,
+    })
+}
+
+fn read_settings(mut times: Fields<'_>, found: &mut Findings<'_>) -> Settings {
+    let usual = Settings::default();
+    let get_set = form::duration(1, limits::GET_SET_SECS);
+    let mut time = |name, form: &_, usual: Secs| {
+        times.optional(found, name, form).map_or(usual, |said: Said<Secs>| said.what)
+    };
+    let settings = Settings {
+        get_set: time("get_set", &get_set, usual.get_set),
+        get_set_spotted: time("get_set_spotted", &get_set, usual.get_set_spotted),
+        wipe_down: usual.wipe_down,
+    };
+    let wipe_down = times.optional(found, "wipe_down", &form::duration(1, limits::WIPE_DOWN_SECS));
+    times.finish(found);
+    Settings { wipe_down: wipe_down.map_or(usual.wipe_down, |said| said.what), ..settings }
+}
+
+/// The gear that stands on a floor; nothing for a station whose gear could not be read: it may be any.
+type GearThere = Vec<Option<GearKind>>;
+
+fn read_stations(
+    top: &mut Fields<'_>,
+    found: &mut Findings<'_>,
+    known: Option<&Floor>,
+) -> (BTreeMap<StationId, Station>, GearThere) {
+    let mut keys = Vec::new();
+    let mut rest = Vec::new();
+    let mut there = Vec::new();
+    for mut table in top.tables(found, "station", 1, floor_limits::STATIONS) {
+        let key = table.said(found, "key", &form::key());
+        let name = table.required(found, "name", &form::text(floor_limits::NAME));
+        let at_cm = read_at(&mut table, found);
+        let gear = gear_table::gear(&mut table, found);
+        table.finish(found);
+        there.push(gear.as_ref().map(Gear::kind));
+        let Some(key) = key else { continue };
+        keys.push(key);
+        rest.push((name, at_cm, gear));
+    }
+    let known: Known<'_> =
+        known.into_iter().flat_map(|floor| &floor.stations).map(|(id, s)| (&s.key, id.0)).collect();
+    let ids = numbers::number(found, &keys, &known).into_iter().map(StationId);
+    let stations = ids.zip(keys).zip(rest).filter_map(|((id, key), (name, at_cm, gear))| {
+        Some((id, Station { key: key.what, name: name?, at_cm: at_cm?, gear: gear? }))
+    });
+    (stations.collect(), there)
+}
+
+fn read_at(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<[i32; 2]> {
+    let mut metres = table.list(found, "at", 2, 2).into_iter();
+    let mut next = || metres.next()?.read(found, &form::metres(limits::METRES)).map(|said| said.what);
+    let (east, north) = (next(), next());
+    Some([east?, north?])
+}
+
+fn read_coaches(
+    top: &mut Fields<'_>,
+    found: &mut Findings<'_>,
+    known: Option<&Floor>,
+) -> (BTreeMap<CoachId, Coach>, Names) {
+    let mut keys: Vec<Said<Key>> = Vec::new();
+    let mut names = Vec::new();
+    for mut table in top.tables(found, "coach", 1, floor_limits::COACHES) {
+        let key = table.said(found, "key", &form::key());
+        let name = table.required(found, "name", &form::text(floor_limits::NAME));
+        table.finish(found);
+        let Some(key) = key else { continue };
+        keys.push(key);
+        names.push(name.unwrap_or_default());
+    }
+    let known: Known<'_> =
+        known.into_iter().flat_map(|floor| &floor.coaches).map(|(id, c)| (&c.key, id.0)).collect();
+    let ids: Vec<CoachId> = numbers::number(found, &keys, &known).into_iter().map(CoachId).collect();
+    let people = ids.iter().map(|id| Person::Coach(*id)).zip(names).collect();
+    let coaches = ids.iter().copied().zip(keys.into_iter().map(|key| Coach { key: key.what })).collect();
+    (coaches, people)
+}
+
+fn read_exercises(
+    top: &mut Fields<'_>,
+    found: &mut Findings<'_>,
+    known: Option<&Floor>,
+    there: &GearThere,
+) -> BTreeMap<ExerciseId, Exercise> {
+    let on_floor = |kind| there.iter().any(|gear| gear.is_none_or(|gear| gear == kind));
+    let mut keys = Vec::new();
+    let mut exercises = Vec::new();
+    for mut table in top.tables(found, "exercise", 1, floor_limits::EXERCISES) {
+        let key = table.said(found, "key", &form::key());
+        let name = table.required(found, "name", &form::text(floor_limits::NAME));
+        let gear = table.said(found, "gear", &form::one_of(GEAR));
+        let starts_with = table.required(found, "starts_with", &form::one_of(STARTS_WITH));
+        let spotted = table.required(found, "spotted", &form::flag());
+        table.finish(found);
+        if let Some(gear) = gear.as_ref().filter(|gear| !on_floor(gear.what)) {
+            found.add(&gear.spot, Problem::NoStation(gear.what));
+        }
+        let Some(key) = key else { continue };
+        keys.push(key);
+        exercises.push((name, gear, starts_with, spotted));
+    }
+    let known: Known<'_> =
+        known.into_iter().flat_map(|floor| &floor.exercises).map(|(id, e)| (&e.key, id.0)).collect();
+    let ids = numbers::number(found, &keys, &known).into_iter().map(ExerciseId);
+    let read = ids.zip(keys).zip(exercises).filter_map(|((id, key), (name, gear, starts_with, spotted))| {
+        let (gear, starts_with) = (gear?.what, starts_with?);
+        let exercise = Exercise { id, key: key.what, name: name?, gear, starts_with, spotted: spotted? };
+        Some((id, exercise))
+    });
+    read.collect()
+}

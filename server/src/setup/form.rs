@@ -1,0 +1,140 @@
+//! The forms a single value can have: what is allowed, and how it is read.
+
+use toml::de::DeValue;
+use turnabout_protocol::ids::Key;
+use turnabout_protocol::tempo::Tempo;
+use turnabout_protocol::units::{Mass, Secs, Stamped};
+
+use super::allowed::Allowed;
+use super::duration::parse_duration;
+
+/// A form. `read` gives nothing where the value does not have it; `allowed` then says what would.
+pub(super) struct Form<F> {
+    pub(super) allowed: Allowed,
+    pub(super) read: F,
+}
+
+/// Characters of a wrong value that are shown.
+const SHOWN: usize = 40;
+
+/// Text for a display: one line, nothing invisible.
+pub(super) fn text(most: usize) -> Form<impl Fn(&DeValue<'_>) -> Option<String>> {
+    let read = move |value: &DeValue<'_>| {
+        let text = value.as_str()?.trim();
+        let fits = !text.is_empty() && text.chars().count() <= most && !text.chars().any(char::is_control);
+        fits.then(|| text.to_owned())
+    };
+    Form { allowed: Allowed::Text { most }, read }
+}
+
+/// A key.
+pub(super) fn key() -> Form<impl Fn(&DeValue<'_>) -> Option<Key>> {
+    Form { allowed: Allowed::Key, read: |value: &DeValue<'_>| value.as_str()?.parse().ok() }
+}
+
+/// The name of a time zone, whether there is one or not.
+pub(super) fn zone() -> Form<impl Fn(&DeValue<'_>) -> Option<String>> {
+    Form { allowed: Allowed::Zone, read: |value: &DeValue<'_>| value.as_str().map(str::to_owned) }
+}
+
+/// A whole number.
+pub(super) fn whole<T>(least: T, most: T) -> Form<impl Fn(&DeValue<'_>) -> Option<T>>
+where
+    T: Copy + Into<i64> + TryFrom<i64>,
+{
+    let (least, most): (i64, i64) = (least.into(), most.into());
+    let read = move |value: &DeValue<'_>| {
+        let integer = value.as_integer()?;
+        let number = i64::from_str_radix(integer.as_str(), integer.radix()).ok()?;
+        (least..=most).contains(&number).then(|| T::try_from(number).ok())?
+    };
+    Form { allowed: Allowed::Whole { least, most }, read }
+}
+
+/// A mass, zero or not.
+pub(super) fn mass(zero: bool) -> Form<impl Fn(&DeValue<'_>) -> Option<Stamped>> {
+    let read = move |value: &DeValue<'_>| {
+        let stamped: Stamped = value.as_str()?.parse().ok()?;
+        (zero || stamped.mass > Mass::ZERO).then_some(stamped)
+    };
+    Form { allowed: Allowed::Mass { zero }, read }
+}
+
+/// A duration of so many seconds.
+pub(super) fn duration(least: u32, most: u32) -> Form<impl Fn(&DeValue<'_>) -> Option<Secs>> {
+    let read = move |value: &DeValue<'_>| {
+        let duration = parse_duration(value.as_str()?).ok()?;
+        (least..=most).contains(&duration.0).then_some(duration)
+    };
+    Form { allowed: Allowed::Duration { least, most }, read }
+}
+
+/// A tempo.
+pub(super) fn tempo() -> Form<impl Fn(&DeValue<'_>) -> Option<Tempo>> {
+    Form { allowed: Allowed::Tempo, read: |value: &DeValue<'_>| value.as_str()?.parse().ok() }
+}
+
+/// true or false.
+pub(super) fn flag() -> Form<impl Fn(&DeValue<'_>) -> Option<bool>> {
+    Form { allowed: Allowed::Flag, read: |value: &DeValue<'_>| value.as_bool() }
+}
+
+/// One of these words.
+pub(super) fn one_of<T: Copy>(
+    words: &'static [(&'static str, T)],
+) -> Form<impl Fn(&DeValue<'_>) -> Option<T>> {
+    let read = move |value: &DeValue<'_>| {
+        let said = value.as_str()?;
+        words.iter().find(|(word, _)| *word == said).map(|(_, meaning)| *meaning)
+    };
+    Form { allowed: Allowed::OneOf(words.iter().map(|(word, _)| *word).collect()), read }
+}
+
+/// Metres with or without decimals, in whole centimetres: the floor's state holds no fractions.
+pub(super) fn metres(most: f64) -> Form<impl Fn(&DeValue<'_>) -> Option<i32>> {
+    let read = move |value: &DeValue<'_>| {
+        let text = match value {
+            DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str(),
+            DeValue::Float(float) => float.as_str(),
+            DeValue::Integer(_)
+            | DeValue::String(_)
+            | DeValue::Boolean(_)
+            | DeValue::Datetime(_)
+            | DeValue::Array(_)
+            | DeValue::Table(_) => return None,
+        };
+        let metres: f64 = text.parse().ok()?;
+        #[expect(clippy::cast_possible_truncation, reason = "below a thousand metres")]
+        (metres.abs() <= most).then(|| (metres * 100.0).round() as i32)
+    };
+    Form { allowed: Allowed::Metres { most }, read }
+}
+
+/// A value that was found, in a few words.
+pub(super) fn describe(value: &DeValue<'_>) -> String {
+    match value {
+        DeValue::String(text) => quoted(text),
+        DeValue::Integer(integer) => match integer.radix() {
+            10 => shortened(integer.as_str()),
+            radix => format!("{} in base {radix}", shortened(integer.as_str())),
+        },
+        DeValue::Float(float) => shortened(float.as_str()),
+        DeValue::Boolean(flag) => flag.to_string(),
+        DeValue::Datetime(_) => "a date or time".to_owned(),
+        DeValue::Array(array) => format!("a list of {}", array.len()),
+        DeValue::Table(_) => "a table".to_owned(),
+    }
+}
+
+/// Text in quotation marks, with what is invisible written out.
+pub(super) fn quoted(text: &str) -> String {
+    format!("{:?}", shortened(text))
+}
+
+fn shortened(text: &str) -> String {
+    let mut shown: String = text.chars().take(SHOWN).collect();
+    if shown.len() < text.len() {
+        shown.push('\u{2026}');
+    }
+    shown
+}

@@ -1,0 +1,78 @@
+//! The files a floor is set up from: the floor file and the programme file.
+//!
+//! Both are TOML, written by hand. A file is read whole or not at all: as long as it is TOML, every mistake in
+//! it is found in one go and told with its place, what stands there and what may stand there. The numbers
+//! that the journal uses are given here, from the keys that people write.
+//!
+//! [`parse_floor`] and [`parse_programme`] are pure; [`read_floor`] and [`read_programme`] only add the disk,
+//! and [`report`] the picture for a terminal. `server/examples/` holds a file of each kind with explanations.
+
+mod allowed;
+mod block_table;
+mod duration;
+mod fields;
+mod findings;
+mod fit;
+mod floor_file;
+mod form;
+mod gear_table;
+mod mistake;
+mod numbers;
+mod problem;
+mod programme_file;
+pub mod report;
+mod source;
+mod spot;
+mod suggest;
+
+use std::path::Path;
+
+pub use allowed::Allowed;
+pub use duration::{DurationError, parse_duration};
+pub use floor_file::{FloorFile, parse_floor};
+pub use mistake::{Mistake, Mistakes};
+pub use problem::{Problem, Thing};
+pub use programme_file::{ProgrammeFile, parse_programme};
+pub use spot::Place;
+
+use crate::floor::config::Floor;
+
+/// Bounds of a file, each with its reason.
+pub mod limits {
+    /// Bytes of one file: the largest floor and evening of [`crate::floor::config::limits`] fit.
+    pub const FILE_BYTES: u64 = 1024 * 1024;
+    /// Mistakes told of one file: nobody mends more before trying again.
+    pub const MISTAKES: usize = 100;
+    /// Kinds of plates at one station: more than any set that is sold.
+    pub const PLATE_KINDS: usize = 16;
+    /// Plates of one mass at one station.
+    pub const PLATES: u8 = 100;
+    /// Labels of one stack: the longest have about forty.
+    pub const LABELS: u16 = 200;
+    /// Metres from the corner of the floor to a station, either way.
+    pub const METRES: f64 = 1_000.0;
+    /// Seconds of get-set: longer, and the client stands under a load doing nothing.
+    pub const GET_SET_SECS: u32 = 60;
+    /// Seconds of wiping down before stations are free again.
+    pub const WIPE_DOWN_SECS: u32 = 1_800;
+    /// The highest number of a client or group: six digits can still be read off a display.
+    pub const NUMBER: u32 = 999_999;
+    /// Clients of one evening: every group full.
+    pub const CLIENTS: usize = crate::floor::config::limits::GROUPS * crate::training::block::limits::CLIENTS;
+}
+
+/// Reads a floor file. Numbers of keys that `known` has stay as they are; see [`parse_floor`].
+///
+/// # Errors
+/// Every mistake in the file, or that it cannot be read at all.
+pub fn read_floor(path: &Path, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
+    parse_floor(&path.display().to_string(), &source::text_of(path)?, known)
+}
+
+/// Reads a programme file for this floor; see [`parse_programme`].
+///
+/// # Errors
+/// Every mistake in the file, or that it cannot be read at all.
+pub fn read_programme(path: &Path, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
+    parse_programme(&path.display().to_string(), &source::text_of(path)?, floor)
+}

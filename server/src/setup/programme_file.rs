@@ -1,0 +1,152 @@
+//! The programme file: who trains today, in which groups, and what.
+
+use std::collections::BTreeMap;
+
+use turnabout_protocol::ids::{ClientId, CoachId, GroupId};
+
+use super::block_table;
+use super::fields::Fields;
+use super::findings::{self, Findings};
+use super::fit::Fit;
+use super::form;
+use super::limits;
+use super::mistake::Mistakes;
+use super::problem::{Problem, Thing};
+use super::spot::{Said, Spot};
+use super::suggest;
+use crate::floor::config::{Client, Floor, GroupPlan, Names, Person, Programme, limits as floor_limits};
+use crate::training::block::limits as block_limits;
+
+/// What a programme file says. Names of people are apart, since they are kept apart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ProgrammeFile {
+    /// The clients and the groups.
+    pub programme: Programme,
+    /// The names of the clients.
+    pub names: Names,
+}
+
+/// Reads the text of a programme file; `file` is its name for messages, `floor` what it may refer to.
+///
+/// # Errors
+/// Every mistake in the text.
+pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
+    findings::parse(file, text, |mut top, found| {
+        let People { clients, names, complete } = read_clients(&mut top, found);
+        let mut reader = Groups {
+            floor,
+            fit: Fit::new(floor),
+            clients: complete.then_some(&clients),
+            numbers: BTreeMap::new(),
+            taken: BTreeMap::new(),
+        };
+        let tables = top.tables(found, "group", 0, floor_limits::GROUPS);
+        let groups = tables.into_iter().filter_map(|table| reader.read(table, found)).collect();
+        top.finish(found);
+        Some(ProgrammeFile { programme: Programme { clients, groups }, names })
+    })
+}
+
+struct People {
+    clients: BTreeMap<ClientId, Client>,
+    names: Names,
+    /// Whether every client's number could be read.
+    complete: bool,
+}
+
+fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> People {
+    let mut complete = true;
+    let mut seen = BTreeMap::new();
+    let mut clients = BTreeMap::new();
+    let mut names = Names::new();
+    for mut table in top.tables(found, "client", 0, limits::CLIENTS) {
+        let number = table.said(found, "number", &number());
+        let name = table.required(found, "name", &form::text(floor_limits::NAME));
+        let show_load = table.optional(found, "show_load", &form::flag());
+        table.finish(found);
+        complete &= number.is_some();
+        let Some(number) = number else { continue };
+        found.once(&mut seen, &number);
+        let id = ClientId(number.what);
+        clients.insert(id, Client { show_load: show_load.is_none_or(|said| said.what) });
+        names.extend(name.map(|name| (Person::Client(id), name)));
+    }
+    People { clients, names, complete }
+}
+
+/// What is needed while group after group is read.
+struct Groups<'f> {
+    floor: &'f Floor,
+    fit: Fit<'f>,
+    /// All clients; nothing where a number could not be read, since it may be any.
+    clients: Option<&'f BTreeMap<ClientId, Client>>,
+    numbers: BTreeMap<u32, Spot>,
+    /// The group in which a client is already.
+    taken: BTreeMap<ClientId, u32>,
+}
+
+impl Groups<'_> {
+    fn read(&mut self, mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<(GroupId, GroupPlan)> {
+        let number = table.said(found, "number", &number());
+        let coach = table.said(found, "coach", &form::key());
+        let coach = coach.and_then(|key| self.coach(found, &key));
+        let clients = self.members(&mut table, found, number.as_ref().map(|n| n.what));
+        let mut blocks = Vec::new();
+        for block in table.tables(found, "block", 1, block_limits::BLOCKS) {
+            blocks.extend(block_table::block(block, found, self.floor, &mut self.fit, &clients));
+        }
+        table.finish(found);
+        let number = number.filter(|number| found.once(&mut self.numbers, number))?;
+        Some((GroupId(number.what), GroupPlan { coach: coach?, clients, blocks }))
+    }
+
+    fn coach(&self, found: &mut Findings<'_>, key: &Said<turnabout_protocol::ids::Key>) -> Option<CoachId> {
+        let id = self.floor.coach(&key.what);
+        if id.is_none() {
+            let keys = self.floor.coaches.values().map(|coach| coach.key.as_str());
+            let meant = suggest::meant(key.what.as_str(), keys).map(str::to_owned);
+            let problem =
+                Problem::Unknown { thing: Thing::Coach, found: form::quoted(key.what.as_str()), meant };
+            found.add(&key.spot, problem);
+        }
+        id
+    }
+
+    fn members(
+        &mut self,
+        table: &mut Fields<'_>,
+        found: &mut Findings<'_>,
+        group: Option<u32>,
+    ) -> Vec<ClientId> {
+        let mut seen = BTreeMap::new();
+        let mut members = Vec::new();
+        for entry in table.list(found, "clients", 1, block_limits::CLIENTS) {
+            let Some(said) = entry.read(found, &number()) else { continue };
+            let client = ClientId(said.what);
+            if !found.once(&mut seen, &said) {
+                continue;
+            }
+            members.push(client);
+            if self.clients.is_some_and(|clients| !clients.contains_key(&client)) {
+                let problem =
+                    Problem::Unknown { thing: Thing::Client, found: client.to_string(), meant: None };
+                found.add(&said.spot, problem);
+            }
+            match (self.taken.get(&client), group) {
+                (Some(group), _) => {
+                    found.add(&said.spot, Problem::TwoGroups { client: client.0, group: *group });
+                }
+                (None, Some(group)) => {
+                    self.taken.insert(client, group);
+                }
+                (None, None) => {}
+            }
+        }
+        members
+    }
+}
+
+/// The number of a client or group.
+pub(super) fn number() -> form::Form<impl Fn(&toml::de::DeValue<'_>) -> Option<u32>> {
+    form::whole(1, limits::NUMBER)
+}

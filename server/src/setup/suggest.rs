@@ -1,0 +1,29 @@
+//! What somebody may have meant.
+
+/// Letters that may differ: a slip of the finger or two.
+const SLIPS: usize = 2;
+
+/// The word nearest to `found`, if it is near enough to be meant.
+pub(super) fn meant<'w>(found: &str, words: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
+    let found = found.to_lowercase();
+    words
+        .into_iter()
+        .map(|word| (strsim::damerau_levenshtein(&found, &word.to_lowercase()), word))
+        .filter(|(slips, word)| *slips <= SLIPS && *slips < word.len())
+        .min()
+        .map(|(_, word)| word)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_slip_is_understood_and_a_guess_is_not_made() {
+        let words = ["count", "mass"];
+        assert_eq!(meant("cuont", words), Some("count"));
+        assert_eq!(meant("Mass", words), Some("mass"));
+        assert_eq!(meant("weight", words), None);
+        assert_eq!(meant("", ["a"]), None);
+    }
+}

@@ -1,0 +1,133 @@
+// Taps in words, and what becomes of them. Pure.
+
+import { sameTurn } from "./phase.js";
+import { argumentsFor, instantText } from "./text.js";
+import { loadText, whole } from "./turn_line.js";
+
+/** What a button says: `{ title, detail }`. */
+export function actWords(words, act, view) {
+  const title = act.do === "take_stations" && act.stations.length === 2 ? "label.page_take_both" : `act.${act.do}`;
+  return { title: words.message(title), detail: detail(words, act, view) };
+}
+
+function detail(words, act, view) {
+  const group = groupOf(act, view);
+  if (!group) return "";
+  const stations = (ids) => ids.map((id) => stationName(view, id)).join(" + ");
+  if (act.do === "take_stations") return stations(act.stations);
+  if (act.do === "free_stations") return stations(group.stations);
+  if (!act.turn) return names(group);
+  const client = group.clients.find((c) => c.client === act.turn.client);
+  const turn = client?.turn && sameTurn(client.turn.turn, act.turn) ? client.turn : null;
+  const exercise = turn?.exercise ?? exerciseOf(group, act.turn);
+  const parts = [client?.name, exercise];
+  if (turn) parts.push(whole(words.say("set", turn.set)));
+  if (turn && LOADED.has(act.do)) parts.push(whole(loadText(turn.load)));
+  if (act.effort) parts.push(words.say("effort", act.effort));
+  return parts.filter(Boolean).join(", ");
+}
+
+/** Taps before which the load is worth a look. */
+const LOADED = new Set(["go", "confirm_load", "spot", "lighter"]);
+
+/** The group an act is about; undefined where it is about none. */
+export function groupOf(act, view) {
+  const id = act.turn?.group ?? act.group ?? act.scope?.group;
+  return view.groups.find((g) => g.group === id);
+}
+
+/** The clients of a group in one line. */
+export const names = (group) => group.clients.map((c) => c.name).join(", ");
+
+const stationName = (view, id) => view.stations.find((line) => line.station === id)?.name ?? String(id);
+
+function exerciseOf(group, turn) {
+  return group.block && turn.block === group.block.n - 1 ? group.block.exercises[turn.leg] : undefined;
+}
+
+/** An act as one text, without what may differ between two buttons that are the same to a finger. */
+export const actKey = (act) => JSON.stringify(act, (name, value) => (LOOSE.has(name) ? undefined : value));
+
+const LOOSE = new Set(["revision", "reps"]);
+
+/** Whether it is a working set's done, which carries the effort answer. */
+export const asksEffort = (act) => act.do === "effort" || (act.do === "done" && act.turn.round > 0);
+
+/** Taps that the card offers in a place of their own. */
+const ELSEWHERE = new Set(["pause", "stop", "attend", "call"]);
+
+/** The expected tap at floor time `now`: the first whose time has come, or else the one whose time comes first. */
+export function expectedTap(group, now) {
+  const listed = group.taps.filter((tap) => !ELSEWHERE.has(tap.act.do));
+  const soonest = (best, tap) => (best === null || tap.from < best.from ? tap : best);
+  return listed.find((tap) => tap.from <= now) ?? listed.reduce(soonest, null);
+}
+
+/** The taps one level down, where `main` is the expected one: the floor's list, then a client's own rights. */
+export function otherTaps(group, main) {
+  const listed = group.taps.filter((tap) => !ELSEWHERE.has(tap.act.do));
+  const known = new Set(listed.map((tap) => actKey(tap.act)));
+  const rights = group.halt ? [] : group.clients.flatMap(rightsOf);
+  return [...listed.filter((tap) => tap !== main), ...rights.filter((tap) => !known.has(actKey(tap.act)))];
+}
+
+/** The effort answer that is still open; not yet and lighter for a set that has not begun and has its station. */
+function rightsOf({ client, turn, last }) {
+  const acts = [];
+  if (last && last.turn.round > 0 && !last.effort) acts.push({ do: "effort", turn: last.turn });
+  if (turn?.phase.phase === "coming" && turn.station !== undefined) {
+    acts.push({ do: "not_yet", turn: turn.turn });
+    if (turn.load) acts.push({ do: "lighter", turn: turn.turn, revision: turn.revision });
+  }
+  return acts.map((act) => ({ act, from: ALWAYS, client }));
+}
+
+/** Before every floor time. */
+const ALWAYS = Number.NEGATIVE_INFINITY;
+
+/** The answer line: `{ text, bad }`. `time` as `instantText` takes it. */
+export function newsWords(words, act, news, view, time) {
+  const { title, detail: about } = actWords(words, act, view);
+  const head = [title, about].filter(Boolean).join(", ");
+  const { text, bad } = newsTail(words, act, news, view, time);
+  return { text: `${head}: ${text}`, bad };
+}
+
+function newsTail(words, act, news, view, time) {
+  const argument = argumentsFor(words, view, time, unitOf(act, view));
+  const refused = (refusal) => ({ text: words.say("refusal", refusal, argument), bad: true });
+  switch (news.is) {
+    case "kept":
+      return { text: words.message("label.page_kept"), bad: false };
+    case "saving":
+      return { text: words.message("label.saving"), bad: false };
+    case "unsent":
+      return { text: words.message("label.undone"), bad: true };
+    case "unknown":
+      return { text: words.message("label.page_unknown"), bad: true };
+    case "changed":
+      return { text: words.message("label.page_changed"), bad: true };
+    case "early":
+      return refused(act.do === "go" ? { because: "rest_not_over", until: news.until } : { because: "not_begun" });
+    default:
+      return outcomeWords(words, news.outcome, view, time, refused);
+  }
+}
+
+function outcomeWords(words, outcome, view, time, refused) {
+  if (outcome.outcome === "refused") return refused(outcome.refusal);
+  if (outcome.outcome === "accepted") return { text: words.message("label.page_saved"), bad: false };
+  const who = actorName(outcome.by, view);
+  const when = [who, instantText(outcome.when, time)].filter(Boolean).join(", ");
+  return { text: `${words.message("label.already")} (${when})`, bad: false };
+}
+
+function actorName(by, view) {
+  if (by.coach !== undefined) return view.coaches.find((c) => c.coach === by.coach)?.name;
+  return by.station === undefined ? undefined : stationName(view, by.station);
+}
+
+function unitOf(act, view) {
+  const client = groupOf(act, view)?.clients.find((c) => c.client === act.turn?.client);
+  return client?.turn?.load?.unit ?? "kg";
+}

@@ -1,0 +1,141 @@
+// One group on the coach page: who, where they stand, the expected tap, and what else can be done.
+
+import { actKey, expectedTap, names, otherTaps } from "./acts.js";
+import { button, el, keyed, setAttribute, setText, show } from "./dom.js";
+import { lengthText, sameTurn } from "./phase.js";
+import { stationChooser } from "./stations.js";
+import { tapBlock } from "./tap_button.js";
+import { turnLine } from "./turn_line.js";
+
+/** `hooks` are `now()`, `tap(act)` and `hear(act, news)`. Updated with `{ group, view }`. */
+export function groupCard(words, hooks) {
+  const node = el("section", "card");
+  const head = el("header", "card-head");
+  const title = el("h2");
+  const stage = el("p", "card-stage");
+  const halt = el("p", "card-halt");
+  head.append(title, stage);
+  const lines = el("ul", "lines");
+  const main = el("div", "card-main");
+  const idle = el("p", "card-idle", words.message("label.page_idle"));
+  const more = moreTaps(words, hooks);
+  const hold = holdRow(words, hooks);
+  node.append(head, halt, lines, main, idle, more.node, hold.node);
+  let shown = null;
+  let expected = null;
+  let rows = [];
+  let blocks = [];
+
+  function update(item) {
+    shown = item;
+    const { group, view } = item;
+    setAttribute(node, "data-stage", group.stage);
+    setAttribute(node, "data-mine", group.coach === view.me ? "yes" : "no");
+    setText(title, names(group));
+    setText(stage, stageText(words, group, view));
+    show(halt, Boolean(group.halt));
+    const clients = group.clients.map((client) => ({ client, group, view }));
+    rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words));
+    place(expectedTap(group, hooks.now()));
+  }
+
+  /** Puts the expected tap in its place and the others one level down. */
+  function place(tap) {
+    const { group, view } = shown;
+    expected = tap;
+    const items = tap ? [tapItem(tap, group, view)] : [];
+    // One and the same block, however the tap changes: the finger finds it in its place.
+    blocks = keyed(main, items, () => "expected", () => tapBlock(words, hooks));
+    show(idle, !tap && group.stage !== "finished");
+    more.update({ group, view, taps: otherTaps(group, tap) });
+    hold.update(group, tap);
+  }
+
+  function tick(now) {
+    const { group } = shown;
+    // Which tap is expected depends on the time, so no view comes to say that it changed.
+    const tap = expectedTap(group, now);
+    if (tap !== expected) place(tap);
+    if (group.halt) setText(halt, haltText(words, group.halt, now));
+    for (const part of [...rows, ...blocks, more]) part.tick(now);
+  }
+
+  return { node, update, tick };
+}
+
+/** A tap with the repetitions its stepper starts from. */
+function tapItem(tap, group, view) {
+  const client = group.clients.find((c) => c.client === tap.act.turn?.client);
+  const now = client?.turn && sameTurn(client.turn.turn, tap.act.turn);
+  const target = now ? client.turn.reps : client?.last?.reps;
+  return { tap, view, target: target ?? 0 };
+}
+
+function stageText(words, group, view) {
+  const { n, of } = group.block;
+  const parts = [words.say("stage", group.stage)];
+  if (of > 1) parts.push(words.message("label.page_block", { n: String(n), of: String(of) }));
+  if (group.coach !== view.me) parts.push(view.coaches.find((c) => c.coach === group.coach)?.name ?? "");
+  return parts.filter(Boolean).join(" \u00b7 ");
+}
+
+function haltText(words, { halt, since }, now) {
+  const at = lengthText(Math.max(Math.floor((now - since) / 1000), 0));
+  return `${words.say("halt", halt)}, ${words.message("label.page_since", { at })}`;
+}
+
+/** The other taps and the choice of stations, one level down; the choice stays open where nothing is proposed. */
+function moreTaps(words, hooks) {
+  const node = el("details", "more");
+  const summary = el("summary", "", words.message("label.page_more"));
+  const list = el("div", "more-list");
+  const chooser = stationChooser(words, hooks.tap);
+  node.append(summary, list, chooser.node);
+  let parts = [];
+  return {
+    node,
+    update({ group, view, taps }) {
+      const items = taps.map((tap) => tapItem(tap, group, view));
+      parts = keyed(list, items, (item) => actKey(item.tap.act), () => tapBlock(words, hooks));
+      const waiting = group.stage === "waiting" && !group.halt;
+      if (waiting) {
+        const take = group.taps.find((tap) => tap.act.do === "take_stations");
+        chooser.update({ group, view, proposed: take?.act.stations });
+        if (!take) node.open = true;
+      }
+      show(chooser.node, waiting);
+      show(node, waiting || items.length > 0);
+    },
+    tick: (now) => parts.forEach((part) => part.tick(now)),
+  };
+}
+
+/** Pause, stop and resume are always in the same place. */
+function holdRow(words, hooks) {
+  const node = el("div", "hold");
+  let group = null;
+  const make = (className, verb, act) => {
+    const part = button(className, () => hooks.tap(act()));
+    part.textContent = words.message(`act.${verb}`);
+    return part;
+  };
+  const pause = make("act", "pause", () => ({ do: "pause", group: group.group }));
+  const resume = make("act", "resume", () => ({ do: "resume", group: group.group }));
+  const stop = make("act stop", "stop", () => ({ do: "stop", scope: { scope: "group", group: group.group } }));
+  node.append(pause, resume, stop);
+  return {
+    node,
+    update(next, main) {
+      group = next;
+      const offered = main?.act.do === "resume";
+      const who = names(next);
+      for (const [part, verb] of [[pause, "pause"], [resume, "resume"], [stop, "stop"]]) {
+        setAttribute(part, "aria-label", `${words.message(`act.${verb}`)}, ${who}`);
+      }
+      show(pause, !next.halt);
+      show(resume, Boolean(next.halt) && !offered);
+      show(stop, next.halt?.halt !== "stop");
+      show(node, next.stage !== "finished");
+    },
+  };
+}

@@ -1,0 +1,110 @@
+// The coach page: calls for help first, then one card a group.
+
+import { newsWords } from "./acts.js";
+import { groupCard } from "./card.js";
+import { chooseCoach, whoAmI } from "./choose.js";
+import { el, keyed, setAttribute, setText, show } from "./dom.js";
+import { everyTick, topStrip } from "./frame.js";
+import { callLine, helpPanel } from "./help.js";
+import { Link } from "./link.js";
+import { twiceButton } from "./tap_button.js";
+import { loadCatalogue } from "./text.js";
+
+/** Stopping everybody takes a second tap within this. */
+const SECOND_TAP = 3000;
+
+function coachPage(app, words, me) {
+  let view = null;
+  let parts = [];
+  const answers = answerLine();
+  const time = () => ({ now: link.now(), rate: link.rate, zoneOffset: view.zone_offset, wall: Date.now() });
+  const hear = (act, news) => {
+    if (view === null) return;
+    const { text, bad } = newsWords(words, act, news, view, time());
+    answers.say(text, bad);
+  };
+  const link = new Link({
+    role: { is: "coach", coach: me },
+    topic: `coach/${me}`,
+    on: {
+      view: (next) => {
+        view = next;
+        update();
+      },
+      news: hear,
+      fault: (fault) => answers.say(words.say("fault", fault), true),
+    },
+  });
+  const hooks = { now: () => link.now() ?? 0, tap: (act) => link.tap(act), hear };
+
+  const top = topStrip(words, link);
+  const help = helpPanel(words, hooks.tap);
+  help.update(null);
+  const calls = el("ul", "calls");
+  calls.setAttribute("aria-label", words.message("label.page_calls"));
+  const groups = el("main", "groups");
+  const none = el("p", "card-idle", words.message("label.page_no_groups"));
+  show(none, false);
+  const head = el("div", "head");
+  head.append(top.node, help.node);
+  app.replaceChildren(head, calls, groups, none, bar(words, hooks, answers));
+
+  function update() {
+    top.update(view.floor);
+    drawMe(words, top.who, view);
+    help.update(view.help);
+    const open = view.calls.filter((call) => call.call !== view.help?.call.call);
+    const cards = view.groups.map((group) => ({ group, view }));
+    parts = [
+      help,
+      ...keyed(calls, open, (call) => call.call, () => callLine(words, hooks.tap)),
+      ...keyed(groups, cards, (card) => card.group.group, () => groupCard(words, hooks)),
+    ];
+    show(none, cards.length === 0);
+    tick();
+  }
+
+  const tick = everyTick(link, top.tick, (now) => parts.forEach((part) => part.tick(now)));
+  link.start();
+}
+
+function drawMe(words, who, view) {
+  const name = view.coaches.find((line) => line.coach === view.me)?.name ?? "";
+  if (who.dataset.name === name) return;
+  who.dataset.name = name;
+  const other = el("a", "", words.message("label.page_another_coach"));
+  other.href = "/coach?choose";
+  who.replaceChildren(el("strong", "", name), other);
+}
+
+/** What became of the last tap, read out by a screen reader. */
+function answerLine() {
+  const node = el("p", "answer");
+  node.setAttribute("role", "status");
+  return {
+    node,
+    say(text, bad) {
+      setAttribute(node, "data-bad", bad ? "yes" : "no");
+      setText(node, text);
+    },
+  };
+}
+
+function bar(words, hooks, answers) {
+  const node = el("footer", "bar");
+  const stop = twiceButton("act stop", {
+    first: words.message("label.page_stop_floor"),
+    second: words.message("label.page_again"),
+    within: SECOND_TAP,
+    act: () => hooks.tap({ do: "stop", scope: { scope: "floor" } }),
+    tell: (text) => answers.say(text, true),
+  });
+  node.append(answers.node, stop);
+  return node;
+}
+
+const app = document.getElementById("app");
+const words = await loadCatalogue(document.documentElement.lang);
+const me = whoAmI();
+if (me === null) await chooseCoach(app, words);
+else coachPage(app, words, me);

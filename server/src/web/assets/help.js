@@ -1,0 +1,72 @@
+// Help needed somewhere: the loudest thing on the page, with the floor's own notes for an emergency.
+
+import { button, el, setText, show } from "./dom.js";
+import { lengthText } from "./phase.js";
+
+/** The panel. `tap(act)` is absent on a board, which nobody touches. */
+export function helpPanel(words, tap = null) {
+  const node = el("section", "help");
+  // What is read out is what does not tick.
+  const told = el("div");
+  told.setAttribute("role", "alert");
+  const title = el("h2", "help-title");
+  const since = el("p", "help-since");
+  const notes = el("dl", "help-notes");
+  const rows = ["emergency", "defibrillator", "first_aid"].map((id) => {
+    const value = el("dd");
+    notes.append(el("dt", "", words.message(`label.${id}`)), value);
+    return value;
+  });
+  told.append(title, notes);
+  node.append(told, since);
+  let help = null;
+  if (tap) {
+    const attend = button("act", () => tap({ do: "attend", call: help.call.call }));
+    attend.textContent = words.message("act.attend");
+    node.append(attend);
+  }
+
+  function update(part) {
+    help = part ?? null;
+    show(node, help !== null);
+    if (help === null) return;
+    const { call, emergency } = help;
+    setText(title, `${words.say("call", call.kind)}: ${call.place}`);
+    setText(rows[0], [emergency.number, emergency.address].filter(Boolean).join(" \u00b7 "));
+    setText(rows[1], emergency.defibrillator);
+    setText(rows[2], emergency.first_aid);
+  }
+
+  function tick(now) {
+    if (help === null) return;
+    setText(since, sinceText(words, help.call.since, now));
+  }
+
+  return { node, update, tick };
+}
+
+/** One call that nobody has attended. */
+export function callLine(words, tap) {
+  const node = el("li", "call");
+  const what = el("span", "call-what");
+  const since = el("span", "call-since");
+  let call = null;
+  const attend = button("act", () => tap({ do: "attend", call: call.call }));
+  attend.textContent = words.message("act.attend");
+  node.append(what, since, attend);
+  return {
+    node,
+    update(part) {
+      call = part;
+      setText(what, `${words.say("call", part.kind)}: ${part.place}`);
+      attend.setAttribute("aria-label", `${words.message("act.attend")}, ${part.place}`);
+    },
+    tick: (now) => setText(since, sinceText(words, call.since, now)),
+  };
+}
+
+/** `for 0:09`. */
+function sinceText(words, since, now) {
+  const seconds = Math.max(Math.floor((now - since) / 1000), 0);
+  return words.message("label.page_since", { at: lengthText(seconds) });
+}

@@ -1,0 +1,206 @@
+// The socket: says hello, learns the time, takes views, carries taps, and comes back by itself.
+
+import { Estimator, sampleFromStamps } from "./clock.js";
+import { Outbox, givesWayTo } from "./outbox.js";
+
+/** The version of the wire format, as `frame::PROTOCOL`. */
+const PROTOCOL = 1;
+/** Time questions after connecting, and their distance: a second's worth, then one every two seconds. */
+const BURST = 16;
+const BURST_EVERY = 60;
+const TIME_EVERY = 2000;
+/** Three time questions without any frame: the link is gone, whatever the browser believes. */
+const SILENT_AFTER = 6000;
+/** Waits between attempts grow from the first to the last. */
+const FIRST_DELAY = 100;
+const LAST_DELAY = 2000;
+/** Taps are looked after this often. */
+const TICK = 250;
+
+/** A random UUID. Unlike `crypto.randomUUID` this also works on a page without TLS in a gym's own network. */
+function uuid() {
+  const b = crypto.getRandomValues(new Uint8Array(16));
+  b[6] = (b[6] & 0x0f) | 0x40;
+  b[8] = (b[8] & 0x3f) | 0x80;
+  const hex = [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
+}
+
+/** The device's own id, made once and kept. */
+function deviceId() {
+  const kept = localStorage.getItem("turnabout.device");
+  if (kept) return kept;
+  const made = uuid();
+  localStorage.setItem("turnabout.device", made);
+  return made;
+}
+
+/** One display's link. `on` has `view(view)`, `news(act, news)` and `fault(fault)`. */
+export class Link {
+  #hello;
+  #on;
+  #clock = new Estimator();
+  #outbox;
+  #socket = null;
+  #rate = 1;
+  #epoch = null;
+  #revision = null;
+  #heard = 0;
+  #asked = 0;
+  #delay = FIRST_DELAY;
+  #retry = null;
+  #ask = null;
+  #lostSince = performance.now();
+
+  constructor({ role, topic, on }) {
+    this.#hello = { frame: "hello", protocol: PROTOCOL, device: deviceId(), role, topic };
+    this.#on = on;
+    this.#outbox = new Outbox((entry, news) => on.news(entry.command.act, news));
+  }
+
+  /** Opens the socket and keeps it open. */
+  start() {
+    this.#connect();
+    setInterval(() => this.#tick(), TICK);
+    addEventListener("online", () => this.#hurry());
+    document.addEventListener("visibilitychange", () => this.#wake());
+  }
+
+  /** Floor time, or null while nobody has said. */
+  now() {
+    return this.#clock.now(this.#own());
+  }
+
+  /** Floor milliseconds a real millisecond. */
+  get rate() {
+    return this.#rate;
+  }
+
+  /** Milliseconds since the link was lost; null while it is there. */
+  lostFor() {
+    return this.#lostSince === null ? null : performance.now() - this.#lostSince;
+  }
+
+  /** Sends a tap, or keeps it. The same act already on its way is left alone. */
+  tap(act) {
+    if (this.#outbox.holds(act)) return;
+    const at = this.now();
+    if (at === null) return;
+    this.#outbox.tap({ id: uuid(), at, act }, performance.now());
+    this.#flush();
+  }
+
+  #own() {
+    return performance.now() * this.#rate;
+  }
+
+  #connect() {
+    this.#retry = null;
+    const socket = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/socket`);
+    this.#socket = socket;
+    this.#heard = performance.now();
+    socket.onopen = () => this.#send(this.#hello);
+    socket.onmessage = ({ data }) => {
+      this.#heard = performance.now();
+      this.#take(JSON.parse(data));
+    };
+    socket.onclose = () => this.#lost();
+  }
+
+  #send(frame) {
+    if (this.#socket?.readyState === WebSocket.OPEN) this.#socket.send(JSON.stringify(frame));
+  }
+
+  #lost() {
+    if (this.#socket === null) return;
+    this.#socket.onopen = this.#socket.onmessage = this.#socket.onclose = null;
+    // A socket that hangs may take minutes to say that it is closed.
+    this.#socket.close();
+    this.#socket = null;
+    clearTimeout(this.#ask);
+    this.#lostSince ??= performance.now();
+    this.#outbox.linkDown();
+    this.#retry = setTimeout(() => this.#connect(), this.#delay * (0.75 + Math.random() / 4));
+    this.#delay = Math.min(this.#delay * 2, LAST_DELAY);
+  }
+
+  #hurry() {
+    if (this.#retry === null) return;
+    clearTimeout(this.#retry);
+    this.#connect();
+  }
+
+  /** Some devices stop the page's clock while they sleep: what it knew of the time is worth nothing then. */
+  #wake() {
+    if (document.visibilityState !== "visible") return;
+    if (this.#rate > 0) this.#clock.forget();
+    this.#hurry();
+    if (this.#lostSince === null) this.#burst();
+  }
+
+  #burst() {
+    clearTimeout(this.#ask);
+    this.#asked = 0;
+    this.#question();
+  }
+
+  #question() {
+    this.#asked += 1;
+    this.#send({ frame: "time", t1: Math.floor(this.#own()) });
+    this.#ask = setTimeout(() => this.#question(), this.#asked < BURST ? BURST_EVERY : TIME_EVERY);
+  }
+
+  #take(frame) {
+    switch (frame.frame) {
+      case "welcome":
+        return this.#welcome(frame);
+      case "view":
+        return this.#view(frame);
+      case "answer":
+        this.#outbox.answer(frame.id, frame.answer);
+        return this.#flush();
+      case "time":
+        if (this.#rate > 0) {
+          const own = this.#own();
+          this.#clock.take(sampleFromStamps(frame.t1, frame.t2, frame.t3, own), own);
+        }
+        return undefined;
+      case "clock":
+        if (this.#rate === 0) this.#clock.set(frame.now, this.#own());
+        return undefined;
+      case "fault":
+        return this.#on.fault(frame.fault);
+      default:
+        return undefined;
+    }
+  }
+
+  #welcome({ epoch, rate, now }) {
+    // At another rate the own clock stands elsewhere, so what was learned about it is void.
+    if (rate !== this.#rate) this.#clock = new Estimator();
+    if (epoch !== this.#epoch) this.#clock.forget();
+    this.#rate = rate;
+    this.#epoch = epoch;
+    if (rate === 0) this.#clock.set(now, this.#own());
+    this.#delay = FIRST_DELAY;
+    this.#lostSince = null;
+    this.#outbox.linkUp();
+    this.#burst();
+    this.#flush();
+  }
+
+  #view({ revision, view }) {
+    if (!givesWayTo(this.#revision, revision)) return;
+    this.#revision = revision;
+    this.#on.view(view);
+  }
+
+  #flush() {
+    for (const command of this.#outbox.toSend(performance.now())) this.#send({ frame: "command", ...command });
+  }
+
+  #tick() {
+    this.#outbox.tick(performance.now());
+    if (this.#socket !== null && performance.now() - this.#heard > SILENT_AFTER) this.#lost();
+  }
+}

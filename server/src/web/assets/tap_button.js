@@ -1,0 +1,166 @@
+// Buttons for taps: one large for what is expected, smaller ones for the rest.
+
+import { actKey, actWords, asksEffort } from "./acts.js";
+import { button, el, setAttribute, setText, show } from "./dom.js";
+import { figure, figureText } from "./phase.js";
+
+/** A button that got another meaning less than this before the finger came down was not read. */
+const UNREAD = 300;
+/** The most repetitions a stepper offers; the floor has the last word. */
+const MOST_REPS = 99;
+
+/**
+ * A button whose act may change under the finger: then the tap is not taken and `hear` is told `changed`. One
+ * that comes too early tells `early`. Else `tap(act)`.
+ */
+export function actButton(className, { now, tap, hear }) {
+  const node = button(className);
+  let act = null;
+  let from = 0;
+  let key = "";
+  let changedAt = 0;
+  let pressed = null;
+  node.addEventListener("pointerdown", () => {
+    pressed = performance.now() - changedAt < UNREAD ? null : key;
+  });
+  node.addEventListener("click", (event) => {
+    // A click by keyboard or a reader has no pointer that could have been too late.
+    if (event.detail > 0 && pressed !== key) return hear(act, { is: "changed" });
+    if (now() < from) return hear(act, { is: "early", until: from });
+    return tap(act);
+  });
+  return {
+    node,
+    set(nextAct, nextFrom) {
+      act = nextAct;
+      from = nextFrom;
+      if (actKey(nextAct) === key) return;
+      key = actKey(nextAct);
+      changedAt = performance.now();
+    },
+    tick: (time) => setAttribute(node, "aria-disabled", time < from ? "true" : null),
+  };
+}
+
+/** An expected tap with all it takes: effort and repetitions with a working set's done. */
+export function tapBlock(words, hooks) {
+  const node = el("div", "tap");
+  const plain = actButton("act main", hooks);
+  const title = el("span", "act-title");
+  const count = el("span", "act-count");
+  count.setAttribute("aria-hidden", "true");
+  const detail = el("span", "act-detail");
+  plain.node.append(title, count, detail);
+  const felt = feltRow(words, hooks);
+  const reps = repsStepper(words, () => refresh());
+  node.append(plain.node, felt.node, reps.node);
+  let shown = null;
+
+  function refresh() {
+    const { act, from } = shown.tap;
+    plain.set(act.do === "done" || act.do === "reps" ? reps.into(act) : act, from);
+    if (asksEffort(act)) felt.set(act.do === "done" ? reps.into(act) : act, from);
+  }
+
+  function update(item) {
+    shown = item;
+    const { act } = item.tap;
+    const said = actWords(words, act, item.view);
+    setText(title, said.title);
+    setText(detail, said.detail);
+    show(plain.node, act.do !== "effort");
+    show(felt.node, asksEffort(act));
+    felt.name(act.do === "effort" ? `${said.title}: ${said.detail}` : words.message("label.page_felt"));
+    const counts = act.do === "reps" || (act.do === "done" && act.turn.round > 0);
+    show(reps.node, counts);
+    if (counts) reps.about(act, item.target);
+    refresh();
+  }
+
+  function tick(now) {
+    const { from } = shown.tap;
+    plain.tick(now);
+    felt.tick(now);
+    setText(count, now < from ? figureText(figure({ until: from, since: null }, now)) : "");
+  }
+
+  return { node, update, tick };
+}
+
+/** Light, right, heavy: the effort answer is the done tap. */
+function feltRow(words, hooks) {
+  const node = el("div", "felt");
+  node.setAttribute("role", "group");
+  const label = el("span", "felt-label");
+  const buttons = ["light", "right", "heavy"].map((felt) => {
+    const part = actButton("act felt-act", hooks);
+    part.node.textContent = words.message(`effort.${felt}`);
+    return { felt, part };
+  });
+  node.append(label, ...buttons.map(({ part }) => part.node));
+  return {
+    node,
+    name(text) {
+      setText(label, text);
+      setAttribute(node, "aria-label", text);
+    },
+    set: (act, from) => buttons.forEach(({ felt, part }) => part.set({ ...act, effort: { felt } }, from)),
+    tick: (now) => buttons.forEach(({ part }) => part.tick(now)),
+  };
+}
+
+/** How many repetitions really were done: the target until somebody says otherwise. */
+function repsStepper(words, changed) {
+  const node = el("div", "reps");
+  node.setAttribute("role", "group");
+  const value = el("output", "reps-value");
+  const step = (by, text, id) => {
+    const part = button("act step", () => {
+      reps = Math.min(Math.max((reps ?? target) + by, 0), MOST_REPS);
+      draw();
+      changed();
+    });
+    part.textContent = text;
+    part.setAttribute("aria-label", words.message(id));
+    return part;
+  };
+  let key = "";
+  let target = 0;
+  let reps = null;
+  const draw = () => setText(value, `${reps ?? target} ${words.message("label.reps")}`);
+  node.append(step(-1, "\u2212", "label.page_less"), value, step(1, "+", "label.page_more_reps"));
+  return {
+    node,
+    about(act, nextTarget) {
+      if (actKey(act) !== key) reps = null;
+      key = actKey(act);
+      target = act.reps ?? nextTarget;
+      draw();
+    },
+    into: (act) => (reps === null ? act : { ...act, reps }),
+  };
+}
+
+/** A button that asks for a second tap within `within` real milliseconds before it acts. */
+export function twiceButton(className, { first, second, within, act, tell }) {
+  const node = button(className);
+  let armed = null;
+  const disarm = () => {
+    clearTimeout(armed);
+    armed = null;
+    setText(node, first);
+    node.classList.remove("armed");
+  };
+  node.addEventListener("click", () => {
+    if (armed !== null) {
+      disarm();
+      return act();
+    }
+    setText(node, second);
+    node.classList.add("armed");
+    armed = setTimeout(disarm, within);
+    return tell(second);
+  });
+  setText(node, first);
+  return node;
+}

@@ -1,0 +1,90 @@
+// What the page says: the catalogues of `protocol/text/`, and the rule of `protocol/src/text.rs`.
+
+/** The tags under which the enums of the protocol carry their variant. */
+const TAGS = ["because", "outcome", "need", "fault", "do", "felt", "phase", "set", "is"];
+
+const NANOGRAMS = { kg: 1_000_000_000_000n, lb: 453_592_370_000n };
+
+/** The messages of one language. */
+export class Catalogue {
+  #messages;
+
+  constructor(messages) {
+    this.#messages = messages;
+  }
+
+  /** The message of this id with its places filled; the id itself where there is none, so that a gap is seen. */
+  message(id, places = {}) {
+    const raw = Object.hasOwn(this.#messages, id) ? this.#messages[id] : id;
+    return raw.replaceAll(/\{(\w+)\}/g, (place, name) => (Object.hasOwn(places, name) ? places[name] : place));
+  }
+
+  /** Says a wire enum: `kind` is its name (`refusal`); `argument` turns a field into words by its name. */
+  say(kind, value, argument = (_, field) => String(field)) {
+    const [variant, fields] = variantOf(value);
+    const raw = this.message(`${kind}.${variant}`);
+    const asked = fields.filter(([name]) => raw.includes(`{${name}}`));
+    const places = asked.map(([name, field]) => [name, argument(name, field)]);
+    return this.message(`${kind}.${variant}`, Object.fromEntries(places));
+  }
+}
+
+function variantOf(value) {
+  if (typeof value === "string") return [value, []];
+  if (value === null || typeof value !== "object" || Array.isArray(value)) return ["", []];
+  const tag = TAGS.find((name) => typeof value[name] === "string");
+  return [tag ? value[tag] : "", Object.entries(value).filter(([name]) => name !== tag)];
+}
+
+/** Between two attempts to fetch the catalogue, in milliseconds; without it the page can say nothing at all. */
+const RETRY = 2000;
+
+/** Fetches the catalogue of the page's own language, however long the server is away. */
+export async function loadCatalogue(language) {
+  for (;;) {
+    try {
+      const answer = await fetch(`/text/${language}.json`);
+      if (answer.ok) return new Catalogue(await answer.json());
+    } catch {
+      // The server is away; the page goes on saying that it looks for it.
+    }
+    await new Promise((resume) => setTimeout(resume, RETRY));
+  }
+}
+
+/** A mass in nanograms as it reads on a plate: at most two decimals, half away from zero, `82.5 kg`. */
+export function massText(nanograms, unit = "kg") {
+  const per = NANOGRAMS[unit];
+  const scaled = BigInt(nanograms) * 100n;
+  const hundredths = (scaled + (scaled >= 0n ? per / 2n : -(per / 2n))) / per;
+  const size = hundredths < 0n ? -hundredths : hundredths;
+  const decimals = String(size % 100n).padStart(2, "0").replace(/0+$/, "");
+  return `${hundredths < 0n ? "-" : ""}${size / 100n}${decimals ? `.${decimals}` : ""} ${unit}`;
+}
+
+/**
+ * A floor instant on the gym's wall clock, `18:52:05`. The wall time now, the rate and the zone say which
+ * instant it is; where a test drives the clock (rate 0) there is none, and the seconds left are said.
+ */
+export function instantText(instant, { now, rate, zoneOffset, wall }) {
+  if (!(rate > 0)) return `${Math.ceil((instant - now) / 1000)} s`;
+  const local = wall + (instant - now) / rate + zoneOffset * 1000;
+  return new Date(local).toISOString().slice(11, 19);
+}
+
+/** How an argument reads, by its name, with the names that this view knows. */
+export function argumentsFor(catalogue, view, time, unit = "kg") {
+  const name = (list, key, id) => list?.find((line) => line[key] === id)?.name ?? String(id);
+  const group = (id) => view?.groups?.find((g) => g.group === id)?.clients.map((c) => c.name).join(", ") ?? String(id);
+  const by = {
+    until: (v) => instantText(v, time),
+    when: (v) => instantText(v, time),
+    at: (v) => instantText(v, time),
+    load: (v) => massText(v, unit),
+    station: (v) => name(view?.stations, "station", v),
+    coach: (v) => name(view?.coaches, "coach", v),
+    group,
+    writing: (v) => catalogue.message(`writing.${v}`),
+  };
+  return (field, value) => (Object.hasOwn(by, field) ? by[field](value) : String(value));
+}

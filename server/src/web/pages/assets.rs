@@ -1,0 +1,81 @@
+//! The files behind the pages: part of the program, and served under an address that names their content.
+//!
+//! One hash over all of them names the folder, so that modules import each other by plain relative names, a
+//! browser may keep every file for ever, and a new server never mixes old modules with new ones.
+
+use std::sync::LazyLock;
+
+use sha2::{Digest, Sha256};
+
+/// One file.
+pub(super) struct Asset {
+    /// Its name in the folder.
+    pub(super) name: &'static str,
+    /// Its media type.
+    pub(super) media: &'static str,
+    /// Its content.
+    pub(super) body: &'static str,
+}
+
+const SCRIPT: &str = "text/javascript; charset=utf-8";
+const STYLE: &str = "text/css; charset=utf-8";
+
+macro_rules! asset {
+    ($name:literal, $media:expr) => {
+        Asset { name: $name, media: $media, body: include_str!(concat!("../assets/", $name)) }
+    };
+}
+
+/// Every file, in the order of names.
+pub(super) const ALL: [Asset; 23] = [
+    asset!("acts.js", SCRIPT),
+    asset!("board.css", STYLE),
+    asset!("board.js", SCRIPT),
+    asset!("card.js", SCRIPT),
+    asset!("choose.js", SCRIPT),
+    asset!("clock.js", SCRIPT),
+    asset!("coach.css", STYLE),
+    asset!("coach.js", SCRIPT),
+    asset!("dom.js", SCRIPT),
+    asset!("frame.js", SCRIPT),
+    asset!("help.js", SCRIPT),
+    asset!("icon.svg", "image/svg+xml"),
+    asset!("index.css", STYLE),
+    asset!("index.js", SCRIPT),
+    asset!("link.js", SCRIPT),
+    asset!("outbox.js", SCRIPT),
+    asset!("phase.js", SCRIPT),
+    asset!("shapes.js", SCRIPT),
+    asset!("stations.js", SCRIPT),
+    asset!("tap_button.js", SCRIPT),
+    asset!("text.js", SCRIPT),
+    asset!("theme.css", STYLE),
+    asset!("turn_line.js", SCRIPT),
+];
+
+/// The name of the folder: the first 16 hex digits of the hash. Eight bytes tell apart more versions than there
+/// will be, and this is no guard against anybody: the files come from the same place as the address.
+static FOLDER: LazyLock<String> = LazyLock::new(|| {
+    let mut hash = Sha256::new();
+    for asset in &ALL {
+        // Lengths between the parts, so that no two sets of files read the same.
+        for part in [asset.name, asset.body] {
+            hash.update((part.len() as u64).to_be_bytes());
+            hash.update(part);
+        }
+    }
+    hash.finalize().iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+});
+
+/// The address of a file.
+pub(super) fn address(name: &str) -> String {
+    format!("/assets/{}/{name}", *FOLDER)
+}
+
+/// The file at that address; nothing for another version's folder.
+pub(super) fn find(folder: &str, name: &str) -> Option<&'static Asset> {
+    if folder != *FOLDER {
+        return None;
+    }
+    ALL.iter().find(|asset| asset.name == name)
+}

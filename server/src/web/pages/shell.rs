@@ -1,0 +1,77 @@
+//! The static shells of the pages. Everything that lives is drawn by the modules they load.
+
+use maud::{DOCTYPE, Markup, html};
+use turnabout_protocol::text::{self, Language};
+
+use super::assets;
+
+/// What there is to open: the coach page, the board, and the command of a kiosk.
+pub(super) fn index(language: Language) -> Markup {
+    let say = |id| text::message(language, id);
+    page(
+        language,
+        "Turnabout",
+        &["theme.css", "index.css"],
+        "index.js",
+        &html! {
+            main {
+                h1 { "Turnabout" }
+                p #floor {}
+                nav.open {
+                    a.act href="/coach" { (say("label.page_coach")) }
+                    a.act href="/board" { (say("label.page_board")) }
+                }
+                h2 { (say("label.page_kiosk")) }
+                ul #kiosks {}
+                p { (say("label.caution")) }
+            }
+        },
+    )
+}
+
+/// One coach's page, or the question which coach it is.
+pub(super) fn coach(language: Language) -> Markup {
+    drawn(language, "label.page_coach", &["theme.css", "coach.css"], "coach.js")
+}
+
+/// The wall board.
+pub(super) fn board(language: Language) -> Markup {
+    drawn(language, "label.page_board", &["theme.css", "board.css"], "board.js")
+}
+
+/// A page whose whole content its module draws.
+fn drawn(language: Language, title: &str, styles: &[&str], script: &str) -> Markup {
+    page(
+        language,
+        text::message(language, title),
+        styles,
+        script,
+        &html! {
+            div #app {
+                p.connecting { (text::message(language, "label.connecting")) }
+            }
+        },
+    )
+}
+
+fn page(language: Language, title: &str, styles: &[&str], script: &str, body: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang=(language.tag()) {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover";
+                title { (title) }
+                link rel="icon" type="image/svg+xml" href=(assets::address("icon.svg"));
+                @for style in styles {
+                    link rel="stylesheet" href=(assets::address(style));
+                }
+                script type="module" src=(assets::address(script)) {}
+            }
+            body {
+                (body)
+                noscript { p.trouble { (text::message(language, "label.page_script")) } }
+            }
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! Floor and programme files: what is read from good ones, what is told about bad ones.
+
+mod examples;
+mod floor_mistakes;
+mod never_panics;
+mod numbers;
+mod programme_mistakes;
+mod reading;
+mod small;

@@ -1,0 +1,83 @@
+//! No text stops the reader, and every mistake it tells has a place in the text.
+
+use proptest::prelude::*;
+use turnabout_server::setup::{Mistakes, limits, parse_floor, parse_programme, report};
+
+use crate::small::{FLOOR, PROGRAMME, floor};
+
+fn has_places(text: &str, mistakes: &Mistakes) {
+    assert!(!mistakes.list().is_empty() && mistakes.list().len() <= limits::MISTAKES);
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    for mistake in mistakes.list() {
+        let place = mistake.place.as_ref().expect("a mistake in a text has a place");
+        assert!(text.get(place.bytes.clone()).is_some(), "{place:?}");
+        assert!(place.line >= 1 && place.line <= text.matches('\n').count() + 1);
+        assert!(place.column >= 1);
+    }
+    assert!(!report::picture(mistakes, report::Look::Plain).is_empty());
+}
+
+fn check(text: &str) {
+    if let Err(mistakes) = parse_floor("floor.toml", text, None) {
+        has_places(text, &mistakes);
+    }
+    if let Err(mistakes) = parse_programme("programme.toml", text, &floor().floor) {
+        has_places(text, &mistakes);
+    }
+}
+
+/// Pieces that mean something to the format, so that changes go deep.
+const PIECES: [&str; 16] = [
+    "\"",
+    "[",
+    "]",
+    "[[station]]\n",
+    "{",
+    "}",
+    "= 0\n",
+    "\"-1 kg\"",
+    "99999999999999999999",
+    "nan",
+    "\r",
+    "\u{feff}",
+    "\u{1f3cb}",
+    "1979-05-27",
+    "\n\n",
+    "'''",
+];
+
+proptest! {
+    #[test]
+    fn any_text(text in "\\PC{0,200}|[ -~\n\r\t\\[\\]=\"{},.]{0,200}") {
+        check(&text);
+    }
+
+    #[test]
+    fn a_changed_file(
+        floor in any::<bool>(),
+        changes in prop::collection::vec((any::<prop::sample::Index>(), 0_usize..30, prop::sample::select(&PIECES[..])), 1..4),
+    ) {
+        let mut text: Vec<char> = (if floor { FLOOR } else { PROGRAMME }).chars().collect();
+        for (at, gone, piece) in changes {
+            let at = at.index(text.len() + 1);
+            let end = (at + gone).min(text.len());
+            text.splice(at..end, piece.chars());
+        }
+        check(&text.into_iter().collect::<String>());
+    }
+}
+
+#[test]
+fn deep_nesting_is_told() {
+    let text = format!("a = {}{}", "[".repeat(100_000), "]".repeat(100_000));
+    let mistakes = parse_floor("floor.toml", &text, None).unwrap_err();
+    assert!(mistakes.to_string().contains("not TOML"));
+}
+
+#[test]
+fn more_mistakes_than_anybody_mends_are_counted() {
+    let text: String = (0..250).map(|n| format!("field{n} = 1\n")).collect();
+    let mistakes = parse_programme("programme.toml", &text, &floor().floor).unwrap_err();
+    assert_eq!((mistakes.list().len(), mistakes.left_out()), (100, 150));
+    assert!(mistakes.to_string().ends_with("\nprogramme.toml: and 150 more"));
+}

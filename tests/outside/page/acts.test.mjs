@@ -1,0 +1,97 @@
+// What the buttons of the coach page say, which are offered, and what the answer line says afterwards.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+import { actKey, actWords, asksEffort, expectedTap, newsWords, otherTaps } from "../../../server/src/web/assets/acts.js";
+import { Catalogue } from "../../../server/src/web/assets/text.js";
+
+const en = new Catalogue(JSON.parse(readFileSync(new URL("../../../protocol/text/en.json", import.meta.url), "utf8")));
+const turn = { group: 1, client: 4, block: 0, round: 2, leg: 0 };
+const part = {
+  turn,
+  revision: 6,
+  station: 1,
+  exercise: "Bench press",
+  set: { set: "working", n: 2, of: 3 },
+  load: { total: 60_000_000_000_000, unit: "kg" },
+  phase: { phase: "coming", after: { after: "nothing" }, ready: 0, go_from: 0, needs: [] },
+};
+const go = { act: { do: "go", turn }, from: 100, client: 4 };
+const pause = { act: { do: "pause", group: 1 }, from: 0 };
+const group = {
+  group: 1,
+  stations: [1, 2],
+  block: { n: 1, of: 1, exercises: ["Bench press", "Seated row"] },
+  clients: [{ client: 4, name: "Dara", turn: part }, { client: 5, name: "Bram" }],
+  taps: [pause, go],
+};
+const view = {
+  groups: [group],
+  stations: [{ station: 1, name: "Bench 1" }, { station: 2, name: "Row 1" }],
+  coaches: [{ coach: 2, name: "Farid" }],
+};
+const time = { now: 0, rate: 0, zoneOffset: 0, wall: 0 };
+const plain = (text) => text.replaceAll("\u00a0", " ");
+
+test("a button names act, client, exercise, set and load", () => {
+  const said = actWords(en, go.act, view);
+  assert.deepEqual([said.title, plain(said.detail)], ["Go", "Dara, Bench press, set 2 of 3, 60 kg"]);
+  const take = { do: "take_stations", group: 1, block: 0, stations: [1, 2], revision: 6 };
+  assert.deepEqual(actWords(en, take, view), { title: "Take both stations", detail: "Bench 1 + Row 1" });
+  const other = { do: "pass_technique", turn: { ...turn, round: 0, leg: 1 } };
+  assert.deepEqual(actWords(en, other, view), { title: "Technique passed", detail: "Dara, Seated row" });
+});
+
+test("the expected tap is the first whose time has come, or else the soonest", () => {
+  const done = { act: { do: "done", turn }, from: 300 };
+  const taps = [done, go];
+  for (const [now, tap] of [[0, go], [99, go], [100, go], [299, go], [300, done]]) {
+    assert.equal(expectedTap({ ...group, taps }, now), tap, `at ${now}`);
+  }
+  assert.equal(expectedTap({ ...group, taps: [pause] }, 0), null);
+});
+
+test("pause and stop have their own place, and a client's rights are always there", () => {
+  assert.equal(expectedTap(group, 0), go);
+  assert.deepEqual(otherTaps(group, go).map((tap) => tap.act), [
+    { do: "not_yet", turn },
+    { do: "lighter", turn, revision: 6 },
+  ]);
+  const open = { ...group, clients: [{ client: 5, name: "Bram", last: { turn, exercise: "Row", ended: 0, reps: 9 } }] };
+  assert.deepEqual(otherTaps(open, go).map((tap) => tap.act), [{ do: "effort", turn }]);
+  open.clients[0].last.effort = { felt: "right" };
+  assert.deepEqual(otherTaps(open, go), []);
+  const listed = { act: { do: "lighter", turn, revision: 5 }, from: 7 };
+  assert.equal(otherTaps({ ...group, taps: [go, listed] }, go).filter((tap) => tap.act.do === "lighter").length, 1);
+  assert.deepEqual(otherTaps({ ...group, taps: [], halt: { halt: "pause" } }, null), []);
+});
+
+test("a technique set asks for no effort", () => {
+  assert.ok(asksEffort({ do: "done", turn }));
+  assert.ok(!asksEffort({ do: "done", turn: { ...turn, round: 0 } }));
+  assert.ok(!asksEffort(go.act));
+});
+
+test("another revision is the same button, another set is not", () => {
+  assert.equal(actKey({ do: "lighter", turn, revision: 1 }), actKey({ do: "lighter", turn, revision: 2 }));
+  assert.notEqual(actKey(go.act), actKey({ do: "go", turn: { ...turn, round: 3 } }));
+});
+
+test("the answer line says what became of the tap", () => {
+  const head = "Go, Dara, Bench press, set 2 of 3, 60 kg: ";
+  const refused = (refusal) => ({ is: "answer", outcome: { outcome: "refused", refusal } });
+  const already = { outcome: "already", by: { is: "coach", coach: 2 }, when: 4000 };
+  for (const [news, text, bad] of [
+    [{ is: "saving" }, "saving", false],
+    [{ is: "unsent" }, "not sent", true],
+    [{ is: "early", until: 9000 }, "Rest until 9 s.", true],
+    [{ is: "answer", outcome: { outcome: "accepted", recorded: 1 } }, "Saved.", false],
+    [{ is: "answer", outcome: already }, "Already done. (Farid, 4 s)", false],
+    [refused({ because: "station_busy", station: 1, turn }), "Somebody is still on Bench 1.", true],
+  ]) {
+    const said = newsWords(en, go.act, news, view, time);
+    assert.deepEqual([plain(said.text), said.bad], [head + text, bad]);
+  }
+});

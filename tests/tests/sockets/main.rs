@@ -1,0 +1,12 @@
+//! The server over its sockets: what is answered and shown, when, and what a peer cannot do to it.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
+
+mod clock;
+mod disk;
+mod durable;
+mod faults;
+mod ids;
+mod restart;
+mod routes;
+mod slow;
