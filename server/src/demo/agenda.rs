@@ -132,15 +132,9 @@ impl Agenda {
         if self.waiting.is_some() {
             return None;
         }
+        let sets_out = self.open().filter(|wish| self.interrupts(wish)).map(|wish| self.leaves(wish)).min();
         let errand = self.errand.as_ref().and_then(|errand| self.errand_due(errand));
-        let open = self.open().map(|wish| self.leaves(wish));
-        match errand {
-            Some(due) => {
-                let emergencies = self.open().filter(|wish| wish.offer.rank == Rank::Emergency);
-                Some(emergencies.map(|wish| self.leaves(wish)).fold(due, Ord::min))
-            }
-            None => open.min(),
-        }
+        errand.into_iter().chain(sets_out).min()
     }
 
     /// The tap whose time has come. The next one comes after the answer.
@@ -195,11 +189,7 @@ impl Agenda {
         if self.errand.as_ref().is_some_and(far_off) {
             self.errand = None;
         }
-        let more_pressing = |wish: &&Wish| match &self.errand {
-            None => true,
-            Some(errand) => wish.offer.rank == Rank::Emergency && errand.rank != Rank::Emergency,
-        };
-        let ripe = self.open().filter(|wish| self.leaves(wish) <= now).filter(more_pressing);
+        let ripe = self.open().filter(|wish| self.leaves(wish) <= now && self.interrupts(wish));
         let best = ripe.min_by_key(|wish| (wish.offer.rank, wish.due()));
         let errand = best.map(|wish| Errand {
             act: wish.offer.act.clone(),
@@ -207,6 +197,13 @@ impl Agenda {
             rank: wish.offer.rank,
         });
         self.errand = errand.or(self.errand.take());
+    }
+
+    /// Whether the person would drop what they are about for this: anything if that is nothing, an emergency
+    /// if it is something else.
+    fn interrupts(&self, wish: &Wish) -> bool {
+        let emergency = |rank| rank == Rank::Emergency;
+        self.errand.as_ref().is_none_or(|errand| emergency(wish.offer.rank) && !emergency(errand.rank))
     }
 
     fn open(&self) -> impl Iterator<Item = &Wish> {
@@ -265,10 +262,11 @@ mod tests {
 
     /// Asks again and again until there is a tap.
     fn tap(agenda: &mut Agenda) -> (i64, u32) {
+        let mut now = FloorMs(0);
         for _ in 0..10 {
-            let at = agenda.next().expect("there is something to do");
-            if let Some(Act::Resume { group }) = agenda.take(at) {
-                return (at.0, group.0);
+            now = now.max(agenda.next().expect("there is something to do"));
+            if let Some(Act::Resume { group }) = agenda.take(now) {
+                return (now.0, group.0);
             }
         }
         panic!("asked ten times, and no tap");
