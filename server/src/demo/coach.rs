@@ -12,18 +12,24 @@ use super::agenda::{Offer, Rank};
 /// Everything this coach could do.
 ///
 /// Whoever spots does nothing else until the bar is racked. Whoever stands at a bar stays until that set has
-/// gone, unless it cannot go yet. Another coach's group is helped only while that coach spots.
+/// gone, unless it cannot go yet. Everything waits for HELP NOW except a bar in hand. Another coach's group
+/// is helped only while that coach spots.
 pub(super) fn offers(view: &CoachView) -> Vec<Offer> {
     let Some(me) = view.coaches.iter().find(|line| line.coach == view.me) else { return Vec::new() };
     let page = Page { view, me };
+    let help = |call: &&CallPart| call.kind == CallKind::HelpNow && page.attends(call);
+    if let Some(call) = view.calls.iter().find(help).filter(|_| me.spotting.is_none()) {
+        return vec![attend(call)];
+    }
     let bound = me.spotting.or_else(|| page.at_the_bar());
     let mut offers = Vec::new();
     for group in view.groups.iter().filter(|group| page.serves(group)) {
         let taps = group.taps.iter().filter(|tap| bound.is_none_or(|turn| is_about(tap, group, turn)));
         offers.extend(taps.filter_map(|tap| page.offer(group, tap)));
     }
-    let calls = view.calls.iter().filter(|call| page.attends(call));
-    offers.extend(calls.filter(|call| bound.is_none() || call.kind == CallKind::HelpNow).map(attend));
+    if bound.is_none() {
+        offers.extend(view.calls.iter().filter(|call| page.attends(call)).map(attend));
+    }
     offers
 }
 
@@ -76,7 +82,6 @@ impl Page<'_> {
             }
             // Whoever held the group back had a reason: there is no hurry.
             Act::Resume { .. } if mine => (None, tap.from, (40, 80), Rank::Soon),
-            Act::TakeStations { .. } | Act::FreeStations { .. } | Act::Resume { .. } => return None,
             Act::PassTechnique { turn } => (Some(*turn), watched(group, *turn), (1, 4), Rank::Soon),
             // The client loads and confirms, as a rule.
             Act::ConfirmLoad { turn } => (Some(*turn), tap.from, (40, 60), Rank::Later),
@@ -92,7 +97,11 @@ impl Page<'_> {
                 let takes = if self.me.spotting == Some(*turn) { (8, 15) } else { (25, 40) };
                 (Some(*turn), ends, takes, Rank::Soon)
             }
-            Act::NotYet { .. }
+            // Another coach's decisions, and what is the client's to say.
+            Act::TakeStations { .. }
+            | Act::FreeStations { .. }
+            | Act::Resume { .. }
+            | Act::NotYet { .. }
             | Act::Effort { .. }
             | Act::Reps { .. }
             | Act::Lighter { .. }

@@ -72,6 +72,7 @@ pub async fn run(
     if cast.coaches.len() + cast.stations.len() > CAST {
         return Err(DemoError::TooMany);
     }
+    // Kept here to the end, so that news never end before the people do.
     let (tell, progress) = watch::channel((0, 0));
     let (go_home, home) = watch::channel(false);
     let mut visits = JoinSet::new();
@@ -79,7 +80,6 @@ pub async fn run(
         let visit = Visit::new(server, (role, topic), person, tell.clone());
         visits.spawn(visit.stay(home.clone()));
     }
-    drop(tell);
     let (finished_groups, groups) = watch_over(&mut visits, progress, stop).await?;
     // Nobody left to hear it would mean that nobody is left to send home.
     let _ = go_home.send(true);
@@ -99,9 +99,7 @@ async fn watch_over(
     let mut heard = progress.clone();
     tokio::select! {
         () = stop => Ok(*progress.borrow()),
-        over = heard.wait_for(|(over, of)| over == of && *of > 0) => {
-            over.map(|progress| *progress).map_err(|_| DemoError::Broken)
-        }
+        Ok(progress) = heard.wait_for(|(over, of)| over == of && *of > 0) => Ok(*progress),
         Some(ended) = visits.join_next() => {
             ended.map_err(|_| DemoError::Broken)??;
             Err(DemoError::Broken)

@@ -1,8 +1,9 @@
 //! Whole evenings of the example files. `World` looks at every invariant after every entry.
 
+use std::collections::BTreeMap;
+
 use turnabout_protocol::command::{Act, CallKind, Effort, Scope};
 use turnabout_protocol::ids::GroupId;
-use turnabout_protocol::units::Millis;
 use turnabout_server::floor::event::Event;
 
 use crate::theatre::Theatre;
@@ -14,7 +15,7 @@ const EVENINGS: u64 = 100;
 #[test]
 fn everybody_gets_done_whatever_chance_has_in_store() {
     let mut taps = 0;
-    let mut refused = std::collections::BTreeMap::<String, u64>::new();
+    let mut refused = BTreeMap::<String, u64>::new();
     for seed in 0..EVENINGS {
         let mut theatre = Theatre::new(seed);
         theatre.play();
@@ -26,7 +27,7 @@ fn everybody_gets_done_whatever_chance_has_in_store() {
     }
     let all: u64 = refused.values().sum();
     let per_mille = all * 1_000 / u64::try_from(taps).unwrap();
-    assert!(per_mille <= 30, "{per_mille} of a thousand taps were refused: {refused:?}");
+    assert!(per_mille <= 10, "{per_mille} of a thousand taps were refused: {refused:?}");
 }
 
 #[test]
@@ -92,32 +93,29 @@ fn help_now_is_one_drill_and_a_coach_attends_at_once() {
 }
 
 #[test]
-fn a_coach_never_spots_for_another_whose_hands_are_free() {
-    let mut theatre = Theatre::new(11);
+fn a_coach_goes_to_another_coachs_bar_only_while_that_one_spots() {
     let mut helped = 0;
     for seed in 0..20 {
-        theatre = Theatre::new(seed);
+        let mut theatre = Theatre::new(seed);
+        let mut last_spotted = BTreeMap::new();
         while !theatre.finished() {
-            let before = theatre.world.state.clone();
+            let spotting: Vec<_> = theatre.world.state.under_way().filter_map(|u| u.spotter).collect();
             let known = theatre.world.entries.len();
             theatre.step();
+            last_spotted.extend(spotting.into_iter().map(|coach| (coach, theatre.world.now)));
             for entry in &theatre.world.entries[known..] {
                 let Event::SpotterNamed { turn, coach } = entry.event else { continue };
-                let own = before.programme.groups[&turn.group].coach;
+                let own = theatre.world.state.programme.groups[&turn.group].coach;
                 if own != coach {
                     helped += 1;
-                    let just_racked = theatre.world.entries.iter().rev().find_map(|e| match e.event {
-                        Event::TurnDone { .. } => Some(entry.recorded.since(e.recorded)),
-                        _ => None,
-                    });
-                    let busy = before.spotted_by(own).is_some();
-                    assert!(busy || just_racked.is_some_and(|ago| ago <= Millis(300)), "seed {seed}");
+                    // The helper's page may be a moment behind.
+                    let ago = last_spotted.get(&own).map(|at| entry.recorded.since(*at));
+                    assert!(ago.is_some_and(|ago| ago <= secs(1)), "seed {seed}: {ago:?} {turn:?}");
                 }
             }
         }
     }
     assert!(helped > 0, "somebody helped out in twenty evenings");
-    drop(theatre);
 }
 
 #[test]

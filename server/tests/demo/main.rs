@@ -3,6 +3,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
 mod evening;
+mod people;
+mod sockets;
 mod theatre;
 #[path = "../floor/world.rs"]
 #[allow(

@@ -20,8 +20,8 @@ use turnabout_server::setup::{parse_floor, parse_programme};
 
 use crate::world::{World, coach, kiosk};
 
-const FLOOR: &str = include_str!("../../examples/floor.toml");
-const PROGRAMME: &str = include_str!("../../examples/programme.toml");
+pub(crate) const FLOOR: &str = include_str!("../../examples/floor.toml");
+pub(crate) const PROGRAMME: &str = include_str!("../../examples/programme.toml");
 
 /// The longest evening: the example's groups need well under an hour each.
 const EVENING: Millis = Millis::secs(3 * 3_600);
