@@ -10,11 +10,13 @@ mod display;
 mod gate;
 mod http;
 mod invented;
+mod program;
 
 pub use display::{Display, Received, WAIT, command, hello, socket_url};
 pub use gate::Gate;
 pub use http::{Reply, request};
 pub use invented::files;
+pub use program::Program;
 
 /// A server of the invented floor.
 #[derive(Debug)]

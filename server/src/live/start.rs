@@ -125,8 +125,12 @@ impl Stored {
     ) -> Result<(Journal, Beginning), StartError> {
         let Self { mut journal, state, mut names, answers } = self;
         let utc_ms = wall.utc_ms();
-        let now = after_restart(state.recorded, state.clock, utc_ms, pace);
         let known = state.sequence;
+        // Floor time begins with the first entry.
+        let now = match known {
+            0 => FloorMs::default(),
+            _ => after_restart(state.recorded, state.clock, utc_ms, pace),
+        };
         let mut truth = Truth::new(state);
         if known > 0 {
             let down = now.since(truth.state().recorded);
