@@ -1,3 +1,28 @@
+//! The display at the stations of a Turnabout floor.
+//!
+//! [`link`] keeps what the server said last and floor time; [`face`] decides what is drawn; [`apply`] puts it
+//! on the screen. Nothing here knows a rule of the floor: a button sends what the view allows, and the server
+//! decides.
+
+#![warn(missing_docs)]
+
+pub mod apply;
+pub mod face;
+pub mod headless;
+pub mod link;
+pub mod window;
+
+/// What the compiler makes of the `.slint` files.
+#[allow(
+    missing_docs,
+    unreachable_pub,
+    unused_qualifications,
+    clippy::all,
+    clippy::pedantic,
+    clippy::unwrap_used,
+    clippy::todo,
+    reason = "generated"
+)]
 pub mod ui {
     slint::include_modules!();
 }

@@ -5,6 +5,7 @@
 
 #![warn(missing_docs)]
 
+pub mod demo;
 pub mod floor;
 pub mod journal;
 pub mod live;

@@ -1,1 +1,287 @@
-fn main() {}
+//! The command line of the server, and nothing else.
+
+use std::fs;
+use std::io::{self, Write as _};
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand};
+use tokio::net::TcpListener;
+use tokio::signal::unix::{SignalKind, signal};
+use turnabout_server::demo::{Cast, Summary};
+use turnabout_server::floor::config::{Coach, Floor, Station};
+use turnabout_server::journal::{self, Storage};
+use turnabout_server::live::{Files, MOST_RATE, Pace, StartError, Stored};
+use turnabout_server::setup::{self, Mistakes};
+use turnabout_server::web::{self, EndError, ServeError, Server, listen};
+
+/// The port of a floor whose command line names none.
+const LISTEN: &str = "127.0.0.1:7474";
+
+/// Coordinates a gym floor: paired sets, stations, spotters, rests.
+///
+/// Without a command it shows a demo evening: an invented floor whose coaches and clients take their sets by
+/// themselves.
+#[derive(Parser)]
+#[command(version, args_conflicts_with_subcommands = true)]
+struct Cli {
+    #[command(subcommand)]
+    command: Option<Command>,
+    #[command(flatten)]
+    demo: Demo,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Run a real floor from its own files.
+    Serve(Serve),
+    /// Look for mistakes in a floor file and a programme file, and tell all of them.
+    Check {
+        /// The floor file.
+        floor: PathBuf,
+        /// The programme file.
+        programme: Option<PathBuf>,
+    },
+}
+
+#[derive(Args)]
+struct Demo {
+    /// Where the demo keeps its journal and its files; a fresh temporary folder if not said.
+    #[arg(long)]
+    data: Option<PathBuf>,
+    /// How fast the evening goes: 1 is natural, 10 is ten times.
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=i64::from(MOST_RATE)))]
+    pace: u32,
+    /// Where to listen.
+    #[arg(long, default_value = LISTEN)]
+    listen: SocketAddr,
+    /// Which evening: the same number gives people of the same habits.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+}
+
+#[derive(Args)]
+struct Serve {
+    /// The floor file.
+    #[arg(long)]
+    floor: PathBuf,
+    /// The programme file; without one the evening that the journal knows goes on.
+    #[arg(long)]
+    programme: Option<PathBuf>,
+    /// Where the journal is kept.
+    #[arg(long)]
+    data: PathBuf,
+    /// Where to listen.
+    #[arg(long, default_value = LISTEN)]
+    listen: SocketAddr,
+    /// 1 is a real evening; 0 leaves the clock to whoever asks for `/clock/advance`, as tests do.
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=i64::from(MOST_RATE)))]
+    pace: u32,
+}
+
+/// Why the program ends with a failure.
+#[derive(Debug, thiserror::Error)]
+enum Failure {
+    /// Told with a picture of the place.
+    #[error("{0}")]
+    Files(Box<Mistakes>),
+    #[error("{what}: {source}")]
+    Io { what: String, source: io::Error },
+    #[error(transparent)]
+    Start(#[from] StartError),
+    #[error(transparent)]
+    Serve(#[from] ServeError),
+    #[error(transparent)]
+    Listen(#[from] listen::ListenError),
+    #[error(transparent)]
+    End(#[from] EndError),
+}
+
+impl From<Mistakes> for Failure {
+    fn from(mistakes: Mistakes) -> Self {
+        Self::Files(Box::new(mistakes))
+    }
+}
+
+/// An I/O error with what was being done.
+fn doing(what: impl Into<String>) -> impl FnOnce(io::Error) -> Failure {
+    let what = what.into();
+    |source| Failure::Io { what, source }
+}
+
+fn main() -> ExitCode {
+    let filter = tracing_subscriber::EnvFilter::try_from_default_env()
+        .unwrap_or_else(|_| tracing_subscriber::EnvFilter::new("warn"));
+    tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr).init();
+    match run(Cli::parse()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(Failure::Files(mistakes)) => {
+            // With standard error gone there is nobody to tell.
+            let _ = setup::report::to_stderr(&mistakes);
+            ExitCode::FAILURE
+        }
+        Err(failure) => {
+            eprintln!("turnabout: {failure}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(cli: Cli) -> Result<(), Failure> {
+    match cli.command {
+        None => demo(&cli.demo),
+        Some(Command::Serve(serve)) => self::serve(&serve),
+        Some(Command::Check { floor, programme }) => check(&floor, programme.as_deref()),
+    }
+}
+
+fn check(floor: &Path, programme: Option<&Path>) -> Result<(), Failure> {
+    let floor = setup::read_floor(floor, None)?;
+    say(format_args!("{} stations, {} coaches", floor.floor.stations.len(), floor.floor.coaches.len()))?;
+    if let Some(programme) = programme {
+        let programme = setup::read_programme(programme, &floor.floor)?.programme;
+        say(format_args!("{} groups, {} clients", programme.groups.len(), programme.clients.len()))?;
+    }
+    say(format_args!("no mistakes"))
+}
+
+fn serve(serve: &Serve) -> Result<(), Failure> {
+    listen::check(serve.listen)?;
+    fs::create_dir_all(&serve.data).map_err(doing(format!("cannot make {}", serve.data.display())))?;
+    let stored = Stored::open(&Storage::Folder(serve.data.clone()), journal::Options::default())?;
+    let files = read(stored.floor(), &serve.floor, serve.programme.as_deref())?;
+    let pace = if serve.pace == 0 { Pace::Driven } else { Pace::Running(serve.pace) };
+    runtime()?.block_on(async {
+        let server = start(serve.listen, stored, files, pace).await?;
+        say(format_args!("serving on http://{}", server.address()))?;
+        until_asked(server).await
+    })
+}
+
+/// The files of a floor; stations and coaches keep the numbers that the journal knows them by.
+fn read(known: Option<&Floor>, floor: &Path, programme: Option<&Path>) -> Result<Files, Failure> {
+    let floor = setup::read_floor(floor, known)?;
+    let mut names = floor.names;
+    let programme = programme.map(|path| setup::read_programme(path, &floor.floor)).transpose()?;
+    let programme = programme.map(|file| {
+        names.extend(file.names);
+        file.programme
+    });
+    Ok(Files { floor: floor.floor, programme, names })
+}
+
+fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
+    tokio::runtime::Builder::new_multi_thread().enable_all().build().map_err(doing("cannot start"))
+}
+
+async fn start(address: SocketAddr, stored: Stored, files: Files, pace: Pace) -> Result<Server, Failure> {
+    let listener = TcpListener::bind(address).await.map_err(doing(format!("cannot listen on {address}")))?;
+    let options = web::Options { pace, ..web::Options::default() };
+    Ok(Server::start(listener, stored, files, options)?)
+}
+
+/// Serves until Ctrl-C or a polite kill, then finishes what was begun.
+async fn until_asked(mut server: Server) -> Result<(), Failure> {
+    let mut terminate = signal(SignalKind::terminate()).map_err(doing("cannot wait for signals"))?;
+    tokio::select! {
+        asked = tokio::signal::ctrl_c() => asked.map_err(doing("cannot wait for Ctrl-C"))?,
+        _ = terminate.recv() => {}
+        () = server.failed() => return Err(EndError::FloorEnded.into()),
+    }
+    Ok(server.shutdown().await?)
+}
+
+/// One line to standard output. A reader that has gone away is told of like any other I/O error.
+fn say(line: std::fmt::Arguments<'_>) -> Result<(), Failure> {
+    writeln!(io::stdout(), "{line}").map_err(doing("cannot write"))
+}
+
+/// The demo's own files, written out so that they are read like anybody's, and may be changed and read again.
+const DEMO_FILES: [(&str, &str); 2] = [
+    ("floor.toml", include_str!("../examples/floor.toml")),
+    ("programme.toml", include_str!("../examples/programme.toml")),
+];
+
+fn demo(demo: &Demo) -> Result<(), Failure> {
+    listen::check(demo.listen)?;
+    // Kept until the end: the folder goes with it.
+    let fresh;
+    let data = match &demo.data {
+        Some(data) => data.as_path(),
+        None => {
+            fresh = tempfile::Builder::new()
+                .prefix("turnabout-demo-")
+                .tempdir()
+                .map_err(doing("cannot make a temporary folder"))?;
+            fresh.path()
+        }
+    };
+    fs::create_dir_all(data).map_err(doing(format!("cannot make {}", data.display())))?;
+    let [floor, programme] = DEMO_FILES.map(|(name, content)| {
+        let path = data.join(name);
+        let written = if path.exists() { Ok(()) } else { fs::write(&path, content) };
+        written.map_err(doing(format!("cannot write {}", path.display()))).map(|()| path)
+    });
+    let stored = Stored::open(&Storage::Folder(data.to_owned()), journal::Options::default())?;
+    let files = read(stored.floor(), &floor?, Some(&programme?))?;
+    let cast = Cast {
+        coaches: files.floor.coaches.values().map(|coach| coach.key.clone()).collect(),
+        stations: files.floor.stations.values().map(|station| station.key.clone()).collect(),
+    };
+    let floor = files.floor.clone();
+    runtime()?.block_on(async {
+        let server = start(demo.listen, stored, files, Pace::Running(demo.pace)).await?;
+        invite(&floor, server.address(), data, demo.pace)?;
+        let evening = tokio::spawn(evening(server.address(), cast, demo.seed));
+        let ended = until_asked(server).await;
+        evening.abort();
+        ended
+    })
+}
+
+/// The simulated people, until everybody has finished. The server goes on: there is something to look at.
+async fn evening(server: SocketAddr, cast: Cast, seed: u64) {
+    let line = match turnabout_server::demo::run(server, cast, seed, std::future::pending()).await {
+        Ok(Summary { taps, finished_groups, groups, .. }) => {
+            format!(
+                "The evening is over: {finished_groups} of {groups} groups finished, {taps} taps. Ctrl-C ends."
+            )
+        }
+        Err(error) => format!("The demo's people have left: {error}"),
+    };
+    // Nobody reads: nobody needs to be told.
+    let _ = say(format_args!("{line}"));
+}
+
+/// The first station and the first with other gear: two between which people go over.
+fn pair(floor: &Floor) -> (&str, &str) {
+    let mut stations = floor.stations.values();
+    let first = stations.next();
+    let other = stations.find(|s| first.is_some_and(|first| first.gear.kind() != s.gear.kind()));
+    (key(first), key(other.or(first)))
+}
+
+/// A station's key; a floor file names at least one station.
+fn key(station: Option<&Station>) -> &str {
+    station.map_or("", |station| station.key.as_str())
+}
+
+/// What there is to open.
+fn invite(floor: &Floor, server: SocketAddr, data: &Path, pace: u32) -> Result<(), Failure> {
+    let name = &floor.name;
+    say(format_args!("{name}: a demo evening at {pace} times natural pace\n"))?;
+    for Coach { key: coach } in floor.coaches.values() {
+        say(format_args!("  coach page    http://{server}/coach?me={coach}"))?;
+    }
+    say(format_args!("  floor board   http://{server}/board"))?;
+    let kiosk = format!("cargo run --release -p turnabout-kiosk -- --server http://{server}");
+    let (first, second) = pair(floor);
+    say(format_args!("  a kiosk       {kiosk} --station {first}"))?;
+    say(format_args!("  two stations  {kiosk} --station {first},{second}"))?;
+    say(format_args!("  wall board    {kiosk} --board"))?;
+    say(format_args!("  journal       {}\n", data.display()))?;
+    say(format_args!(
+        "Coaches and clients tap by themselves; every tap of yours counts as well. Ctrl-C ends."
+    ))
+}

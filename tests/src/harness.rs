@@ -1,20 +1,25 @@
 //! A server in this process, with a clock driven by the test, and displays that speak to it over real
 //! sockets.
 
+use std::sync::Arc;
+use std::sync::atomic::{AtomicI64, Ordering};
+
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::journal::{self, Storage};
-use turnabout_server::live::{Files, Pace, Stored};
+use turnabout_server::live::{Files, Pace, Stored, SystemWall, Wall};
 use turnabout_server::web::{Options, Server};
 
 mod display;
 mod gate;
 mod http;
 mod invented;
+mod program;
 
 pub use display::{Display, Received, WAIT, command, hello, socket_url};
 pub use gate::Gate;
 pub use http::{Reply, request};
 pub use invented::files;
+pub use program::Program;
 
 /// A server of the invented floor.
 #[derive(Debug)]
@@ -33,11 +38,23 @@ pub struct Setting {
     pub files: Files,
     /// Whether its journal is on disk and outlives it.
     pub on_disk: bool,
+    /// The wall clock; the system's where there is none.
+    pub wall: Option<HandWall>,
+}
+
+/// A wall clock that the test sets, in milliseconds after 1970-01-01T00:00:00Z.
+#[derive(Clone, Debug, Default)]
+pub struct HandWall(pub Arc<AtomicI64>);
+
+impl Wall for HandWall {
+    fn utc_ms(&self) -> i64 {
+        self.0.load(Ordering::SeqCst)
+    }
 }
 
 impl Default for Setting {
     fn default() -> Self {
-        Self { pace: Pace::Driven, files: files(), on_disk: true }
+        Self { pace: Pace::Driven, files: files(), on_disk: true, wall: None }
     }
 }
 
@@ -49,10 +66,11 @@ impl House {
 
     /// Opens a new house.
     pub fn open_with(setting: Setting) -> Self {
-        Self::in_folder(tempfile::tempdir().expect("a folder for the journal"), setting)
+        Self::again(tempfile::tempdir().expect("a folder for the journal"), setting)
     }
 
-    fn in_folder(folder: tempfile::TempDir, setting: Setting) -> Self {
+    /// Opens a house on a journal that is there.
+    pub fn again(folder: tempfile::TempDir, setting: Setting) -> Self {
         let storage =
             if setting.on_disk { Storage::Folder(folder.path().to_owned()) } else { Storage::Memory };
         let stored = Stored::open(&storage, journal::Options::default()).expect("a journal that opens");
@@ -60,7 +78,11 @@ impl House {
         listener.set_nonblocking(true).expect("a socket that does not block");
         let listener = tokio::net::TcpListener::from_std(listener).expect("a runtime");
         let gate = Gate::new();
-        let options = Options { pace: setting.pace, ..Options::default() };
+        let wall: Arc<dyn Wall> = match setting.wall {
+            Some(wall) => Arc::new(wall),
+            None => Arc::new(SystemWall),
+        };
+        let options = Options { pace: setting.pace, wall };
         let between = gate.clone();
         let server =
             Server::start_with(listener, stored, setting.files, options, |writer| between.before(writer))
@@ -76,7 +98,7 @@ impl House {
     /// As [`Self::restart`], with other settings.
     pub async fn restart_with(self, setting: Setting) -> Self {
         let folder = self.shut().await;
-        Self::in_folder(folder, setting)
+        Self::again(folder, setting)
     }
 
     /// Ends the server in order and gives the folder of its journal.

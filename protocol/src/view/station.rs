@@ -35,6 +35,9 @@ pub struct StationPart {
     pub gear: GearKind,
     /// What it is used for.
     pub state: StationState,
+    /// Who has it reserved: what giving it back must name.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub claim: Option<ClaimPart>,
     /// The set under way here, or else the one that comes next.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub turn: Option<TurnPart>,
@@ -50,6 +53,16 @@ pub struct StationPart {
     /// Calls from this station that nobody has attended.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub calls: Vec<CallPart>,
+}
+
+/// Whose a reserved station is: numbers only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ClaimPart {
+    /// The group.
+    pub group: GroupId,
+    /// Place of the block in the session, from 0.
+    pub block: u8,
 }
 
 /// What a station is used for.

@@ -6,10 +6,10 @@ use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
-    After, AskEffort, BlockPart, BoardGroup, BoardView, CallPart, ClientPart, CoachClient, CoachGroup,
-    CoachLine, CoachView, Emergency, ExpectedTap, HaltKind, HaltPart, HelpPart, LastPart, Need, NextPart,
-    SetName, Stage, StartsWith, StationLine, StationPart, StationState, StationView, ThenPart, TurnPart,
-    TurnPhase, View,
+    After, AskEffort, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart, CoachClient,
+    CoachGroup, CoachLine, CoachView, Emergency, ExpectedTap, HaltKind, HaltPart, HelpPart, LastPart, Need,
+    NextPart, SetName, Stage, StartsWith, StationLine, StationPart, StationState, StationView, ThenPart,
+    TurnPart, TurnPhase, View,
 };
 
 use crate::to_display::EPOCH;
@@ -134,6 +134,7 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
         name: name.to_owned(),
         gear,
         state,
+        claim: (state != StationState::Free).then_some(ClaimPart { group: GroupId(1), block: 0 }),
         turn,
         next: None,
         ask_effort: None,

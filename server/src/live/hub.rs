@@ -52,7 +52,7 @@ pub(super) struct Hub {
 #[derive(Debug)]
 struct Slot {
     watch: Watch,
-    /// What the frame shows, to see whether there is anything new.
+    /// The last view that was made, to see whether there is anything new.
     shown: Option<View>,
     frame: watch::Sender<Frame>,
 }
@@ -113,13 +113,13 @@ impl Slot {
             return;
         }
         let text = encode(topic, scene, &view);
+        self.shown = Some(view);
         if text.len() > limits::FRAME_TO_DISPLAY {
             // Better the view before than one that displays must refuse.
             tracing::error!(%topic, bytes = text.len(), "a view is larger than a frame may be");
             return;
         }
         self.frame.send_replace(Some(text.into()));
-        self.shown = Some(view);
     }
 }
 

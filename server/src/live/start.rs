@@ -70,6 +70,8 @@ fn list(in_use: &[InUse]) -> String {
 pub struct Stored {
     journal: Journal,
     state: State,
+    /// The entry of the snapshot it was read from; 0 for none.
+    saved: u64,
     names: Names,
     answers: Vec<StoredAnswer>,
 }
@@ -93,6 +95,7 @@ impl Stored {
     pub fn open(storage: &Storage, options: Options) -> Result<Self, StartError> {
         let journal = Journal::open(storage, options)?;
         let mut state = saved_state(&journal)?;
+        let saved = state.sequence;
         journal.rows_after(state.sequence, |row| -> Result<(), StartError> {
             let entry = codec::decode(&row)?;
             caught("replay", || evolve(&mut state, &entry)).ok_or(StartError::Replay)
@@ -104,7 +107,7 @@ impl Stored {
             Ok(())
         })?;
         let names = journal.names()?;
-        Ok(Self { journal, state, names, answers })
+        Ok(Self { journal, state, saved, names, answers })
     }
 
     /// The floor as the journal knows it, so that its files keep their numbers; `None` before the first.
@@ -123,7 +126,7 @@ impl Stored {
         pace: Pace,
         wall: Arc<dyn Wall>,
     ) -> Result<(Journal, Beginning), StartError> {
-        let Self { mut journal, state, mut names, answers } = self;
+        let Self { mut journal, state, saved, mut names, answers } = self;
         let utc_ms = wall.utc_ms();
         let known = state.sequence;
         // Floor time begins with the first entry.
@@ -155,13 +158,14 @@ impl Stored {
         let clock = FloorClock::start(pace, now);
         let epoch = Uuid::new_v4();
         tracing::info!(known, sequence = truth.durable().sequence, floor_ms = now.0, "the floor is set up");
-        Ok((journal, Beginning { state: truth.durable().clone(), names, ledger, clock, wall, epoch }))
+        Ok((journal, Beginning { state: truth.durable().clone(), saved, names, ledger, clock, wall, epoch }))
     }
 }
 
 /// A floor whose first entries are on disk.
 pub struct Beginning {
     state: State,
+    saved: u64,
     names: Names,
     ledger: Ledger,
     clock: FloorClock,
@@ -190,11 +194,11 @@ impl Beginning {
     /// Starts the floor's task, which hands its batches to `keeper`.
     #[must_use]
     pub fn run(self, keeper: Box<dyn Keeper>) -> RunningFloor {
-        let Self { state, names, ledger, clock, wall, epoch } = self;
+        let Self { state, saved, names, ledger, clock, wall, epoch } = self;
         let (handle, inbox) = FloorHandle::new();
         let floor = Arc::new(state.floor.clone());
         let shared_names = Arc::new(names.clone());
-        let parts = Parts { state, names, ledger, epoch, clock: clock.clone(), wall, keeper, inbox };
+        let parts = Parts { state, saved, names, ledger, epoch, clock: clock.clone(), wall, keeper, inbox };
         let task = tokio::spawn(Task::new(parts).run());
         RunningFloor { handle, clock, epoch, floor, names: shared_names, task }
     }

@@ -5,7 +5,9 @@
 //! waits until everything it rests on is durable.
 
 mod answers;
+mod seat;
 mod tap;
+mod time;
 mod trouble;
 
 use std::sync::Arc;
@@ -13,26 +15,21 @@ use std::sync::Arc;
 use futures_util::future::BoxFuture;
 use tokio::sync::{mpsc, oneshot};
 use tokio::time::{Duration, Interval, MissedTickBehavior};
-use turnabout_protocol::frame::Fault;
-use turnabout_protocol::refusal::WriteTrouble;
-use turnabout_protocol::role::{Actor, Role, Topic};
-use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
-use self::answers::{Answers, Recipient};
+use self::answers::Answers;
+use self::seat::scene;
+use self::time::woken;
 use self::trouble::Trouble;
-use super::clock::{Clock, FloorClock, Wall};
-use super::handle::{Health, Input, Seat};
-use super::hub::{Hub, Scene, WatchError, zone_offset};
+use super::clock::{FloorClock, Wall};
+use super::handle::{Health, Input};
+use super::hub::Hub;
 use super::keeper::Keeper;
 use super::ledger::Ledger;
 use super::snapshot;
-use super::truth::{Happening, Truth, caught};
-use crate::floor::config::{Floor, Names};
-use crate::floor::decide::Speaker;
-use crate::floor::due;
-use crate::floor::event::Event;
-use crate::floor::roles;
+use super::truth::Truth;
+use crate::floor::config::Names;
 use crate::floor::state::State;
 use crate::journal::{Batch, CommitError, Failure, StoredAnswer, codec};
 
@@ -41,16 +38,14 @@ use crate::journal::{Batch, CommitError, Failure, StoredAnswer, codec};
 const INPUTS_AT_ONCE: usize = 256;
 /// Entries gathered while a batch is on its way: a slow disk and everybody tapping. Beyond it, `busy`.
 pub const OPEN_ENTRIES: usize = 4_096;
-/// Due things done in one turn: every set of the largest floor ending at once. The rest comes with the next.
-const DUE_AT_ONCE: usize = 1_024;
 /// How often the wall clock is looked at, in real time.
 const MAP_EVERY: Duration = Duration::from_secs(10);
-/// How far floor time and UTC may drift apart before that is written down.
-const MAP_SLACK: Millis = Millis::secs(1);
 
 /// What the task is made of at its start.
 pub(super) struct Parts {
     pub(super) state: State,
+    /// The entry of the last snapshot.
+    pub(super) saved: u64,
     pub(super) names: Names,
     pub(super) ledger: Ledger,
     pub(super) epoch: Uuid,
@@ -107,7 +102,7 @@ pub(super) struct Task {
 
 impl Task {
     pub(super) fn new(parts: Parts) -> Self {
-        let Parts { state, names, ledger, epoch, clock, wall, keeper, inbox } = parts;
+        let Parts { state, saved, names, ledger, epoch, clock, wall, keeper, inbox } = parts;
         let mut map_clock = tokio::time::interval(MAP_EVERY);
         map_clock.set_missed_tick_behavior(MissedTickBehavior::Delay);
         let handed = state.sequence;
@@ -130,7 +125,7 @@ impl Task {
             wake: None,
             stuck: None,
             map_clock,
-            snapshot_at: handed + snapshot::EVERY,
+            snapshot_at: saved + snapshot::EVERY,
         }
     }
 
@@ -165,28 +160,14 @@ impl Task {
         tokio::select! {
             biased;
             turn = landed(flight), if in_flight => turn,
+            () = trouble::time_to_probe(trouble), if !in_flight => Turn::ProbeNow,
+            () = woken(wake) => Turn::Due,
+            _ = map_clock.tick() => Turn::MapClock,
+            // Last, since it can be ready all the time and the others cannot.
             taken = inbox.recv_many(inputs, INPUTS_AT_ONCE) => {
                 if taken == 0 { Turn::Abandoned } else { Turn::Inputs }
             }
-            () = woken(wake) => Turn::Due,
-            () = trouble::time_to_probe(trouble), if !in_flight => Turn::ProbeNow,
-            _ = map_clock.tick() => Turn::MapClock,
         }
-    }
-
-    /// Aims the one sleep of the task at what is due next.
-    fn set_wake(&mut self) {
-        let next = self.next_wake();
-        if next != self.wake.as_ref().map(|(at, _)| *at) {
-            self.wake = next.map(|at| (at, self.clock.sleep_until(at)));
-        }
-    }
-
-    /// When something is due, where it could be done.
-    fn next_wake(&self) -> Option<FloorMs> {
-        let state = self.truth.state();
-        let can = self.trouble.is_none() && !self.is_full() && self.stuck != Some(state.sequence);
-        can.then(|| caught("next_wake", || due::next_wake(state))).flatten().flatten()
     }
 
     /// Takes what has come in; who told the task to end is given back.
@@ -210,85 +191,9 @@ impl Task {
         told
     }
 
-    fn now(&self) -> FloorMs {
-        // Whatever the clock says, the journal never runs back.
-        self.clock.now().max(self.truth.state().recorded)
-    }
-
     fn health(&self) -> Health {
         let writing = self.trouble.as_ref().map(Trouble::writing);
         Health { sequence: self.truth.durable().sequence, writing }
-    }
-
-    fn join(&mut self, role: &Role, topic: &Topic) -> Result<Seat, Fault> {
-        let speaker = speaker(&self.truth.durable().floor, role).ok_or(Fault::UnknownTopic)?;
-        if !roles::may_watch(role, topic) {
-            return Err(Fault::TopicNotAllowed);
-        }
-        let now = self.now();
-        let scene = scene(&self.truth, &self.names, self.epoch, now);
-        let frames = self.hub.watch(topic, &scene).map_err(|error| match error {
-            WatchError::Unknown => Fault::UnknownTopic,
-            WatchError::Full => Fault::Full,
-        })?;
-        Ok(Seat { speaker, frames })
-    }
-
-    /// Does what is due, in due order, with the present time.
-    fn run_due(&mut self) {
-        for _ in 0..DUE_AT_ONCE {
-            let now = self.now();
-            if self.next_wake().is_none_or(|at| at > now) {
-                return;
-            }
-            let state = self.truth.state();
-            let sequence = state.sequence;
-            let Some(due) = caught("due", || due::due(state, now)).flatten() else {
-                self.stuck = Some(sequence);
-                return;
-            };
-            let happening = Happening { by: Actor::Floor, at: due.at, recorded: now, events: due.events };
-            if let Err(unsound) = self.truth.take(happening) {
-                tracing::error!(%unsound, sequence, "what was due was not done");
-                self.stuck = Some(sequence);
-                return;
-            }
-        }
-    }
-
-    /// Moves a driven clock from one due thing to the next, as if time had passed.
-    fn advance(&mut self, by: Millis, reply: oneshot::Sender<Result<FloorMs, WriteTrouble>>) {
-        let Some(driven) = self.clock.driven().cloned() else { return };
-        let target = driven.now() + by;
-        while let Some(wake) = self.next_wake().filter(|wake| *wake <= target) {
-            driven.set(wake);
-            self.run_due();
-        }
-        driven.set(target);
-        match &self.trouble {
-            Some(trouble) => {
-                let _ = reply.send(Err(trouble.writing()));
-            }
-            None => self.answer(Recipient::Advanced { now: target, reply }, self.truth.state().sequence),
-        }
-    }
-
-    /// Writes down which UTC floor time is, where that has moved. At other rates than 1 floor time leaves
-    /// UTC behind all the time, so that only the start is written down.
-    fn map_clock(&mut self) {
-        if self.clock.rate() != 1 || self.trouble.is_some() || self.is_full() {
-            return;
-        }
-        let (now, utc_ms) = (self.now(), self.wall.utc_ms());
-        if utc_ms.saturating_sub(utc(self.truth.state(), now)).abs() <= MAP_SLACK.0 {
-            return;
-        }
-        tracing::info!(utc_ms, "the wall clock has moved against floor time");
-        let events = vec![Event::ClockMapped { utc_ms }];
-        if let Err(unsound) = self.truth.take(Happening { by: Actor::Floor, at: now, recorded: now, events })
-        {
-            tracing::error!(%unsound, "the move of the wall clock was not taken down");
-        }
     }
 
     fn open_entries(&self) -> usize {
@@ -373,32 +278,6 @@ impl Task {
     }
 }
 
-/// Who speaks for a role; `None` where the floor has no such station or coach.
-fn speaker(floor: &Floor, role: &Role) -> Option<Speaker> {
-    let (actor, stations) = match role {
-        Role::Station { stations } => {
-            let stations: Vec<_> = stations.iter().map(|key| floor.station(key)).collect::<Option<_>>()?;
-            (Actor::Station { station: *stations.first()? }, stations)
-        }
-        Role::Board => (Actor::Board, Vec::new()),
-        Role::Coach { coach } => (Actor::Coach { coach: floor.coach(coach)? }, Vec::new()),
-        Role::Assistant { coach } => (Actor::Assistant { coach: floor.coach(coach)? }, Vec::new()),
-        Role::Manager => (Actor::Manager, Vec::new()),
-    };
-    Some(Speaker { actor, stations })
-}
-
-/// Everything views are made from: durable, all of it.
-fn scene<'a>(truth: &'a Truth, names: &'a Names, epoch: Uuid, now: FloorMs) -> Scene<'a> {
-    let state = truth.durable();
-    Scene { state, names, epoch, now, zone_offset: zone_offset(&state.floor, utc(state, now)) }
-}
-
-/// The UTC that a floor time is, by the last mapping.
-const fn utc(state: &State, at: FloorMs) -> i64 {
-    state.clock.utc_ms.saturating_add(at.since(state.clock.floor).0)
-}
-
 /// What was on its way has landed.
 async fn landed(flight: &mut Flight) -> Turn {
     let turn = match flight {
@@ -408,13 +287,4 @@ async fn landed(flight: &mut Flight) -> Turn {
     };
     *flight = Flight::Nothing;
     turn
-}
-
-async fn woken(wake: &mut Option<(FloorMs, BoxFuture<'static, ()>)>) {
-    match wake {
-        Some((_, sleep)) => sleep.await,
-        None => std::future::pending().await,
-    }
-    // A finished sleep must not be polled again.
-    *wake = None;
 }

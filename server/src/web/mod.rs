@@ -1,4 +1,4 @@
-//! What others on the network see: routes and sockets.
+//! What others on the network see: routes, sockets and pages.
 //!
 //! [`Server`] owns the sockets and the floor's task; [`run`] is the whole of it for a command line. Displays
 //! speak over `/socket` (see the protocol's frames); everything else is plain HTTP with problem bodies.

@@ -16,9 +16,8 @@ use turnabout_protocol::text::Language;
 use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::app::App;
-use super::pages;
 use super::problem::Problem;
-use super::socket;
+use super::{pages, socket};
 use crate::floor::config::{Floor, Names, Person};
 
 /// Bytes of a request's body: the one body there is is a number.

@@ -18,6 +18,8 @@ use crate::live::{Files, FloorHandle, Keeper, Pace, StartError, Stored, SystemWa
 
 /// How long an orderly end may take. What was acknowledged is durable before it begins.
 pub const SHUTDOWN_WITHIN: Duration = Duration::from_secs(5);
+/// How long sockets and idle connections may take of it: who does not read its goodbye goes without.
+const GOODBYE_WITHIN: Duration = Duration::from_secs(2);
 
 /// How a server runs.
 pub struct Options {
@@ -84,7 +86,11 @@ pub async fn run(
     let mut server = Server::start(listener, stored, files, options)?;
     tokio::select! {
         () = shutdown => Ok(server.shutdown().await?),
-        () = server.failed() => Err(EndError::FloorEnded.into()),
+        () = server.failed() => {
+            // Sockets and connections end in order all the same.
+            let _ = server.shutdown().await;
+            Err(EndError::FloorEnded.into())
+        }
     }
 }
 
@@ -183,8 +189,13 @@ impl Server {
         self.closing.send_replace(true);
         // All permits are back when all sockets have gone.
         let all = u32::try_from(SOCKETS).unwrap_or(u32::MAX);
-        let _gone = self.sockets.acquire_many(all).await;
-        let _served = (&mut self.http).await;
+        let gone = async {
+            let _all = self.sockets.acquire_many(all).await;
+            (&mut self.http).await
+        };
+        if timeout(GOODBYE_WITHIN, gone).await.is_err() {
+            tracing::warn!("some connections did not end in time and are cut");
+        }
         floor.map_err(|_| EndError::FloorEnded)
     }
 }

@@ -151,6 +151,7 @@ enum Next {
 impl Talk<'_> {
     async fn go_on(mut self) -> Result<Never, End> {
         loop {
+            self.wire.flush().await?;
             let mut next = Some(self.next().await);
             for _ in 0..BURST {
                 let Some(now) = next else { break };
@@ -160,7 +161,6 @@ impl Talk<'_> {
             if let Some(now) = next {
                 self.take(now).await?;
             }
-            self.wire.flush().await?;
         }
     }
 

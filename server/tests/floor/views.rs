@@ -1,7 +1,7 @@
 //! What displays are shown, and what they are not.
 
 use turnabout_protocol::command::{Act, Effort};
-use turnabout_protocol::view::{After, Need, SetName, StationState, TurnPhase, View};
+use turnabout_protocol::view::{After, ClaimPart, Need, SetName, StationState, TurnPhase, View};
 use turnabout_server::floor::views::Watch;
 
 use crate::world::*;
@@ -18,6 +18,7 @@ fn a_station_shows_who_is_on_it_and_who_comes_next() {
     let shown = part.turn.unwrap();
     assert_eq!((shown.client.as_str(), shown.exercise.as_str()), ("Dara", "Bench press"));
     assert_eq!((shown.set, shown.reps), (SetName::Technique, 4));
+    assert_eq!(part.claim, Some(ClaimPart { group: PAIR, block: 0 }));
     assert_eq!(part.next.unwrap().client, "Edda");
     assert_eq!(shown.then.unwrap().station, "Row 1");
     let TurnPhase::Coming { needs, after, .. } = shown.phase else { panic!("{:?}", shown.phase) };

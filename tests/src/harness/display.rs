@@ -61,12 +61,17 @@ pub fn command(at: FloorMs, act: Act) -> Command {
 impl Display {
     /// Connects and says nothing yet.
     pub async fn connect(house: &House) -> Self {
-        Self::connect_over(TcpStream::connect(house.server().address()).await.expect("a server"), house).await
+        Self::connect_to(house.server().address()).await
     }
 
-    /// As [`Self::connect`], over a connection that was made before.
-    pub async fn connect_over(stream: TcpStream, house: &House) -> Self {
-        let url = socket_url(house.server().address());
+    /// As [`Self::connect`], to any server.
+    pub async fn connect_to(address: SocketAddr) -> Self {
+        Self::connect_over(TcpStream::connect(address).await.expect("a server"), address).await
+    }
+
+    /// As [`Self::connect_to`], over a connection that was made before.
+    pub async fn connect_over(stream: TcpStream, address: SocketAddr) -> Self {
+        let url = socket_url(address);
         let (socket, _) =
             client_async(url, MaybeTlsStream::Plain(stream)).await.expect("a server that upgrades");
         let device = DeviceId(Uuid::new_v4());
@@ -88,7 +93,18 @@ impl Display {
 
     /// Connects and is welcome.
     pub async fn open(house: &House, role: Role, topic: &str) -> Self {
-        let mut display = Self::connect(house).await;
+        Self::open_at(house.server().address(), role, topic).await
+    }
+
+    /// As [`Self::open`], at any server.
+    pub async fn open_at(address: SocketAddr, role: Role, topic: &str) -> Self {
+        Self::open_as(address, None, role, topic).await
+    }
+
+    /// As [`Self::open_at`], as a device that was there before.
+    pub async fn open_as(address: SocketAddr, device: Option<DeviceId>, role: Role, topic: &str) -> Self {
+        let mut display = Self::connect_to(address).await;
+        display.device = device.unwrap_or(display.device);
         let hello = hello(display.device, role, topic);
         display.send(&hello).await;
         display.until_welcome().await;

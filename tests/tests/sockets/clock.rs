@@ -1,5 +1,6 @@
 //! Floor time on the wire, timers, and waits that are bounded in real time.
 
+use std::sync::atomic::Ordering;
 use std::time::Duration;
 
 use turnabout_protocol::command::Act;
@@ -10,7 +11,7 @@ use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{StationState, View};
 use turnabout_server::live::Pace;
 use turnabout_server::web::{HELLO_WITHIN, PING_EVERY};
-use turnabout_tests::harness::{Display, House, Received, Setting};
+use turnabout_tests::harness::{Display, HandWall, House, Received, Setting};
 
 fn state_of(view: &View) -> StationState {
     match view {
@@ -48,7 +49,10 @@ async fn a_running_clock_cannot_be_moved_and_says_its_rate() {
     let house = House::open_with(Setting { pace: Pace::Running(10), ..Setting::default() });
     assert_eq!(house.request("POST", "/clock/advance", "{\"by_ms\":1}").await.status, 404);
     let mut coach = Display::coach(&house, "coach-1").await;
-    assert_eq!(coach.welcome.map(|(_, rate, _)| rate), Some(10));
+    let (_, rate, now) = coach.welcome.unwrap();
+    assert_eq!(rate, 10);
+    // Floor time begins with the floor's first entry, ten times as fast as the test.
+    assert!((0..600_000).contains(&now.0), "{now:?}");
     coach.view().await;
     coach.until_time(7).await;
     house.shut().await;
@@ -82,5 +86,25 @@ async fn who_answers_no_ping_is_closed() {
     }
     let received = [coach.receive().await, coach.receive().await, coach.receive().await];
     assert_eq!(received, [Received::Ping, Received::Ping, Received::Cut]);
+    house.shut().await;
+}
+
+#[tokio::test]
+async fn a_wall_clock_that_jumps_is_written_down_once() {
+    let wall = HandWall::default();
+    let setting = Setting { pace: Pace::Running(1), wall: Some(wall.clone()), ..Setting::default() };
+    let house = House::open_with(setting);
+    let sequence = async || house.server().floor().health().await.unwrap().sequence;
+    let before = sequence().await;
+    for (moved, written) in [(500, 0), (3_600_000, 1), (0, 1)] {
+        wall.0.fetch_add(10_000 + moved, Ordering::SeqCst);
+        tokio::time::pause();
+        tokio::time::advance(Duration::from_secs(10)).await;
+        tokio::time::resume();
+        house.gate().wait_for(written).await;
+        let expected = before + u64::try_from(written).unwrap();
+        while sequence().await < expected {}
+        assert_eq!(sequence().await, expected);
+    }
     house.shut().await;
 }

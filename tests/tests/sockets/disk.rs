@@ -77,7 +77,11 @@ async fn taps_are_refused_displays_go_on_and_saving_resumes_by_itself() {
     }
     let mut coach = Display::coach(&house, "coach-1").await;
     assert!(matches!(coach.tap(act(accepted)).await, Outcome::Accepted { .. }));
-    house.restart().await.shut().await;
+    // Everything that was acknowledged is in the journal, and nothing else: the taps that were accepted
+    // before, the one after, and at the start anew that the floor was down and what time it is.
+    let house = house.restart().await;
+    assert_eq!(health(&house).await.sequence, before + u64::from(accepted) + 1 + 2);
+    house.shut().await;
 }
 
 #[tokio::test]

@@ -1,5 +1,7 @@
 //! What survives a restart.
 
+use std::sync::atomic::Ordering;
+
 use turnabout_protocol::command::{Act, CallKind, Command};
 use turnabout_protocol::frame::ToServer;
 use turnabout_protocol::ids::{GroupId, StationId};
@@ -8,7 +10,7 @@ use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::View;
 use turnabout_server::journal::{self, Storage};
 use turnabout_server::live::{Files, Pace, StartError, Stored, SystemWall};
-use turnabout_tests::harness::{Display, House, Setting, command, files};
+use turnabout_tests::harness::{Display, HandWall, House, Setting, command, files};
 
 #[tokio::test]
 async fn floor_time_goes_on_and_taps_from_before_have_their_answers() {
@@ -61,6 +63,32 @@ async fn a_running_clock_never_goes_back_over_a_restart() {
             other @ Outcome::Refused { .. } => panic!("{other:?}"),
         }
         house = house.restart_with(running.clone()).await;
+    }
+    house.shut().await;
+}
+
+#[tokio::test]
+async fn downtime_counts_by_the_wall_clock_within_bounds() {
+    const HOUR: i64 = 3_600_000;
+    let wall = HandWall::default();
+    wall.0.store(1_000 * HOUR, Ordering::SeqCst);
+    let setting = Setting { pace: Pace::Running(1), wall: Some(wall.clone()), on_disk: true, files: files() };
+    let mut house = House::open_with(setting.clone());
+    let now = async |house: &House| Display::coach(house, "coach-1").await.welcome.unwrap().2.0;
+    let mut before = now(&house).await;
+    for (moved, at_least, at_most) in
+        // An hour; a wall clock that was put back; a long weekend, of which twelve hours count.
+        [(HOUR, HOUR, HOUR), (-5 * HOUR, 0, 0), (72 * HOUR, 12 * HOUR, 12 * HOUR)]
+    {
+        let folder = house.shut().await;
+        wall.0.fetch_add(moved, Ordering::SeqCst);
+        house = House::again(folder, setting.clone());
+        let after = now(&house).await;
+        // The floor itself ran for a moment on either side, and the last entry is a little older.
+        let moment = 60_000;
+        let gone = after - before;
+        assert!((at_least - moment..=at_most + moment).contains(&gone), "{gone} ms after {moved} ms");
+        before = after;
     }
     house.shut().await;
 }

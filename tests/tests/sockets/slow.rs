@@ -40,7 +40,7 @@ async fn narrow(house: &House) -> Display {
     let socket = TcpSocket::new_v4().unwrap();
     socket.set_recv_buffer_size(4_096).unwrap();
     let stream = socket.connect(house.server().address()).await.unwrap();
-    let mut display = Display::connect_over(stream, house).await;
+    let mut display = Display::connect_over(stream, house.server().address()).await;
     let role = Role::Coach { coach: "coach-1".parse().unwrap() };
     let hello: ToServer = hello(display.device, role, "coach/coach-1");
     display.send(&hello).await;

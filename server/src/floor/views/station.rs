@@ -1,7 +1,7 @@
 //! The face of one to four stations: who is on them now and next, and of nobody else a name.
 
 use turnabout_protocol::ids::{ClientId, StationId};
-use turnabout_protocol::view::{AskEffort, NextPart, StationPart, StationView};
+use turnabout_protocol::view::{AskEffort, ClaimPart, NextPart, StationPart, StationView};
 
 use super::Context;
 use super::part;
@@ -23,6 +23,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
         name: station.name.clone(),
         gear: station.gear.kind(),
         state: part::station_state(state, now),
+        claim: None,
         turn: None,
         next: None,
         ask_effort: None,
@@ -42,6 +43,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
 
 /// Puts in what the group does that has the station.
 fn fill(part: &mut StationPart, hand: &InHand<'_>, context: &Context<'_>, now: &StationNow) {
+    part.claim = Some(ClaimPart { group: hand.id, block: hand.group.block });
     let mut queue = hand.queue(part.station).into_iter();
     let shown = now.on.or_else(|| queue.next().map(|(turn, _)| turn));
     part.turn = shown.and_then(|turn| part::turn(hand, context, turn));

@@ -1,0 +1,200 @@
+//! Puts a face on the screen. Decides nothing: every text and every colour's phase is in the face.
+
+use std::rc::Rc;
+
+use slint::{Global, Model, ModelRc, SharedString, VecModel};
+
+use crate::face::{Ask, BoardLine, Body, Button, Face, HelpPanel, Panel, PhaseKind, Tap};
+use crate::ui::{self, Kiosk, KioskWindow};
+
+/// Draws `face`. What is the same as before is not drawn again.
+pub fn apply(window: &KioskWindow, face: &Face) {
+    let kiosk = Kiosk::get(window);
+    kiosk.set_link((&face.link).into());
+    kiosk.set_saving((&face.saving).into());
+    kiosk.set_notice((&face.notice).into());
+    kiosk.set_help_shown(face.help.is_some());
+    kiosk.set_help(face.help.as_ref().map_or_else(Default::default, help));
+    match &face.body {
+        Body::Blank { text } => {
+            kiosk.set_blank(text.into());
+            kiosk.set_shows(ui::Shows::Blank);
+        }
+        Body::Stations { panels } => {
+            if let [large, others @ ..] = panels.as_slice() {
+                // Help covers the large station, which then stands in the strip like the others.
+                let strip = if face.help.is_some() { panels.as_slice() } else { others };
+                stations(&kiosk, large, strip);
+            }
+            kiosk.set_shows(ui::Shows::Stations);
+        }
+        Body::Board { board } => {
+            kiosk.set_floor((&board.floor).into());
+            fill(&kiosk.get_lines(), board.lines.iter().map(line).collect(), |m| kiosk.set_lines(m));
+            kiosk.set_shows(ui::Shows::Board);
+        }
+    }
+}
+
+fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel]) {
+    let done = ask(large.done.as_ref());
+    // The answers belong to one set: they close when it is over or another takes its place.
+    if done.turn != kiosk.get_done().turn || !large.done.as_ref().is_some_and(|ask| ask.enabled) {
+        kiosk.set_asking(false);
+    }
+    kiosk.set_panel(panel(large));
+    fill(&kiosk.get_strip(), strip.iter().map(panel).collect(), |m| kiosk.set_strip(m));
+    let opener = large.done.iter().map(opener);
+    let buttons = opener.chain(large.buttons.iter().map(button)).collect();
+    fill(&kiosk.get_buttons(), buttons, |m| kiosk.set_buttons(m));
+    fill(&kiosk.get_done_answers(), answers(large.done.as_ref()), |m| kiosk.set_done_answers(m));
+    fill(&kiosk.get_effort_answers(), answers(large.effort.as_ref()), |m| kiosk.set_effort_answers(m));
+    kiosk.set_done(done);
+    kiosk.set_effort(ask(large.effort.as_ref()));
+}
+
+/// Changes only the rows that differ, so that only they are drawn again.
+fn fill<T: Clone + PartialEq + 'static>(model: &ModelRc<T>, rows: Vec<T>, set: impl FnOnce(ModelRc<T>)) {
+    let Some(kept) = model.as_any().downcast_ref::<VecModel<T>>() else {
+        set(ModelRc::from(Rc::new(VecModel::from(rows))));
+        return;
+    };
+    while kept.row_count() > rows.len() {
+        kept.remove(rows.len());
+    }
+    for (n, row) in rows.into_iter().enumerate() {
+        match kept.row_data(n) {
+            Some(old) if old == row => {}
+            Some(_) => kept.set_row_data(n, row),
+            None => kept.push(row),
+        }
+    }
+}
+
+fn panel(panel: &Panel) -> ui::PanelData {
+    let text = |text: &String| SharedString::from(text);
+    ui::PanelData {
+        key: text(&panel.key),
+        station: text(&panel.station),
+        phase: phase(panel.phase),
+        word: text(&panel.word),
+        who: text(&panel.who),
+        exercise: text(&panel.exercise),
+        set: text(&panel.set),
+        load: text(&panel.load.number),
+        unit: text(&panel.load.unit),
+        on_now: text(&panel.load.on_now),
+        reps: text(&panel.reps),
+        tempo: text(&panel.tempo),
+        count: text(&panel.count),
+        pace: text(&panel.pace),
+        order: text(&panel.order),
+        needs: text(&panel.needs),
+        spotter: text(&panel.spotter),
+        then: text(&panel.then),
+        next: text(&panel.next),
+    }
+}
+
+fn button(button: &Button) -> ui::ButtonData {
+    ui::ButtonData {
+        tap: button.tap.name().into(),
+        label: (&button.label).into(),
+        note: (&button.note).into(),
+        enabled: button.enabled,
+        primary: button.primary,
+        alarm: button.tap == Tap::HelpNow,
+        weight: weight(button),
+        opens: false,
+    }
+}
+
+/// The share of the row of the expected button.
+const EXPECTED: f32 = 5.0;
+
+/// How large a share of the row a button has: GO keeps room for its reason while something else comes first.
+const fn weight(button: &Button) -> f32 {
+    match button.tap {
+        _ if button.primary => EXPECTED,
+        Tap::Go => 3.0,
+        Tap::DoneLight
+        | Tap::DoneRight
+        | Tap::DoneHeavy
+        | Tap::Lighter
+        | Tap::NotYet
+        | Tap::CoachPlease
+        | Tap::HelpNow
+        | Tap::ConfirmLoad
+        | Tap::Free => 2.0,
+    }
+}
+
+/// The button that opens the answers to DONE.
+fn opener(ask: &Ask) -> ui::ButtonData {
+    ui::ButtonData {
+        tap: SharedString::default(),
+        label: (&ask.label).into(),
+        note: (&ask.note).into(),
+        enabled: ask.enabled,
+        primary: true,
+        alarm: false,
+        weight: EXPECTED,
+        opens: true,
+    }
+}
+
+fn answers(ask: Option<&Ask>) -> Vec<ui::ButtonData> {
+    ask.map_or_else(Vec::new, |ask| ask.answers.iter().map(button).collect())
+}
+
+fn ask(ask: Option<&Ask>) -> ui::AskData {
+    ask.map_or_else(ui::AskData::default, |ask| ui::AskData {
+        shown: true,
+        turn: ask.turn.as_str().into(),
+        question: (&ask.question).into(),
+        back: (&ask.back).into(),
+    })
+}
+
+fn help(help: &HelpPanel) -> ui::HelpData {
+    ui::HelpData {
+        title: (&help.title).into(),
+        place: (&help.place).into(),
+        since: (&help.since).into(),
+        number: (&help.number).into(),
+        address: (&help.address).into(),
+        defibrillator: (&help.defibrillator).into(),
+        first_aid: (&help.first_aid).into(),
+    }
+}
+
+fn line(line: &BoardLine) -> ui::LineData {
+    ui::LineData {
+        first: line.first,
+        who: (&line.who).into(),
+        phase: phase(line.phase),
+        word: (&line.word).into(),
+        place: (&line.place).into(),
+        exercise: (&line.exercise).into(),
+        load: (&line.load).into(),
+        count: (&line.count).into(),
+    }
+}
+
+const fn phase(kind: PhaseKind) -> ui::Phase {
+    match kind {
+        PhaseKind::Free => ui::Phase::Free,
+        PhaseKind::Held => ui::Phase::Held,
+        PhaseKind::Coming => ui::Phase::Coming,
+        PhaseKind::Rest => ui::Phase::Rest,
+        PhaseKind::Changeover => ui::Phase::Changeover,
+        PhaseKind::Ready => ui::Phase::Ready,
+        PhaseKind::GetSet => ui::Phase::GetSet,
+        PhaseKind::CountIn => ui::Phase::CountIn,
+        PhaseKind::Working => ui::Phase::Working,
+        PhaseKind::Assumed => ui::Phase::Assumed,
+        PhaseKind::WipeDown => ui::Phase::WipeDown,
+        PhaseKind::Paused => ui::Phase::Paused,
+        PhaseKind::Stopped => ui::Phase::Stopped,
+    }
+}

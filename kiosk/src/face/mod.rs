@@ -1,0 +1,181 @@
+//! What one display shows, decided purely: no window, no clock, no socket.
+//!
+//! [`face`] turns the last view, the state of the link and the present floor time into a [`Face`], in which
+//! every text is ready and every button carries the exact command it sends. The window and the headless
+//! kiosk draw and press the same face.
+
+mod board;
+mod buttons;
+mod chrome;
+mod panel;
+mod phase;
+mod words;
+
+use serde::{Deserialize, Serialize};
+use turnabout_protocol::command::Act;
+use turnabout_protocol::frame::Fault;
+use turnabout_protocol::ids::StationId;
+use turnabout_protocol::refusal::Outcome;
+use turnabout_protocol::text::{Language, message};
+use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::view::View;
+
+pub use board::{BoardFace, BoardLine};
+pub use buttons::{Ask, Button, Tap};
+pub use chrome::HelpPanel;
+pub use panel::{Load, Panel};
+pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
+
+/// What the display was told last.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Known {
+    /// The content.
+    pub view: View,
+    /// Floor time at which it was so.
+    pub as_of: FloorMs,
+}
+
+/// How the link to the server stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum LinkState {
+    /// Nothing has been heard yet.
+    Connecting,
+    /// The server speaks.
+    Up,
+    /// The server was heard, and is not any more.
+    Lost {
+        /// Floor time at which it was last heard.
+        since: FloorMs,
+        /// The same instant in seconds since 1970, by the display's own clock; absent where floor time is
+        /// not the time of day.
+        utc: Option<i64>,
+    },
+    /// The server does not want this display.
+    Refused {
+        /// Why.
+        fault: Fault,
+    },
+}
+
+impl LinkState {
+    /// Whether a command can be sent now.
+    #[must_use]
+    pub const fn is_up(&self) -> bool {
+        matches!(self, Self::Up)
+    }
+}
+
+/// What became of a tap, shown for a few seconds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Notice {
+    /// The server answered.
+    Answered {
+        /// What was asked.
+        act: Act,
+        /// The answer.
+        outcome: Outcome,
+    },
+    /// It was not sent, or nobody knows whether it arrived, and it is not tried again.
+    NotSent {
+        /// What was asked.
+        act: Act,
+    },
+    /// The server could not read something of ours.
+    Fault {
+        /// Why.
+        fault: Fault,
+    },
+}
+
+/// All that a face is made of.
+#[derive(Clone, Copy, Debug)]
+pub struct Scene<'a> {
+    /// The last view; nothing before the first.
+    pub known: Option<&'a Known>,
+    /// The link.
+    pub link: &'a LinkState,
+    /// Floor time; nothing before the first clock sample.
+    pub now: Option<FloorMs>,
+    /// The language of the texts.
+    pub language: Language,
+    /// The station that somebody chose to see large.
+    pub focus: Option<StationId>,
+    /// Commands without an answer.
+    pub pending: &'a [Act],
+    /// Whether one of them waits for longer than a tap should.
+    pub saving: bool,
+    /// What became of the last tap.
+    pub notice: Option<&'a Notice>,
+}
+
+/// All that is drawn, in words. An empty text is not drawn.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Face {
+    /// The main content.
+    pub body: Body,
+    /// That the link is lost, and how old what is shown is.
+    pub link: String,
+    /// That a tap is not on disk yet.
+    pub saving: String,
+    /// What became of the last tap.
+    pub notice: String,
+    /// Help is needed somewhere: drawn over everything else.
+    pub help: Option<HelpPanel>,
+}
+
+/// The main content of a face.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "shows", rename_all = "snake_case")]
+pub enum Body {
+    /// Nothing is known yet.
+    Blank {
+        /// Why.
+        text: String,
+    },
+    /// One to four stations, the large one first.
+    Stations {
+        /// A panel each.
+        panels: Vec<Panel>,
+    },
+    /// Every group.
+    Board {
+        /// The board.
+        board: BoardFace,
+    },
+}
+
+/// Decides what is shown.
+#[must_use]
+pub fn face(scene: &Scene<'_>) -> Face {
+    let body = match (scene.known, scene.now) {
+        (Some(known), Some(now)) => match &known.view {
+            View::Station(view) => Body::Stations { panels: panel::panels(scene, view, now) },
+            View::Board(view) => Body::Board { board: board::board(scene, view, now) },
+            // A kiosk never asks for a coach's page; a server that sends one is answered with nothing.
+            View::Coach(_) => Body::Blank { text: message(scene.language, "fault.unknown_topic").into() },
+        },
+        (None, _) | (_, None) => Body::Blank { text: chrome::waiting(scene) },
+    };
+    Face {
+        body,
+        link: chrome::link_line(scene),
+        saving: if scene.saving { message(scene.language, "label.saving").into() } else { String::new() },
+        notice: chrome::notice_line(scene),
+        help: chrome::help(scene),
+    }
+}
+
+impl Face {
+    /// The button behind a tap: at the named station, or else at the first panel where it is enabled.
+    #[must_use]
+    pub fn button(&self, tap: Tap, station: Option<&str>) -> Option<&Button> {
+        let Body::Stations { panels } = &self.body else {
+            return None;
+        };
+        panels
+            .iter()
+            .filter(|panel| station.is_none_or(|key| panel.key == key))
+            .flat_map(Panel::all_buttons)
+            .find(|button| button.tap == tap && button.enabled)
+    }
+}

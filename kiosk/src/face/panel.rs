@@ -1,0 +1,206 @@
+//! One station in words, and which of several is shown large.
+
+use serde::{Deserialize, Serialize};
+use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::ids::StationId;
+use turnabout_protocol::text::{Language, message, say};
+use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::view::{HaltKind, Need, StationPart, StationView, TurnPart, TurnPhase};
+
+use super::Scene;
+use super::buttons::{self, Ask, Button};
+use super::phase::{Phase, PhaseKind, of_station};
+use super::words::{capital, left, mass, need, number, tally, with};
+
+/// A load in words.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Load {
+    /// The number; empty without a load.
+    pub number: String,
+    /// Its unit.
+    pub unit: String,
+    /// What is on the gear instead, while nobody has confirmed the load.
+    pub on_now: String,
+}
+
+/// One station in words. An empty text is not drawn.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Panel {
+    /// The station.
+    pub id: StationId,
+    /// The station's key.
+    pub key: String,
+    /// The station's name.
+    pub station: String,
+    /// What is going on.
+    pub phase: PhaseKind,
+    /// The same as a word.
+    pub word: String,
+    /// The client.
+    pub who: String,
+    /// The exercise.
+    pub exercise: String,
+    /// Which set of how many.
+    pub set: String,
+    /// The load.
+    pub load: Load,
+    /// The target repetitions.
+    pub reps: String,
+    /// The tempo.
+    pub tempo: String,
+    /// The number pair: minutes and seconds left, or past zero with a plus.
+    pub count: String,
+    /// The repetition of the pace. Says that it is the pace.
+    pub pace: String,
+    /// What has to be done at once, in place of everything else: rack the bar, do not start.
+    pub order: String,
+    /// What is still needed before the set.
+    pub needs: String,
+    /// Who spots.
+    pub spotter: String,
+    /// Where the client goes after this set.
+    pub then: String,
+    /// Who comes next here.
+    pub next: String,
+    /// The buttons of this station, the most likely first.
+    pub buttons: Vec<Button>,
+    /// Done, with the answers that complete it; while a set is under way.
+    pub done: Option<Ask>,
+    /// The open effort answer of a set before.
+    pub effort: Option<Ask>,
+}
+
+impl Panel {
+    /// Every button, the answers to DONE before those to an older question.
+    pub fn all_buttons(&self) -> impl Iterator<Item = &Button> {
+        let asks = self.done.iter().chain(&self.effort);
+        self.buttons.iter().chain(asks.flat_map(|ask| &ask.answers))
+    }
+}
+
+/// All stations of a view, the one where something happens next first.
+pub(super) fn panels(scene: &Scene<'_>, view: &StationView, now: FloorMs) -> Vec<Panel> {
+    let mut parts: Vec<(&StationPart, Phase)> =
+        view.stations.iter().map(|part| (part, of_station(part, now))).collect();
+    // A stable sort: of stations with the same claim to the large place the first stays.
+    parts.sort_by_key(|(part, phase)| {
+        let chosen = scene.focus == Some(part.station);
+        let gripping = matches!(phase.kind, PhaseKind::GetSet | PhaseKind::CountIn)
+            || (phase.kind == PhaseKind::Stopped && is_under_way(part));
+        (!chosen, !gripping, phase.due.is_none(), phase.due)
+    });
+    parts.into_iter().map(|(part, phase)| panel(scene, part, phase, now)).collect()
+}
+
+pub(super) fn is_under_way(part: &StationPart) -> bool {
+    part.turn.as_ref().is_some_and(|turn| matches!(turn.phase, TurnPhase::UnderWay { .. }))
+}
+
+fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> Panel {
+    let language = scene.language;
+    let turn = part.turn.as_ref();
+    let text = |of: fn(&TurnPart, Language) -> String| turn.map_or_else(String::new, |t| of(t, language));
+    Panel {
+        id: part.station,
+        key: part.key.to_string(),
+        station: part.name.clone(),
+        phase: phase.kind,
+        word: capital(message(language, phase.kind.word())),
+        who: turn.map_or_else(String::new, |t| t.client.clone()),
+        exercise: turn.map_or_else(String::new, |t| t.exercise.clone()),
+        set: text(|t, language| say(language, "set", &t.set, |_, v| v.to_string())),
+        load: turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card)),
+        reps: text(|t, language| format!("{} {}", t.reps, message(language, "label.reps"))),
+        tempo: text(|t, language| format!("{} {}", message(language, "label.tempo"), t.tempo)),
+        count: tally(phase),
+        pace: match (phase.pace, turn) {
+            (Some(n), Some(t)) => {
+                with(language, "label.pace", &[("n", &n.to_string()), ("of", &t.reps.to_string())])
+            }
+            (Some(_), None) | (None, _) => String::new(),
+        },
+        order: order(language, part, phase),
+        needs: needs(language, part),
+        spotter: text(spotter),
+        then: text(then),
+        next: next(language, part, now),
+        buttons: buttons::buttons(scene, part, now),
+        done: buttons::done(scene, part, now),
+        effort: buttons::effort(scene, part),
+    }
+}
+
+fn load(language: Language, card: &LoadCard) -> Load {
+    let on_now = match card.on_now {
+        Some(on) if !card.confirmed && on != card.total => {
+            with(language, "label.on_now", &[("load", &mass(language, on, card.unit))])
+        }
+        Some(_) | None => String::new(),
+    };
+    Load { number: number(language, card.total, card.unit), unit: card.unit.symbol().to_owned(), on_now }
+}
+
+/// What has to be done at once.
+fn order(language: Language, part: &StationPart, phase: Phase) -> String {
+    let id = match phase.kind {
+        PhaseKind::Stopped if !is_under_way(part) => "label.do_not_start",
+        PhaseKind::Stopped => match part.gear {
+            GearKind::Bar => "label.rack_the_bar",
+            GearKind::Stack | GearKind::Plain => "label.set_it_down",
+        },
+        PhaseKind::WipeDown => "label.wipe_down",
+        PhaseKind::Free
+        | PhaseKind::Held
+        | PhaseKind::Coming
+        | PhaseKind::Rest
+        | PhaseKind::Changeover
+        | PhaseKind::Ready
+        | PhaseKind::GetSet
+        | PhaseKind::CountIn
+        | PhaseKind::Working
+        | PhaseKind::Assumed
+        | PhaseKind::Paused => return String::new(),
+    };
+    message(language, id).to_owned()
+}
+
+/// How many needs are named at once: the first are done first, and more would not be read.
+const NEEDS_SHOWN: usize = 2;
+
+fn needs(language: Language, part: &StationPart) -> String {
+    match (part.turn.as_ref().map(|t| &t.phase), part.halt.map(|h| h.halt)) {
+        (Some(TurnPhase::UnderWay { .. }), Some(HaltKind::Pause)) => {
+            format!("{}: {}", message(language, "halt.pause"), need(language, Need::Resume))
+        }
+        (Some(TurnPhase::Coming { needs, .. }), None | Some(HaltKind::Pause | HaltKind::Stop)) => {
+            let said: Vec<String> = needs.iter().take(NEEDS_SHOWN).map(|n| need(language, *n)).collect();
+            said.join(" · ")
+        }
+        (Some(TurnPhase::UnderWay { .. }), None | Some(HaltKind::Stop)) | (None, _) => String::new(),
+    }
+}
+
+fn spotter(turn: &TurnPart, language: Language) -> String {
+    let missing = matches!(&turn.phase, TurnPhase::Coming { needs, .. } if needs.contains(&Need::Spotter));
+    match &turn.spotter {
+        Some(name) => with(language, "label.spots", &[("name", name)]),
+        None if turn.spotted && !missing => message(language, "label.spotter_wanted").to_owned(),
+        None => String::new(),
+    }
+}
+
+fn then(turn: &TurnPart, language: Language) -> String {
+    turn.then.as_ref().map_or_else(String::new, |then| {
+        with(language, "label.then", &[("exercise", &then.exercise), ("station", &then.station)])
+    })
+}
+
+fn next(language: Language, part: &StationPart, now: FloorMs) -> String {
+    part.next.as_ref().map_or_else(String::new, |next| {
+        let name = format!("{} {}", message(language, "label.next"), next.client);
+        if next.ready <= now {
+            return name;
+        }
+        format!("{name} {} {}", message(language, "label.in"), left(next.ready.since(now)))
+    })
+}

@@ -1,0 +1,172 @@
+//! Where a set stands, from its instants and the present alone.
+
+use serde::{Deserialize, Serialize};
+use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_protocol::view::{After, HaltKind, Need, StationPart, StationState, TurnPart, TurnPhase};
+
+/// What is going on. Each has its own word, hue and shape on the screen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PhaseKind {
+    /// The station is for everyone.
+    Free,
+    /// Something other than time is waited for.
+    Held,
+    /// The first set is to come.
+    Coming,
+    /// The rest after a round.
+    Rest,
+    /// The way from one exercise to the next.
+    Changeover,
+    /// The client may start when ready.
+    Ready,
+    /// GO was said.
+    GetSet,
+    /// Three, two, one.
+    CountIn,
+    /// Repetitions.
+    Working,
+    /// The prescribed end is past and nobody has said that it is over.
+    Assumed,
+    /// The group is done here.
+    WipeDown,
+    /// Nothing starts.
+    Paused,
+    /// Rack what is under way; nothing starts.
+    Stopped,
+}
+
+impl PhaseKind {
+    /// The id of its word in the catalogues.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Free => "label.free_station",
+            Self::Held => "phase.held",
+            Self::Coming => "phase.coming",
+            Self::Rest => "phase.rest",
+            Self::Changeover => "phase.changeover",
+            Self::Ready => "phase.ready",
+            Self::GetSet => "phase.get_set",
+            Self::CountIn => "phase.count_in",
+            Self::Working => "phase.working",
+            Self::Assumed => "phase.assumed",
+            Self::WipeDown => "state.wipe_down",
+            Self::Paused => "halt.pause",
+            Self::Stopped => "halt.stop",
+        }
+    }
+}
+
+/// The number pair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tally {
+    /// So much is left.
+    Down(Millis),
+    /// So much is past.
+    Up(Millis),
+}
+
+/// A phase with its numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Phase {
+    /// What is going on.
+    pub kind: PhaseKind,
+    /// The number pair, where there is one.
+    pub tally: Option<Tally>,
+    /// The repetition that the pace is at, from 1, while working. A count of time, not of what was done.
+    pub pace: Option<u8>,
+    /// When something happens next, or was to happen: the earliest of several stations is shown large.
+    /// Nothing where somebody elsewhere must act first.
+    pub due: Option<FloorMs>,
+}
+
+impl Phase {
+    const fn plain(kind: PhaseKind) -> Self {
+        Self { kind, tally: None, pace: None, due: None }
+    }
+}
+
+/// The phase of a station.
+#[must_use]
+pub fn of_station(part: &StationPart, now: FloorMs) -> Phase {
+    match (&part.turn, part.state) {
+        (Some(turn), _) => of_turn(turn, part.halt.map(|h| h.halt), now),
+        (None, StationState::Free) => Phase::plain(PhaseKind::Free),
+        (None, StationState::WipeDown) => Phase::plain(PhaseKind::WipeDown),
+        (None, StationState::Reserved | StationState::InUse) => {
+            Phase::plain(match part.halt.map(|h| h.halt) {
+                Some(HaltKind::Stop) => PhaseKind::Stopped,
+                Some(HaltKind::Pause) => PhaseKind::Paused,
+                None => PhaseKind::Held,
+            })
+        }
+    }
+}
+
+/// The phase of a set whose group may be held.
+#[must_use]
+pub fn of_turn(turn: &TurnPart, halt: Option<HaltKind>, now: FloorMs) -> Phase {
+    match (&turn.phase, halt) {
+        (_, Some(HaltKind::Stop)) => Phase { due: Some(now), ..Phase::plain(PhaseKind::Stopped) },
+        (TurnPhase::UnderWay { count_in, starts, ends, .. }, Some(HaltKind::Pause) | None) => {
+            under_way(turn, *count_in, *starts, *ends, now)
+        }
+        (TurnPhase::Coming { after, ready, go_from, needs }, halt) => {
+            let phase = coming(*after, *ready, *go_from, needs, now);
+            // Rest goes on while a group is paused, and so does its countdown.
+            if halt.is_some() { Phase { kind: PhaseKind::Paused, ..phase } } else { phase }
+        }
+    }
+}
+
+fn under_way(turn: &TurnPart, count_in: FloorMs, starts: FloorMs, ends: FloorMs, now: FloorMs) -> Phase {
+    if now < starts {
+        let kind = if now < count_in { PhaseKind::GetSet } else { PhaseKind::CountIn };
+        return Phase { kind, tally: Some(Tally::Down(starts.since(now))), pace: None, due: Some(now) };
+    }
+    if now < ends {
+        let rep = turn.tempo.rep().millis().0.max(1);
+        let at = now.since(starts).0 / rep + 1;
+        let pace = u8::try_from(at).unwrap_or(u8::MAX).clamp(1, turn.reps.max(1));
+        return Phase {
+            kind: PhaseKind::Working,
+            tally: Some(Tally::Down(ends.since(now))),
+            pace: Some(pace),
+            due: Some(ends),
+        };
+    }
+    Phase { kind: PhaseKind::Assumed, tally: Some(Tally::Up(now.since(ends))), pace: None, due: Some(ends) }
+}
+
+fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: FloorMs) -> Phase {
+    let (waiting, target) = match after {
+        After::Nothing => (PhaseKind::Coming, ready),
+        // Announced while the set before is still under way: nobody goes over or rests yet.
+        After::Changeover { since, .. } | After::Rest { since, .. } if now < since => {
+            (PhaseKind::Coming, ready)
+        }
+        After::Changeover { limit, .. } => (PhaseKind::Changeover, limit.max(ready)),
+        After::Rest { .. } => (PhaseKind::Rest, ready),
+    };
+    let kind = if now < ready {
+        waiting
+    } else if !needs.is_empty() {
+        PhaseKind::Held
+    } else if now < go_from {
+        waiting
+    } else {
+        PhaseKind::Ready
+    };
+    let tally = if now < target {
+        Some(Tally::Down(target.since(now)))
+    } else if matches!(after, After::Nothing) {
+        // Before a first set there was no rest that could be over.
+        None
+    } else {
+        Some(Tally::Up(now.since(target)))
+    };
+    // What waits for somebody else moves when they come; confirming the load is done at the station itself.
+    let due = (kind != PhaseKind::Held || needs.contains(&Need::ConfirmLoad)).then(|| ready.max(go_from));
+    Phase { kind, tally, pace: None, due }
+}

@@ -1,0 +1,10 @@
+//! The link to the server: [`state`] decides, [`socket`] does.
+
+pub mod address;
+mod clockwork;
+pub mod limits;
+pub mod queue;
+pub mod socket;
+mod state;
+
+pub use state::{Action, Event, Identity, Link};

@@ -1,0 +1,151 @@
+//! The kiosk with a window: one thread, the link as a task of the window's own loop.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::time::{Duration, Instant};
+
+use async_compat::Compat;
+use slint::{ComponentHandle, Global};
+use tokio::sync::mpsc::{Sender, channel};
+use turnabout_protocol::command::Act;
+use turnabout_protocol::ids::StationId;
+use turnabout_protocol::text::Language;
+
+use crate::apply::apply;
+use crate::face::{Body, Face, Tap};
+use crate::link::Link;
+use crate::link::limits::INBOX;
+use crate::link::socket::{Tapped, run};
+use crate::ui::{Kiosk, KioskWindow};
+
+/// How long a station that was chosen stays large: one look and one tap.
+const FOCUS: Duration = Duration::from_secs(15);
+
+/// How long a finger or an open question keeps everything in its place: far longer than an answer takes. A
+/// question that nobody answers is closed then.
+const HOLD: Duration = Duration::from_secs(20);
+
+/// What is on the screen.
+#[derive(Debug, Default)]
+pub struct Shown {
+    face: Option<Face>,
+    /// The station somebody chose, and when.
+    chosen: Option<(StationId, Instant)>,
+    /// Since when a finger is down or a question is open.
+    held: Option<Instant>,
+}
+
+impl Shown {
+    /// Draws a face, unless it is drawn already. From then on the buttons send what it says.
+    pub fn draw(&mut self, window: &KioskWindow, face: Face) {
+        if self.face.as_ref() != Some(&face) {
+            apply(window, &face);
+            self.face = Some(face);
+        }
+    }
+
+    /// Takes down whether a finger is down or a question is open; false once that lasts too long.
+    pub fn hold(&mut self, held: bool, now: Instant) -> bool {
+        if !held {
+            self.held = None;
+            return true;
+        }
+        let since = *self.held.get_or_insert(now);
+        now.saturating_duration_since(since) < HOLD
+    }
+
+    /// The large station that is drawn now.
+    fn large(&self) -> Option<StationId> {
+        match &self.face.as_ref()?.body {
+            Body::Stations { panels } => panels.first().map(|panel| panel.id),
+            Body::Blank { .. } | Body::Board { .. } => None,
+        }
+    }
+
+    /// The station that must be large now. While a finger is down or a question is open, nothing changes
+    /// place.
+    #[must_use]
+    pub fn focus(&self, held: bool, now: Instant) -> Option<StationId> {
+        if held {
+            return self.large();
+        }
+        self.chosen.filter(|(_, at)| now.duration_since(*at) < FOCUS).map(|(station, _)| station)
+    }
+}
+
+/// Opens the window and runs until it is closed.
+///
+/// # Errors
+/// If there is no display to open a window on.
+pub fn open(
+    url: String,
+    link: Link,
+    language: Language,
+    fullscreen: bool,
+) -> Result<(), slint::PlatformError> {
+    let window = KioskWindow::new()?;
+    if fullscreen {
+        window.window().set_fullscreen(true);
+    }
+    connect(&window, url, link, language)?;
+    window.run()
+}
+
+/// Ties a window to a link, which runs as a task of the window's own loop.
+///
+/// # Errors
+/// If there is no loop to run on.
+pub fn connect(
+    window: &KioskWindow,
+    url: String,
+    link: Link,
+    language: Language,
+) -> Result<(), slint::PlatformError> {
+    let (taps, inbox) = channel(INBOX);
+    let shown = Rc::new(RefCell::new(Shown::default()));
+    listen(window, &shown, taps);
+    let weak = window.as_weak();
+    let show = move |link: &mut Link, real: u64| {
+        // No strong handle lives across a wait: the window can close at any time.
+        let Some(window) = weak.upgrade() else { return };
+        let (kiosk, now) = (Kiosk::get(&window), Instant::now());
+        let mut shown = shown.borrow_mut();
+        if !shown.hold(kiosk.get_touched() || kiosk.get_asking(), now) {
+            kiosk.set_touched(false);
+            kiosk.set_asking(false);
+        }
+        let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking(), now);
+        let face = link.face(real, language, focus);
+        shown.draw(&window, face);
+    };
+    let link = Compat::new(run(url, link, Instant::now(), inbox, show));
+    slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
+    Ok(())
+}
+
+/// Connects the buttons of a window: what is pressed on what is shown goes to the link.
+pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>) {
+    let kiosk = Kiosk::get(window);
+    let drawn = Rc::clone(shown);
+    kiosk.on_press(move |name| {
+        if let Some(act) = pressed(&drawn.borrow(), &name) {
+            // A full inbox means that the link is behind; the finger will come again.
+            let _ = taps.try_send((Instant::now(), act));
+        }
+    });
+    let drawn = Rc::clone(shown);
+    kiosk.on_choose(move |key| {
+        let mut shown = drawn.borrow_mut();
+        let Some(Face { body: Body::Stations { panels }, .. }) = &shown.face else { return };
+        let station = panels.iter().find(|panel| panel.key == key.as_str()).map(|panel| panel.id);
+        shown.chosen = station.map(|station| (station, Instant::now()));
+    });
+}
+
+/// What a button of the large station sends, as it was drawn.
+fn pressed(shown: &Shown, name: &str) -> Option<Act> {
+    let face = shown.face.as_ref()?;
+    let Body::Stations { panels } = &face.body else { return None };
+    let button = face.button(Tap::named(name)?, Some(panels.first()?.key.as_str()))?;
+    Some(button.act.clone())
+}

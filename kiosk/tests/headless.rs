@@ -1,0 +1,143 @@
+//! The real program without a window, against a server of this test on loopback that drives the clock.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+mod scenes;
+#[path = "common/server.rs"]
+mod server;
+
+use std::io::{BufRead, BufReader, Write};
+use std::process::{Child, ChildStdin, Command, Stdio};
+use std::sync::mpsc::{Receiver, channel};
+
+use scenes::*;
+use serde_json::Value;
+use server::{PATIENCE, Server};
+use tokio::net::TcpListener;
+use turnabout_protocol::command::Act;
+use turnabout_protocol::frame::{PROTOCOL, ToDisplay, ToServer};
+use turnabout_protocol::refusal::Outcome;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::FloorMs;
+use uuid::Uuid;
+
+struct Kiosk {
+    child: Child,
+    input: Option<ChildStdin>,
+    lines: Receiver<Value>,
+}
+
+impl Kiosk {
+    fn start(port: u16, face: &[&str]) -> Self {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_turnabout-kiosk"))
+            .args(["--server", &format!("http://127.0.0.1:{port}"), "--headless"])
+            .args(face)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let output = BufReader::new(child.stdout.take().unwrap());
+        let (send, lines) = channel();
+        std::thread::spawn(move || {
+            for line in output.lines().map_while(Result::ok) {
+                let value = serde_json::from_str(&line).expect("each line is JSON");
+                if send.send(value).is_err() {
+                    return;
+                }
+            }
+        });
+        let input = child.stdin.take();
+        Self { child, input, lines }
+    }
+
+    /// The next line that satisfies.
+    fn line(&self, wanted: impl Fn(&Value) -> bool) -> Value {
+        loop {
+            let line = self.lines.recv_timeout(PATIENCE).expect("such a line");
+            if wanted(&line) {
+                return line;
+            }
+        }
+    }
+
+    fn press(&mut self, line: &str) {
+        writeln!(self.input.as_mut().unwrap(), "{line}").unwrap();
+    }
+
+    /// Ends its input; the exit code.
+    fn end(mut self) -> Option<i32> {
+        drop(self.input.take());
+        let status = self.child.wait().unwrap();
+        status.code()
+    }
+}
+
+fn panel(line: &Value) -> &Value {
+    &line["face"]["body"]["panels"][0]
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_set_from_rest_to_done_with_a_lost_link_in_the_middle() {
+    let listener = TcpListener::bind(("127.0.0.1", 0)).await.unwrap();
+    let mut kiosk = Kiosk::start(listener.local_addr().unwrap().port(), &["--station", "bench-1"]);
+    kiosk.line(|line| line["face"]["body"]["text"] == "Looking for the server");
+    let epoch = Uuid::from_u128(5);
+    let (mut server, hello) = Server::meet(&listener, epoch).await;
+    let ToServer::Hello { protocol: PROTOCOL, topic, .. } = hello else { panic!("{hello:?}") };
+    assert_eq!(topic.to_string(), "station/bench-1");
+
+    server.show(epoch, 1, coming(rest(30), 30, 30, &[])).await;
+    let line = kiosk.line(|line| panel(line)["phase"] == "rest");
+    assert_eq!((&line["now"], &panel(&line)["count"]), (&NOW.0.into(), &"0:30".into()));
+    server.say(&ToDisplay::Clock { now: at(31) }).await;
+    kiosk.line(|line| panel(line)["phase"] == "ready" && panel(line)["count"] == "+0:01");
+
+    kiosk.press(r#"{"tap":"go"}"#);
+    let ToServer::Command(go) = server.hear().await else { panic!("a command") };
+    assert_eq!((&go.act, go.at), (&Act::Go { turn: turn_id(1, 2, 0) }, at(31)));
+    server.say(&ToDisplay::Answer { id: go.id, answer: Outcome::Accepted { recorded: at(31) } }).await;
+    server.show(epoch, 2, under_way(42)).await;
+    server.say(&ToDisplay::Clock { now: at(100) }).await;
+    kiosk.line(|line| panel(line)["phase"] == "assumed" && panel(line)["count"] == "+0:18");
+
+    // The link breaks with the answer outstanding: the same tap comes again, with the same id.
+    kiosk.press(r#"{"tap":"done_right","station":"bench-1"}"#);
+    let ToServer::Command(first) = server.hear().await else { panic!("a command") };
+    drop(server);
+    kiosk.line(|line| line["face"]["link"].as_str().is_some_and(|said| said.starts_with("No link")));
+    let (mut server, _) = Server::meet(&listener, Uuid::from_u128(6)).await;
+    let ToServer::Command(again) = server.hear().await else { panic!("a command") };
+    assert_eq!(again, first);
+    server
+        .say(&ToDisplay::Answer {
+            id: again.id,
+            answer: Outcome::Already { by: Actor::Floor, when: FloorMs(1) },
+        })
+        .await;
+    kiosk.line(|line| line["face"]["notice"] == "Already done.");
+    assert_eq!(kiosk.end(), Some(0));
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn the_end_of_its_input_ends_it_before_any_server_is_there() {
+    let listener = TcpListener::bind(("127.0.0.1", 0)).await.unwrap();
+    let port = listener.local_addr().unwrap().port();
+    drop(listener);
+    let kiosk = Kiosk::start(port, &["--board", "--language", "de"]);
+    kiosk.line(|line| line["face"]["body"]["text"] == "Suche den Server");
+    assert_eq!(kiosk.end(), Some(0));
+}
+
+#[test]
+fn a_command_line_that_makes_no_sense_is_explained() {
+    for wrong in [
+        vec!["--server", "http://127.0.0.1:1"],
+        vec!["--server", "https://127.0.0.1:1", "--board"],
+        vec!["--server", "http://127.0.0.1:1", "--station", "a,a"],
+        vec!["--server", "http://127.0.0.1:1", "--station", "a", "--board"],
+    ] {
+        let run = Command::new(env!("CARGO_BIN_EXE_turnabout-kiosk")).args(&wrong).output().unwrap();
+        assert_eq!(run.status.code(), Some(2), "{wrong:?}");
+        assert!(!run.stderr.is_empty(), "{wrong:?}");
+    }
+}

@@ -1,0 +1,146 @@
+//! Which taps outlive a lost link.
+
+use turnabout_kiosk::link::Action;
+use turnabout_kiosk::link::limits::{QUEUE, SAVING_AFTER_MS};
+use turnabout_kiosk::link::queue::kept_while_lost;
+use turnabout_protocol::command::{Act, CallKind, Effort, Scope};
+use turnabout_protocol::frame::limits::UNANSWERED;
+use turnabout_protocol::frame::{ToDisplay, ToServer};
+use turnabout_protocol::ids::{CallId, GroupId, StationId};
+use turnabout_protocol::refusal::{Outcome, Refusal};
+use uuid::Uuid;
+
+use crate::scenes::*;
+use crate::*;
+
+/// Every act, and whether it may come late. A new one must be judged here.
+#[expect(clippy::match_same_arms, reason = "each is judged by itself")]
+fn judged(act: &Act) -> bool {
+    match act {
+        Act::TakeStations { .. } => false,
+        Act::PassTechnique { .. } => false,
+        Act::ConfirmLoad { .. } => false,
+        Act::Spot { .. } => false,
+        Act::Go { .. } => false,
+        Act::NotYet { .. } => false,
+        Act::Done { .. } => true,
+        Act::Effort { .. } => true,
+        Act::Reps { .. } => true,
+        Act::Lighter { .. } => false,
+        Act::Pause { .. } => false,
+        Act::Stop { .. } => false,
+        Act::Resume { .. } => false,
+        Act::Call { .. } => true,
+        Act::Attend { .. } => false,
+        Act::FreeStations { .. } => false,
+    }
+}
+
+fn every_act() -> Vec<Act> {
+    let (turn, group, station) = (turn_id(1, 2, 0), GroupId(1), StationId(1));
+    vec![
+        Act::TakeStations { group, block: 0, stations: vec![station], revision: 1 },
+        Act::PassTechnique { turn },
+        Act::ConfirmLoad { turn },
+        Act::Spot { turn },
+        Act::Go { turn },
+        Act::NotYet { turn },
+        Act::Done { turn, reps: Some(8), effort: None },
+        Act::Effort { turn, effort: Effort::Rir { reps: 2 } },
+        Act::Reps { turn, reps: 9 },
+        Act::Lighter { turn, revision: 1 },
+        Act::Pause { group },
+        Act::Stop { scope: Scope::Floor },
+        Act::Resume { group },
+        Act::Call { station, call: CallKind::HelpNow },
+        Act::Attend { call: CallId(1) },
+        Act::FreeStations { group, block: 0 },
+    ]
+}
+
+#[test]
+fn only_done_reps_effort_and_calls_are_kept_while_the_link_is_lost() {
+    for act in every_act() {
+        let keeps = judged(&act);
+        assert_eq!(kept_while_lost(&act), keeps, "{act:?}");
+        let mut desk = Desk::up();
+        desk.close();
+        let (id, actions) = desk.tap(act.clone());
+        assert_eq!(actions, [], "nothing can be sent");
+        let told = desk.face().notice;
+        assert_eq!(told.ends_with("not sent"), !keeps, "{act:?}: {told}");
+        let sent = commands(&desk.connect());
+        assert_eq!(sent, if keeps { vec![id] } else { vec![] }, "{act:?}");
+    }
+}
+
+#[test]
+fn what_was_on_its_way_is_sent_again_with_its_id_or_reported() {
+    for act in every_act() {
+        let keeps = judged(&act);
+        let mut desk = Desk::up();
+        let (id, actions) = desk.tap(act.clone());
+        assert_eq!(commands(&actions), [id], "sent at once");
+        desk.close();
+        assert_eq!(desk.face().notice.ends_with("not sent"), !keeps, "{act:?}");
+        let again = commands(&desk.connect());
+        assert_eq!(again, if keeps { vec![id] } else { vec![] }, "{act:?}");
+    }
+}
+
+#[test]
+fn an_answered_tap_is_not_sent_again_and_a_refusal_is_shown_for_four_seconds() {
+    let mut desk = Desk::up();
+    let (id, _) = desk.tap(done());
+    desk.frame(ToDisplay::Answer { id, answer: Outcome::Accepted { recorded: NOW } });
+    assert_eq!(desk.face().notice, "");
+    desk.close();
+    assert_eq!(commands(&desk.connect()), []);
+    let (id, _) = desk.tap(go());
+    desk.frame(ToDisplay::Answer { id, answer: Outcome::Refused { refusal: Refusal::Paused } });
+    assert_eq!(desk.face().notice, "The group is paused.");
+    desk.tick_after(3_999);
+    assert_eq!(desk.face().notice, "The group is paused.");
+    desk.tick_after(1);
+    assert_eq!(desk.face().notice, "");
+}
+
+#[test]
+fn a_late_answer_is_shown_as_saving() {
+    let mut desk = Desk::up();
+    let (id, _) = desk.tap(go());
+    desk.tick_after(SAVING_AFTER_MS - 1);
+    assert_eq!(desk.face().saving, "");
+    desk.tick_after(1);
+    assert_eq!(desk.face().saving, "saving");
+    desk.frame(ToDisplay::Answer { id, answer: Outcome::Accepted { recorded: NOW } });
+    assert_eq!(desk.face().saving, "");
+}
+
+#[test]
+fn a_tap_carries_the_floor_time_of_the_tap() {
+    let mut desk = Desk::up();
+    desk.close();
+    desk.tap(done());
+    desk.epoch = Uuid::from_u128(8);
+    let actions = desk.connect();
+    let Some(Action::Send(ToServer::Command(command))) = actions.first() else { panic!("{actions:?}") };
+    assert_eq!((command.at, &command.act), (NOW, &done()));
+}
+
+#[test]
+fn no_more_commands_are_on_their_way_than_the_server_takes_and_no_more_are_kept_than_the_limit() {
+    let mut desk = Desk::up();
+    desk.close();
+    for n in 0..=QUEUE {
+        desk.tap(done());
+        assert_eq!(desk.face().notice.ends_with("not sent"), n == QUEUE, "tap {n}");
+    }
+    let first = commands(&desk.connect());
+    assert_eq!(first.len(), UNANSWERED);
+    let next = desk.frame(ToDisplay::Answer { id: first[0], answer: Outcome::Accepted { recorded: NOW } });
+    assert_eq!(commands(&next).len(), 1);
+    let (_, full) = desk.tap(go());
+    assert_eq!(commands(&full), [], "a start does not wait in a queue");
+    assert!(desk.face().notice.ends_with("not sent"));
+}

@@ -1,0 +1,369 @@
+//! Invented scenes: one for everything a display can show. Used by the tests and the pictures.
+#![allow(dead_code, reason = "each user takes its part")]
+#![allow(clippy::unwrap_used, reason = "what is invented here is known to be in order")]
+
+use turnabout_kiosk::face::{Face, Known, LinkState, Notice, Scene, face};
+use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::command::{Act, CallKind};
+use turnabout_protocol::frame::Fault;
+use turnabout_protocol::ids::{CallId, ClientId, GroupId, StationId, TurnId};
+use turnabout_protocol::refusal::{Outcome, Refusal};
+use turnabout_protocol::text::Language;
+use turnabout_protocol::units::{FloorMs, MassUnit, Secs, Stamped};
+use turnabout_protocol::view::*;
+
+/// Now, in every scene.
+pub(crate) const NOW: FloorMs = FloorMs(1_000_000);
+
+/// So many seconds from now.
+pub(crate) fn at(secs: i64) -> FloorMs {
+    FloorMs(NOW.0 + secs * 1_000)
+}
+
+pub(crate) struct Sample {
+    pub(crate) name: &'static str,
+    pub(crate) view: Option<View>,
+    pub(crate) link: LinkState,
+    pub(crate) pending: Vec<Act>,
+    pub(crate) saving: bool,
+    pub(crate) notice: Option<Notice>,
+    /// The answers to DONE are open.
+    pub(crate) asking: bool,
+}
+
+impl Sample {
+    pub(crate) fn new(name: &'static str, view: View) -> Self {
+        Self {
+            name,
+            view: Some(view),
+            link: LinkState::Up,
+            pending: Vec::new(),
+            saving: false,
+            notice: None,
+            asking: false,
+        }
+    }
+
+    pub(crate) fn face(&self, language: Language) -> Face {
+        self.face_at(NOW, language)
+    }
+
+    pub(crate) fn face_at(&self, now: FloorMs, language: Language) -> Face {
+        let known = self.view.clone().map(|view| Known { view, as_of: at(-3) });
+        face(&Scene {
+            known: known.as_ref(),
+            link: &self.link,
+            now: Some(now),
+            language,
+            focus: None,
+            pending: &self.pending,
+            saving: self.saving,
+            notice: self.notice.as_ref(),
+        })
+    }
+}
+
+pub(crate) fn turn_id(client: u32, round: u8, leg: u8) -> TurnId {
+    TurnId { group: GroupId(1), client: ClientId(client), block: 0, round, leg }
+}
+
+fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCard {
+    let mass = |text: &str| text.parse::<Stamped>().unwrap().mass;
+    LoadCard {
+        total: mass(total),
+        unit: MassUnit::Kg,
+        gear: GearKind::Bar,
+        on_now: on_now.map(mass),
+        confirmed,
+    }
+}
+
+pub(crate) fn coming(after: After, ready: i64, go_from: i64, needs: &[Need]) -> TurnPhase {
+    TurnPhase::Coming { after, ready: at(ready), go_from: at(go_from), needs: needs.to_vec() }
+}
+
+/// Under way, the first repetition `starts` seconds from now; eleven seconds before it GO was said.
+pub(crate) fn under_way(starts: i64) -> TurnPhase {
+    TurnPhase::UnderWay {
+        went: at(starts - 11),
+        count_in: at(starts - 3),
+        starts: at(starts),
+        ends: at(starts + 40),
+    }
+}
+
+/// A bench press of Ayla's: the second of three sets of ten at 2-0-2-0, spotted by Edda.
+pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
+    TurnPart {
+        turn: turn_id(1, 2, 0),
+        revision: 7,
+        client: "Ayla".into(),
+        station: Some(StationId(1)),
+        exercise: "Bench press".into(),
+        set: SetName::Working { n: 2, of: 3 },
+        reps: 10,
+        tempo: "2-0-2-0".parse().unwrap(),
+        starts_with: StartsWith::Eccentric,
+        load: Some(card("42.5 kg", Some("42.5 kg"), true)),
+        spotted: true,
+        spotter: Some("Edda".into()),
+        phase,
+        then: Some(ThenPart { station: "Row 1".into(), exercise: "Cable row".into(), changeover: Secs(30) }),
+    }
+}
+
+/// A cable row of Bram's.
+pub(crate) fn row(phase: TurnPhase) -> TurnPart {
+    TurnPart {
+        turn: turn_id(2, 2, 1),
+        client: "Bram".into(),
+        station: Some(StationId(2)),
+        exercise: "Cable row".into(),
+        load: Some(LoadCard { gear: GearKind::Stack, ..card("55 kg", None, true) }),
+        spotted: false,
+        spotter: None,
+        then: None,
+        ..bench(phase)
+    }
+}
+
+pub(crate) fn station(n: u16, name: &str, gear: GearKind, turn: Option<TurnPart>) -> StationPart {
+    let state = match &turn {
+        Some(TurnPart { phase: TurnPhase::UnderWay { .. }, .. }) => StationState::InUse,
+        Some(_) => StationState::Reserved,
+        None => StationState::Free,
+    };
+    StationPart {
+        station: StationId(n),
+        key: name.to_lowercase().replace(' ', "-").parse().unwrap(),
+        name: name.into(),
+        gear,
+        state,
+        claim: turn.as_ref().map(|_| ClaimPart { group: GroupId(1), block: 0 }),
+        turn,
+        next: None,
+        ask_effort: None,
+        halt: None,
+        calls: Vec::new(),
+    }
+}
+
+pub(crate) fn bench_1(phase: TurnPhase) -> StationPart {
+    let next = Some(NextPart { client: "Bram".into(), ready: at(80) });
+    StationPart { next, ..station(1, "Bench 1", GearKind::Bar, Some(bench(phase))) }
+}
+
+pub(crate) fn row_1(phase: TurnPhase) -> StationPart {
+    station(2, "Row 1", GearKind::Stack, Some(row(phase)))
+}
+
+pub(crate) fn view(stations: Vec<StationPart>) -> View {
+    View::Station(StationView { zone_offset: 7_200, stations, help: None })
+}
+
+pub(crate) fn rest(secs: i64) -> After {
+    After::Rest { since: at(secs - 60), latest: at(secs + 60) }
+}
+
+pub(crate) fn help() -> HelpPart {
+    HelpPart {
+        call: CallPart {
+            call: CallId(4),
+            kind: CallKind::HelpNow,
+            station: StationId(5),
+            place: "Rack 2".into(),
+            since: at(-42),
+        },
+        emergency: Emergency {
+            number: "112".into(),
+            address: "Example Street 1, rear entrance, first floor".into(),
+            defibrillator: "beside the front desk, left of the door".into(),
+            first_aid: "white cabinet between Row 1 and the pulldown".into(),
+        },
+    }
+}
+
+fn halted(part: StationPart, halt: HaltKind) -> StationPart {
+    StationPart { halt: Some(HaltPart { halt, since: at(-20) }), ..part }
+}
+
+fn asked(part: StationPart) -> StationPart {
+    let ask_effort =
+        Some(AskEffort { turn: turn_id(2, 1, 0), client: "Bram".into(), exercise: "Bench press".into() });
+    StationPart { ask_effort, ..part }
+}
+
+/// Every scene of one station.
+pub(crate) fn one_station() -> Vec<Sample> {
+    let one = |name, part: StationPart| Sample::new(name, view(vec![part]));
+    let needs_load = {
+        let mut part = bench_1(coming(After::Nothing, -5, -5, &[Need::ConfirmLoad, Need::Spotter]));
+        if let Some(turn) = &mut part.turn {
+            turn.load = Some(card("82.5 kg", Some("40 kg"), false));
+            turn.spotter = None;
+        }
+        part
+    };
+    let technique = {
+        let mut part = bench_1(coming(After::Nothing, -5, -5, &[Need::TechniquePass, Need::ConfirmLoad]));
+        if let Some(turn) = &mut part.turn {
+            turn.set = SetName::Technique;
+            turn.reps = 4;
+        }
+        part
+    };
+    let wipe_down = StationPart {
+        state: StationState::WipeDown,
+        claim: Some(ClaimPart { group: GroupId(1), block: 0 }),
+        ..station(1, "Bench 1", GearKind::Bar, None)
+    };
+    let called = {
+        let mut part = bench_1(coming(rest(34), 34, 34, &[]));
+        part.calls.push(CallPart {
+            call: CallId(3),
+            kind: CallKind::CoachPlease,
+            station: StationId(1),
+            place: "Bench 1".into(),
+            since: at(-9),
+        });
+        part
+    };
+    vec![
+        one("free", station(1, "Bench 1", GearKind::Bar, None)),
+        one("coming", bench_1(coming(After::Nothing, 95, 95, &[Need::StationFree]))),
+        one("needs-load", needs_load),
+        one("held", technique),
+        one("rest", called),
+        one("rest-effort", asked(bench_1(coming(rest(34), 34, 34, &[Need::Racked])))),
+        one("ready", bench_1(coming(rest(-17), -17, -17, &[]))),
+        one(
+            "changeover",
+            row_1(coming(After::Changeover { since: at(-12), limit: at(18) }, 3, 3, &[Need::ConfirmLoad])),
+        ),
+        one("get-set", bench_1(under_way(8))),
+        one("count-in", bench_1(under_way(2))),
+        one("working", bench_1(under_way(-13))),
+        one("assumed", bench_1(under_way(-52))),
+        Sample { asking: true, ..one("asking", bench_1(under_way(-36))) },
+        one("wipe-down", wipe_down),
+        one("paused", halted(bench_1(coming(rest(20), 20, 20, &[Need::Resume])), HaltKind::Pause)),
+        one("stopped-rack", halted(bench_1(under_way(-13)), HaltKind::Stop)),
+        one("stopped-wait", halted(row_1(coming(rest(20), 20, 20, &[Need::Resume])), HaltKind::Stop)),
+    ]
+}
+
+/// Every scene of several stations.
+pub(crate) fn several_stations() -> Vec<Sample> {
+    let four = |phase: TurnPhase| {
+        let mut rack = station(3, "Rack 1", GearKind::Bar, Some(row(coming(rest(50), 50, 50, &[]))));
+        rack.turn.as_mut().unwrap().client = "Chidi".into();
+        let pulldown = station(4, "Pulldown 1", GearKind::Stack, None);
+        vec![bench_1(phase), row_1(under_way(-52)), rack, pulldown]
+    };
+    let lost = LinkState::Lost { since: at(-73), utc: None };
+    let with_help = |stations| View::Station(StationView { zone_offset: 0, stations, help: Some(help()) });
+    vec![
+        Sample::new("two", view(vec![bench_1(under_way(-13)), row_1(coming(rest(15), 15, 15, &[]))])),
+        Sample::new(
+            "two-effort",
+            view(vec![asked(bench_1(coming(rest(9), 9, 9, &[]))), row_1(under_way(-5))]),
+        ),
+        Sample::new("four", view(four(under_way(2)))),
+        Sample { asking: true, ..Sample::new("four-asking", view(four(coming(rest(90), 90, 90, &[])))) },
+        Sample { link: lost, ..Sample::new("help-lost", with_help(vec![bench_1(under_way(-13))])) },
+        Sample::new("help-one", with_help(vec![bench_1(under_way(-13))])),
+        Sample::new("help-four", with_help(four(under_way(2)))),
+    ]
+}
+
+/// Every scene of a link or a tap that is not in order.
+pub(crate) fn troubles() -> Vec<Sample> {
+    let working = || view(vec![bench_1(under_way(-13))]);
+    let ready = || view(vec![bench_1(coming(rest(-17), -17, -17, &[]))]);
+    let go = Act::Go { turn: turn_id(1, 2, 0) };
+    let refused = |refusal| Notice::Answered { act: go.clone(), outcome: Outcome::Refused { refusal } };
+    let busy = Refusal::StationBusy { station: StationId(1), turn: turn_id(2, 2, 0) };
+    let lost = LinkState::Lost { since: at(-73), utc: Some(1_700_000_000) };
+    let unknown = LinkState::Refused { fault: Fault::UnknownTopic };
+    vec![
+        Sample { link: lost.clone(), ..Sample::new("lost-working", working()) },
+        Sample { link: lost, ..Sample::new("lost-ready", ready()) },
+        Sample { notice: Some(refused(busy)), ..Sample::new("refused", ready()) },
+        Sample { notice: Some(Notice::NotSent { act: go.clone() }), ..Sample::new("not-sent", ready()) },
+        Sample { saving: true, pending: vec![go], ..Sample::new("saving", ready()) },
+        Sample { view: None, link: LinkState::Connecting, ..Sample::new("connecting", working()) },
+        Sample { view: None, link: unknown, ..Sample::new("unknown-topic", working()) },
+    ]
+}
+
+fn client(n: u32, turn: TurnPart) -> ClientPart {
+    ClientPart { client: ClientId(n), name: turn.client.clone(), turn: Some(turn) }
+}
+
+fn named(name: &str, turn: TurnPart) -> TurnPart {
+    TurnPart { client: name.into(), ..turn }
+}
+
+/// A board with several groups.
+pub(crate) fn board(groups: usize) -> BoardView {
+    let pairs =
+        [("Ayla", "Bram"), ("Chidi", "Dara"), ("Farid", "Greta"), ("Hana", "Ilse"), ("Jonah", "Kaito")];
+    let phases = |n: usize| match n % 5 {
+        0 => (under_way(-13), coming(rest(34), 34, 34, &[])),
+        1 => (coming(rest(-17), -17, -17, &[]), under_way(-52)),
+        2 => {
+            (coming(After::Nothing, 0, 0, &[Need::Stations]), coming(After::Nothing, 0, 0, &[Need::Stations]))
+        }
+        3 => (coming(After::Changeover { since: at(-9), limit: at(21) }, 5, 5, &[]), under_way(2)),
+        _ => (coming(rest(20), 20, 20, &[Need::Resume]), under_way(-3)),
+    };
+    let groups = (0..groups).map(|n| {
+        let (a, b) = pairs[n % pairs.len()];
+        let (first, second) = phases(n);
+        let stage = if n % 5 == 2 { Stage::Waiting } else { Stage::Rounds };
+        let place = |turn: TurnPart| TurnPart { station: turn.station.filter(|_| n % 5 != 2), ..turn };
+        BoardGroup {
+            group: GroupId(u32::try_from(n).unwrap()),
+            stage,
+            clients: vec![client(1, place(named(a, bench(first)))), client(2, place(named(b, row(second))))],
+            halt: (n % 5 == 4).then_some(HaltPart { halt: HaltKind::Pause, since: at(-20) }),
+        }
+    });
+    let mut groups: Vec<BoardGroup> = groups.collect();
+    groups.push(BoardGroup {
+        group: GroupId(99),
+        stage: Stage::Finished,
+        clients: ["Lupe", "Marit"]
+            .map(|name| ClientPart { client: ClientId(9), name: name.into(), turn: None })
+            .to_vec(),
+        halt: None,
+    });
+    let line = |n: u16, name: &str| StationLine {
+        station: StationId(n),
+        key: name.to_lowercase().replace(' ', "-").parse().unwrap(),
+        name: name.into(),
+        state: StationState::Reserved,
+        group: Some(GroupId(0)),
+    };
+    BoardView {
+        zone_offset: 0,
+        floor: "Harbour floor".into(),
+        groups,
+        stations: vec![line(1, "Bench 1"), line(2, "Row 1")],
+        help: None,
+    }
+}
+
+/// Every scene of a board.
+pub(crate) fn boards() -> Vec<Sample> {
+    vec![
+        Sample::new("board", View::Board(board(4))),
+        Sample::new("board-full", View::Board(board(10))),
+        Sample::new("board-help", View::Board(BoardView { help: Some(help()), ..board(3) })),
+    ]
+}
+
+/// Every scene.
+pub(crate) fn all() -> Vec<Sample> {
+    [one_station(), several_stations(), troubles(), boards()].into_iter().flatten().collect()
+}

@@ -1,0 +1,306 @@
+//! The faces on a screen that is only memory: nothing runs off it, nothing lies on something else, what must
+//! be read from afar is large enough, and fingers do what they mean.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+mod scenes;
+
+use std::cell::RefCell;
+use std::rc::Rc;
+use std::time::{Duration, Instant};
+
+use i_slint_backend_testing::{
+    AccessibleRole, ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions,
+};
+use scenes::*;
+use slint::platform::{PointerEventButton, WindowEvent};
+use slint::{ComponentHandle, Global, LogicalPosition, PhysicalSize};
+use tokio::sync::mpsc::{Receiver, channel};
+use turnabout_kiosk::apply::apply;
+use turnabout_kiosk::face::Face;
+use turnabout_kiosk::link::socket::Tapped;
+use turnabout_kiosk::ui::{Kiosk, KioskWindow};
+use turnabout_kiosk::window::{Shown, listen};
+use turnabout_protocol::command::{Act, Effort};
+use turnabout_protocol::text::Language;
+use turnabout_protocol::view::{StationView, View};
+
+const SIZES: [(u32, u32); 2] = [(1920, 1080), (1280, 800)];
+
+fn window((width, height): (u32, u32)) -> KioskWindow {
+    let options =
+        TestingBackendOptions { mock_time: true, threading: false, renderer_name: Some("software".into()) };
+    slint::platform::set_platform(Box::new(TestingBackend::new(options))).unwrap();
+    let window = KioskWindow::new().unwrap();
+    window.show().unwrap();
+    window.window().set_size(PhysicalSize::new(width, height));
+    window
+}
+
+#[derive(Debug)]
+struct Area {
+    label: String,
+    button: bool,
+    x: f32,
+    y: f32,
+    right: f32,
+    bottom: f32,
+}
+
+impl Area {
+    /// Whether the other is part of this button.
+    fn holds(&self, other: &Self) -> bool {
+        let inside = |start: f32, end: f32, a: f32, b: f32| start >= a - 0.5 && end <= b + 0.5;
+        self.button
+            && !other.button
+            && inside(other.x, other.right, self.x, self.right)
+            && inside(other.y, other.bottom, self.y, self.bottom)
+    }
+
+    fn overlaps(&self, other: &Self) -> bool {
+        // Half a pixel of rounding is not an overlap.
+        let apart = |end: f32, start: f32| end <= start + 0.5;
+        !(apart(self.right, other.x)
+            || apart(other.right, self.x)
+            || apart(self.bottom, other.y)
+            || apart(other.bottom, self.y))
+    }
+}
+
+/// Everything that is labelled and has a size.
+fn labelled(window: &KioskWindow) -> Vec<Area> {
+    ElementQuery::from_root(window)
+        .match_predicate(|element| {
+            element.accessible_role().is_some() && element.accessible_label().is_some_and(|l| !l.is_empty())
+        })
+        .find_all()
+        .into_iter()
+        .map(|element| {
+            let (at, size) = (element.absolute_position(), element.size());
+            let label = element.accessible_label().unwrap_or_default().to_string();
+            let button = element.accessible_role() == Some(AccessibleRole::Button);
+            Area { label, button, x: at.x, y: at.y, right: at.x + size.width, bottom: at.y + size.height }
+        })
+        .filter(|area| area.right > area.x && area.bottom > area.y)
+        .collect()
+}
+
+fn check_layout(size: (u32, u32)) {
+    let window = window(size);
+    #[expect(clippy::cast_precision_loss, reason = "a screen is a few thousand pixels")]
+    let (width, height) = (size.0 as f32, size.1 as f32);
+    for language in Language::ALL {
+        for sample in all() {
+            apply(&window, &sample.face(language));
+            Kiosk::get(&window).set_asking(sample.asking);
+            window.window().take_snapshot().unwrap();
+            let areas = labelled(&window);
+            let scene = format!("{} {} {size:?}", sample.name, language.tag());
+            assert!(!areas.is_empty(), "{scene} is empty");
+            for (n, area) in areas.iter().enumerate() {
+                let on = area.x >= -0.5
+                    && area.y >= -0.5
+                    && area.right <= width + 0.5
+                    && area.bottom <= height + 0.5;
+                assert!(on, "{scene}: {area:?} runs off");
+                for other in &areas[n + 1..] {
+                    let (below, above) = (&area.label, &other.label);
+                    let apart = !area.overlaps(other) || area.holds(other) || other.holds(area);
+                    assert!(apart, "{scene}: {above} {other:?} lies on {below} {area:?}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn nothing_runs_off_or_overlaps_on_a_large_screen() {
+    check_layout(SIZES[0]);
+}
+
+#[test]
+fn nothing_runs_off_or_overlaps_on_a_small_screen() {
+    check_layout(SIZES[1]);
+}
+
+#[test]
+fn buttons_are_large_enough_for_a_finger() {
+    // Colle and Hiszem 2004, Ergonomics 47(13):1406-1423: 20 mm keys are as good as larger ones at a standing
+    // kiosk. 20 mm are 72.3 px on a 24-inch screen of 1920 x 1080 (0.2767 mm a pixel).
+    const FINGER: f32 = 72.3;
+    let window = window(SIZES[0]);
+    for language in Language::ALL {
+        for sample in one_station().into_iter().chain(several_stations()) {
+            apply(&window, &sample.face(language));
+            Kiosk::get(&window).set_asking(sample.asking);
+            window.window().take_snapshot().unwrap();
+            let buttons = ElementQuery::from_root(&window)
+                .match_predicate(|e| e.accessible_role() == Some(AccessibleRole::Button))
+                .find_all();
+            let sizes: Vec<_> = buttons.iter().map(ElementHandle::size).filter(|s| s.width > 0.0).collect();
+            assert!(sizes.len() >= 2, "{}: coach and help are always there", sample.name);
+            for size in sizes {
+                assert!(size.width >= FINGER && size.height >= FINGER, "{}: {size:?}", sample.name);
+            }
+        }
+    }
+}
+
+/// The rows between the first and the last that has a bright pixel, in an area.
+fn ink_height(window: &KioskWindow, label: &str, width: u32) -> u32 {
+    let picture = window.window().take_snapshot().unwrap();
+    let element = ElementHandle::find_by_accessible_label(window, label).next().unwrap();
+    let (at, size) = (element.absolute_position(), element.size());
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "positions on a screen")]
+    let (x, y, right, bottom) = (
+        at.x as u32,
+        at.y as u32,
+        ((at.x + size.width) as u32).min(at.x as u32 + width),
+        (at.y + size.height) as u32,
+    );
+    let pixels = picture.as_slice();
+    let bright = |row: u32| {
+        (x..right).any(|column| {
+            let pixel = pixels[(row * picture.width() + column) as usize];
+            u32::from(pixel.r) + u32::from(pixel.g) + u32::from(pixel.b) > 200
+        })
+    };
+    let rows: Vec<u32> = (y..bottom).filter(|row| bright(*row)).collect();
+    rows.last().unwrap() - rows.first().unwrap() + 1
+}
+
+#[test]
+fn name_number_and_load_are_read_from_four_metres() {
+    // ISO 9241-303: 20 to 22 minutes of arc preferred. H = 2 D tan(A/2): 22' at 4 m are 25.6 mm, 92.5 px on a
+    // 24-inch screen of 1920 x 1080 (0.2767 mm a pixel).
+    const CAPITAL: u32 = 93;
+    let window = window(SIZES[0]);
+    let mut part = bench_1(under_way(-13));
+    part.turn.as_mut().unwrap().client = "HANA".into();
+    apply(&window, &Sample::new("", view(vec![part])).face(Language::En));
+    for (label, first) in [("HANA", 2_000), ("0:27", 2_000), ("42.5 kg", 80)] {
+        let height = ink_height(&window, label, first);
+        assert!(height >= CAPITAL, "{label}: {height} px");
+    }
+}
+
+struct Hand {
+    window: KioskWindow,
+    shown: Rc<RefCell<Shown>>,
+    taps: Receiver<Tapped>,
+}
+
+impl Hand {
+    fn new(face: Face) -> Self {
+        let window = window(SIZES[0]);
+        let shown = Rc::new(RefCell::new(Shown::default()));
+        let (sender, taps) = channel(8);
+        listen(&window, &shown, sender);
+        shown.borrow_mut().draw(&window, face);
+        window.window().take_snapshot().unwrap();
+        Self { window, shown, taps }
+    }
+
+    fn middle(&self, label: &str) -> LogicalPosition {
+        let element = ElementHandle::find_by_accessible_label(&self.window, label).next().unwrap();
+        let (at, size) = (element.absolute_position(), element.size());
+        LogicalPosition::new(at.x + size.width / 2.0, at.y + size.height / 2.0)
+    }
+
+    fn down(&self, label: &str) {
+        let (position, button) = (self.middle(label), PointerEventButton::Left);
+        self.window.window().dispatch_event(WindowEvent::PointerPressed { position, button });
+    }
+
+    fn up(&self, label: &str) {
+        let (position, button) = (self.middle(label), PointerEventButton::Left);
+        self.window.window().dispatch_event(WindowEvent::PointerReleased { position, button });
+    }
+
+    fn click(&self, label: &str) {
+        self.down(label);
+        self.up(label);
+        self.window.window().take_snapshot().unwrap();
+    }
+
+    fn sent(&mut self) -> Option<Act> {
+        self.taps.try_recv().ok().map(|(_, act)| act)
+    }
+}
+
+#[test]
+fn go_is_sent_when_the_finger_leaves_and_is_exactly_the_faces() {
+    let mut hand =
+        Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
+    hand.down("Go");
+    assert_eq!(hand.sent(), None, "a touch alone does nothing");
+    hand.up("Go");
+    assert_eq!(hand.sent(), Some(Act::Go { turn: turn_id(1, 2, 0) }));
+    assert_eq!(hand.sent(), None);
+}
+
+#[test]
+fn a_finger_that_slides_off_changes_its_mind() {
+    let mut hand =
+        Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
+    hand.down("Go");
+    hand.up("Not yet");
+    assert_eq!(hand.sent(), None);
+}
+
+#[test]
+fn a_disabled_button_sends_nothing() {
+    let mut hand =
+        Hand::new(Sample::new("", view(vec![bench_1(coming(rest(9), 9, 9, &[]))])).face(Language::En));
+    hand.click("Go");
+    assert_eq!(hand.sent(), None);
+}
+
+#[test]
+fn done_opens_three_answers_and_the_answer_is_the_tap() {
+    let mut hand = Hand::new(Sample::new("", view(vec![bench_1(under_way(-50))])).face(Language::En));
+    hand.click("Done");
+    assert_eq!(hand.sent(), None, "DONE asks first");
+    hand.click("Heavy");
+    let done = Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Heavy) };
+    assert_eq!(hand.sent(), Some(done));
+    hand.click("Done");
+    hand.click("Back");
+    assert!(!Kiosk::get(&hand.window).get_asking());
+    assert_eq!(hand.sent(), None);
+}
+
+#[test]
+fn open_answers_close_when_another_set_takes_the_place() {
+    let mut hand = Hand::new(Sample::new("", view(vec![bench_1(under_way(-50))])).face(Language::En));
+    hand.click("Done");
+    assert!(Kiosk::get(&hand.window).get_asking());
+    let mut other = bench_1(under_way(-50));
+    other.turn.as_mut().unwrap().turn = turn_id(2, 2, 0);
+    let face = Sample::new("", view(vec![other])).face(Language::En);
+    hand.shown.borrow_mut().draw(&hand.window, face);
+    assert!(!Kiosk::get(&hand.window).get_asking());
+    assert_eq!(hand.sent(), None);
+}
+
+#[test]
+fn a_question_that_nobody_answers_does_not_hold_the_screen_for_ever() {
+    let (mut shown, now) = (Shown::default(), Instant::now());
+    assert!(shown.hold(true, now));
+    assert!(shown.hold(true, now + Duration::from_secs(19)));
+    assert!(!shown.hold(true, now + Duration::from_secs(20)));
+    assert!(shown.hold(false, now + Duration::from_secs(21)));
+    assert!(shown.hold(true, now + Duration::from_secs(22)), "the next one has its own time");
+}
+
+#[test]
+fn a_station_of_the_strip_becomes_large_when_chosen_and_none_moves_under_a_finger() {
+    let sample = Sample::new("", view(vec![bench_1(under_way(-13)), row_1(coming(rest(15), 15, 15, &[]))]));
+    let hand = Hand::new(sample.face(Language::En));
+    let focus = |held| hand.shown.borrow().focus(held, Instant::now());
+    assert_eq!(focus(false), None);
+    let Some(View::Station(StationView { stations, .. })) = &sample.view else { panic!("a station's view") };
+    assert_eq!(focus(true), Some(stations[1].station), "the row is large, and stays so under a finger");
+    hand.click("Bench 1");
+    assert_eq!(focus(false), Some(stations[0].station));
+}

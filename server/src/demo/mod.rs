@@ -1,0 +1,18 @@
+//! The invented evening: simulated coaches and clients who use a running server as people would.
+//!
+//! They are guests. They know what their displays show and what time it is, and speak over real sockets
+//! only; nothing here looks inside the server. [`person`] and what it stands on is pure: a view, an instant
+//! and a seeded generator in, a tap out. [`evening`] opens the sockets and lets them act.
+
+mod agenda;
+mod client;
+mod clockwork;
+mod coach;
+pub mod dice;
+pub mod evening;
+pub mod person;
+mod tally;
+mod visit;
+
+pub use evening::{Cast, DemoError, run};
+pub use tally::Summary;

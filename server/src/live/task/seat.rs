@@ -1,0 +1,52 @@
+//! A display's place on the floor: who speaks there, and what it is shown.
+
+use turnabout_protocol::frame::Fault;
+use turnabout_protocol::role::{Actor, Role, Topic};
+use turnabout_protocol::units::FloorMs;
+use uuid::Uuid;
+
+use super::Task;
+use super::time::utc;
+use crate::floor::config::{Floor, Names};
+use crate::floor::decide::Speaker;
+use crate::floor::roles;
+use crate::live::handle::Seat;
+use crate::live::hub::{Scene, WatchError, zone_offset};
+use crate::live::truth::Truth;
+
+impl Task {
+    pub(super) fn join(&mut self, role: &Role, topic: &Topic) -> Result<Seat, Fault> {
+        let speaker = speaker(&self.truth.durable().floor, role).ok_or(Fault::UnknownTopic)?;
+        if !roles::may_watch(role, topic) {
+            return Err(Fault::TopicNotAllowed);
+        }
+        let now = self.now();
+        let scene = scene(&self.truth, &self.names, self.epoch, now);
+        let frames = self.hub.watch(topic, &scene).map_err(|error| match error {
+            WatchError::Unknown => Fault::UnknownTopic,
+            WatchError::Full => Fault::Full,
+        })?;
+        Ok(Seat { speaker, frames })
+    }
+}
+
+/// Who speaks for a role; `None` where the floor has no such station or coach.
+fn speaker(floor: &Floor, role: &Role) -> Option<Speaker> {
+    let (actor, stations) = match role {
+        Role::Station { stations } => {
+            let stations: Vec<_> = stations.iter().map(|key| floor.station(key)).collect::<Option<_>>()?;
+            (Actor::Station { station: *stations.first()? }, stations)
+        }
+        Role::Board => (Actor::Board, Vec::new()),
+        Role::Coach { coach } => (Actor::Coach { coach: floor.coach(coach)? }, Vec::new()),
+        Role::Assistant { coach } => (Actor::Assistant { coach: floor.coach(coach)? }, Vec::new()),
+        Role::Manager => (Actor::Manager, Vec::new()),
+    };
+    Some(Speaker { actor, stations })
+}
+
+/// Everything views are made from: durable, all of it.
+pub(super) fn scene<'a>(truth: &'a Truth, names: &'a Names, epoch: Uuid, now: FloorMs) -> Scene<'a> {
+    let state = truth.durable();
+    Scene { state, names, epoch, now, zone_offset: zone_offset(&state.floor, utc(state, now)) }
+}

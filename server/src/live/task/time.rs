@@ -1,0 +1,113 @@
+//! What the task does of itself when its time has come, and the clock behind it.
+
+use futures_util::future::BoxFuture;
+use tokio::sync::oneshot;
+use turnabout_protocol::refusal::WriteTrouble;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::{FloorMs, Millis};
+
+use super::Task;
+use super::answers::Recipient;
+use crate::floor::due;
+use crate::floor::event::Event;
+use crate::floor::state::State;
+use crate::live::clock::Clock;
+use crate::live::truth::{Happening, caught};
+
+/// Due things done in one turn: every set of the largest floor ending at once. The rest comes with the next.
+const DUE_AT_ONCE: usize = 1_024;
+/// How far floor time and UTC may drift apart before that is written down.
+const MAP_SLACK: Millis = Millis::secs(1);
+
+impl Task {
+    pub(super) fn now(&self) -> FloorMs {
+        // Whatever the clock says, the journal never runs back.
+        self.clock.now().max(self.truth.state().recorded)
+    }
+
+    /// Aims the one sleep of the task at what is due next.
+    pub(super) fn set_wake(&mut self) {
+        let next = self.next_wake();
+        if next != self.wake.as_ref().map(|(at, _)| *at) {
+            self.wake = next.map(|at| (at, self.clock.sleep_until(at)));
+        }
+    }
+
+    /// When something is due, where it could be done.
+    pub(super) fn next_wake(&self) -> Option<FloorMs> {
+        let state = self.truth.state();
+        let can = self.trouble.is_none() && !self.is_full() && self.stuck != Some(state.sequence);
+        can.then(|| caught("next_wake", || due::next_wake(state))).flatten().flatten()
+    }
+
+    /// Does what is due, in due order, with the present time.
+    pub(super) fn run_due(&mut self) {
+        for _ in 0..DUE_AT_ONCE {
+            let now = self.now();
+            if self.next_wake().is_none_or(|at| at > now) {
+                return;
+            }
+            let state = self.truth.state();
+            let sequence = state.sequence;
+            let Some(due) = caught("due", || due::due(state, now)).flatten() else {
+                self.stuck = Some(sequence);
+                return;
+            };
+            let happening = Happening { by: Actor::Floor, at: due.at, recorded: now, events: due.events };
+            if let Err(unsound) = self.truth.take(happening) {
+                tracing::error!(%unsound, sequence, "what was due was not done");
+                self.stuck = Some(sequence);
+                return;
+            }
+        }
+    }
+
+    /// Moves a driven clock from one due thing to the next, as if time had passed.
+    pub(super) fn advance(&mut self, by: Millis, reply: oneshot::Sender<Result<FloorMs, WriteTrouble>>) {
+        let Some(driven) = self.clock.driven().cloned() else { return };
+        let target = driven.now() + by;
+        while let Some(wake) = self.next_wake().filter(|wake| *wake <= target) {
+            driven.set(wake);
+            self.run_due();
+        }
+        driven.set(target);
+        match &self.trouble {
+            Some(trouble) => {
+                let _ = reply.send(Err(trouble.writing()));
+            }
+            None => self.answer(Recipient::Advanced { now: target, reply }, self.truth.state().sequence),
+        }
+    }
+
+    /// Writes down which UTC floor time is, where that has moved. At other rates than 1 floor time leaves
+    /// UTC behind all the time, so that only the start is written down.
+    pub(super) fn map_clock(&mut self) {
+        if self.clock.rate() != 1 || self.trouble.is_some() || self.is_full() {
+            return;
+        }
+        let (now, utc_ms) = (self.now(), self.wall.utc_ms());
+        if utc_ms.saturating_sub(utc(self.truth.state(), now)).abs() <= MAP_SLACK.0 {
+            return;
+        }
+        tracing::info!(utc_ms, "the wall clock has moved against floor time");
+        let events = vec![Event::ClockMapped { utc_ms }];
+        if let Err(unsound) = self.truth.take(Happening { by: Actor::Floor, at: now, recorded: now, events })
+        {
+            tracing::error!(%unsound, "the move of the wall clock was not taken down");
+        }
+    }
+}
+
+/// The UTC that a floor time is, by the last mapping.
+pub(super) const fn utc(state: &State, at: FloorMs) -> i64 {
+    state.clock.utc_ms.saturating_add(at.since(state.clock.floor).0)
+}
+
+pub(super) async fn woken(wake: &mut Option<(FloorMs, BoxFuture<'static, ()>)>) {
+    match wake {
+        Some((_, sleep)) => sleep.await,
+        None => std::future::pending().await,
+    }
+    // A finished sleep must not be polled again.
+    *wake = None;
+}
