@@ -115,12 +115,12 @@ impl Clients {
 }
 
 /// Groups count from 1.
-fn group(client: usize) -> u16 {
+pub(crate) fn group(client: usize) -> u16 {
     u16::try_from(client + 1).expect("a hundred at most")
 }
 
 /// NOT YET is never refused before the first repetition, and always something that happened.
-fn not_yet(client: usize) -> Act {
+pub(crate) fn not_yet(client: usize) -> Act {
     let group = group(client);
     let [first, _] = floor::clients(group);
     let turn = TurnId { group: GroupId(group.into()), client: first, block: 0, round: 0, leg: 0 };

@@ -23,12 +23,14 @@ mod websocket;
 
 mod clients;
 mod group_commit;
+mod no_sockets;
 
 use std::time::{Duration, Instant};
 
 use clients::Clients;
 use disk::Appends;
 use group_commit::GroupCommit;
+use no_sockets::NoSockets;
 use spread::{Spread, ms};
 
 /// Clients, and the sockets of each: the server takes 50 frames a second from one.
@@ -46,7 +48,6 @@ fn main() {
 }
 
 /// What was done in all turns.
-#[derive(Default)]
 struct Done {
     /// How long each command took.
     times: Vec<Duration>,
@@ -55,18 +56,23 @@ struct Done {
 }
 
 impl Done {
+    const fn new() -> Self {
+        Self { times: Vec::new(), took: Duration::ZERO }
+    }
+
     fn a_second(&self) -> f64 {
         f64::from(u32::try_from(self.times.len()).unwrap_or(u32::MAX)) / self.took.as_secs_f64()
     }
 }
 
 fn measure(number: u16, sockets: usize) {
-    let folders = [(); 3].map(|()| tempfile::tempdir().expect("a folder on the disk"));
+    let folders = [(); 4].map(|()| tempfile::tempdir().expect("a folder on the disk"));
     let mut appends = Appends::in_folder(folders[0].path());
     let mut bare = GroupCommit::in_folder(folders[1].path());
+    let floor = NoSockets::in_folder(folders[3].path(), number);
     let server = served::start(Some(folders[2].path()), number);
     let mut clients = Clients::connect(server.address(), number, sockets);
-    let (mut synced, mut grouped, mut answered) = (Done::default(), Done::default(), Done::default());
+    let [mut synced, mut grouped, mut decided, mut answered] = [const { Done::new() }; 4];
     let mut cpu = Duration::ZERO;
     for _ in 0..TURNS {
         let started = Instant::now();
@@ -75,14 +81,21 @@ fn measure(number: u16, sockets: usize) {
         }
         synced.took += started.elapsed();
         bare = bare.run(number, A_TURN, &mut grouped);
+        floor.run(A_TURN, &mut decided);
         let before = process::cpu(server.pid());
         clients.run(A_TURN, &mut answered);
         cpu += process::cpu(server.pid()) - before;
     }
+    floor.end();
     let busy = cpu.as_secs_f64() / answered.took.as_secs_f64();
     let reference = grouped.a_second();
-    let rows = [("fdatasync of 4 KiB", synced), ("group commit", grouped), ("turnabout", answered)]
-        .map(|(name, done)| row(name, done, reference));
+    let rows = [
+        ("fdatasync of 4 KiB", synced),
+        ("group commit", grouped),
+        ("turnabout, no sockets", decided),
+        ("turnabout", answered),
+    ]
+    .map(|(name, done)| row(name, done, reference));
     let title = format!("{number} clients, {TURNS} turns of at most {} s each; ms", A_TURN.as_secs());
     table::print(&title, &["what", "a second", "p50", "p99", "max", "to group commit"], &rows);
     println!("\nThe server kept {busy:.2} CPUs busy.");
