@@ -31,6 +31,8 @@ pub(crate) struct Clients {
     next: Vec<usize>,
     /// Frames sent in this run, for each socket.
     sent: Vec<u32>,
+    /// About when floor time began.
+    began: Instant,
     /// When the command on its way was sent, for each client.
     since: Vec<Instant>,
 }
@@ -38,6 +40,7 @@ pub(crate) struct Clients {
 impl Clients {
     /// Connects them; each has a group of its own, with its stations.
     pub(crate) fn connect(address: SocketAddr, number: u16, sockets: usize) -> Self {
+        let began = Instant::now();
         let mut pipes = Pipes::new(websocket::split);
         let clients = usize::from(number);
         for _ in 0..clients * sockets {
@@ -47,7 +50,7 @@ impl Clients {
         }
         let sent = vec![0; clients * sockets];
         let since = vec![Instant::now(); clients];
-        let mut all = Self { pipes, number: clients, sockets, next: vec![0; clients], sent, since };
+        let mut all = Self { pipes, number: clients, sockets, next: vec![0; clients], sent, began, since };
         for client in 0..clients {
             let group = group(client);
             let stations = floor::stations(group).into();
@@ -93,7 +96,7 @@ impl Clients {
         let socket = self.socket(client);
         self.next[client] = (self.next[client] + 1) % self.sockets;
         self.sent[socket] += 1;
-        let command = Command { id: CommandId(Uuid::new_v4()), at: FloorMs(0), act };
+        let command = Command { id: CommandId(Uuid::new_v4()), at: floor_time(self.began), act };
         let frame = serde_json::to_string(&ToServer::Command(command)).expect("a frame is plain JSON");
         self.since[client] = Instant::now();
         self.pipes.send(socket, &websocket::text(&frame));
@@ -112,6 +115,11 @@ impl Clients {
         });
         answered
     }
+}
+
+/// Floor time as a display would know it. The floor begins at zero, and taps from long ago are not taken.
+pub(crate) fn floor_time(began: Instant) -> FloorMs {
+    FloorMs(i64::try_from(began.elapsed().as_millis()).expect("a bench takes minutes"))
 }
 
 /// Groups count from 1.

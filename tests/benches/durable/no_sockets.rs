@@ -10,14 +10,13 @@ use turnabout_protocol::command::{Act, Command};
 use turnabout_protocol::ids::{CommandId, DeviceId, GroupId};
 use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::units::FloorMs;
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::journal::{self, Storage};
 use turnabout_server::live::{Answer, BodyHash, FloorHandle, Stored, TapIn};
 use turnabout_server::web::{Options, Server};
 use uuid::Uuid;
 
-use crate::clients::{group, not_yet};
+use crate::clients::{floor_time, group, not_yet};
 use crate::{Done, floor};
 
 /// A server in this process, to whose sockets nobody connects.
@@ -25,6 +24,7 @@ pub(crate) struct NoSockets {
     runtime: Runtime,
     server: Server,
     clients: u16,
+    began: Instant,
 }
 
 impl NoSockets {
@@ -37,20 +37,21 @@ impl NoSockets {
             let listener = tokio::net::TcpListener::bind("127.0.0.1:0").await.expect("a free port");
             Server::start(listener, stored, floor::files(clients), Options::default()).expect("it starts")
         });
+        let began = Instant::now();
         for client in 0..usize::from(clients) {
             let group = group(client);
             let stations = floor::stations(group).into();
             let act = Act::TakeStations { group: GroupId(group.into()), block: 0, stations, revision: 0 };
-            Tapper::of(server.floor()).tap(act);
+            Tapper::of(server.floor(), began).tap(act);
         }
-        Self { runtime, server, clients }
+        Self { runtime, server, clients, began }
     }
 
     /// Lets all of them tap for that long.
     pub(crate) fn run(&self, time: Duration, done: &mut Done) {
         let started = Instant::now();
         let client = |client| {
-            let mut tapper = Tapper::of(self.server.floor());
+            let mut tapper = Tapper::of(self.server.floor(), self.began);
             thread::spawn(move || {
                 let mut times = Vec::new();
                 while started.elapsed() < time {
@@ -77,19 +78,20 @@ impl NoSockets {
 /// One client.
 struct Tapper {
     floor: FloorHandle,
+    began: Instant,
     reply: mpsc::Sender<Answer>,
     answers: mpsc::Receiver<Answer>,
 }
 
 impl Tapper {
-    fn of(floor: &FloorHandle) -> Self {
+    fn of(floor: &FloorHandle, began: Instant) -> Self {
         let (reply, answers) = mpsc::channel(1);
-        Self { floor: floor.clone(), reply, answers }
+        Self { floor: floor.clone(), began, reply, answers }
     }
 
     /// Taps, and returns when it is accepted for good.
     fn tap(&mut self, act: Act) {
-        let command = Command { id: CommandId(Uuid::new_v4()), at: FloorMs(0), act };
+        let command = Command { id: CommandId(Uuid::new_v4()), at: floor_time(self.began), act };
         let speaker = Speaker { actor: Actor::Coach { coach: floor::COACH }, stations: Vec::new() };
         let (body, reply) = (BodyHash::of(&command), self.reply.clone());
         let tap = TapIn { device: DeviceId(Uuid::from_u128(1)), speaker, command, body, reply };
