@@ -1,23 +1,20 @@
 //! A broker to compare with: `mosquitto`, and as much of MQTT 3.1.1 at QoS 0 as it takes to use it.
 
 use std::fs;
-use std::io::{Read, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
-use std::process::{Child, Command, Stdio};
-use std::thread::sleep;
-use std::time::Duration;
+use std::process::{Child, ChildStderr, Command, Stdio};
 
 use crate::pipes::{Piece, Pipes};
 
 const TOPIC: &str = "board";
-/// How often a start is looked at, and for how long.
-const LOOK: (Duration, u32) = (Duration::from_millis(50), 100);
 
 /// A broker that runs; it ends with this value.
 pub(crate) struct Broker {
     child: Child,
     address: SocketAddr,
-    // Its configuration lives as long as it does.
+    // Both live as long as it does.
+    _log: BufReader<ChildStderr>,
     _folder: tempfile::TempDir,
 }
 
@@ -33,18 +30,21 @@ impl Broker {
         // As this server: nothing kept, no delay for small frames, as many displays as come.
         let settings = format!(
             "listener {port} 127.0.0.1\nallow_anonymous true\npersistence false\nset_tcp_nodelay true\n\
-             max_connections -1\nlog_type error\nuser root\n"
+             max_connections -1\nlog_dest stderr\nlog_type information\nconnection_messages false\n\
+             user root\n"
         );
         fs::write(&file, settings).expect("a folder that can be written");
         let mut command = Command::new("mosquitto");
-        command.arg("-c").arg(&file).stdin(Stdio::null()).stderr(Stdio::null());
-        let child = command.spawn().expect("the Debian package `mosquitto` is installed");
-        let up = (0..LOOK.1).any(|_| {
-            sleep(LOOK.0);
-            TcpStream::connect(address).is_ok()
-        });
-        assert!(up, "the broker did not start");
-        Self { child, address, _folder: folder }
+        command.arg("-c").arg(&file).stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::piped());
+        let mut child = command.spawn().expect("the Debian package `mosquitto` is installed");
+        let mut log = BufReader::new(child.stderr.take().expect("it is piped"));
+        let mut line = String::new();
+        while !line.trim_end().ends_with("running") {
+            line.clear();
+            let read = log.read_line(&mut line).expect("a log in plain text");
+            assert!(read > 0, "the broker did not start");
+        }
+        Self { child, address, _log: log, _folder: folder }
     }
 
     /// Its number, for `/proc`.
