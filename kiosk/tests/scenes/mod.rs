@@ -2,7 +2,7 @@
 #![allow(dead_code, reason = "each user takes its part")]
 #![allow(clippy::unwrap_used, reason = "what is invented here is known to be in order")]
 
-use turnabout_kiosk::face::{Face, Known, LinkState, Notice, Scene, face};
+use turnabout_kiosk::face::{Face, Known, LinkState, Notice, PAGE_MS, Scene, face};
 use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{Act, CallKind};
 use turnabout_protocol::frame::Fault;
@@ -29,6 +29,8 @@ pub(crate) struct Sample {
     pub(crate) notice: Option<Notice>,
     /// The answers to DONE are open.
     pub(crate) asking: bool,
+    /// Real milliseconds since the display started.
+    pub(crate) real: u64,
 }
 
 impl Sample {
@@ -41,6 +43,7 @@ impl Sample {
             saving: false,
             notice: None,
             asking: false,
+            real: 0,
         }
     }
 
@@ -54,6 +57,7 @@ impl Sample {
             known: known.as_ref(),
             link: &self.link,
             now: Some(now),
+            real: self.real,
             language,
             focus: None,
             pending: &self.pending,
@@ -359,6 +363,7 @@ pub(crate) fn boards() -> Vec<Sample> {
     vec![
         Sample::new("board", View::Board(board(4))),
         Sample::new("board-full", View::Board(board(10))),
+        Sample { real: 2 * PAGE_MS, ..Sample::new("board-last-page", View::Board(board(10))) },
         Sample::new("board-help", View::Board(BoardView { help: Some(help()), ..board(3) })),
     ]
 }

@@ -42,7 +42,8 @@ export function turnLine(words) {
 
 /** No set is left for this client; the others of the group may have some. */
 function noMore(stage) {
-  return { kind: "none", word: stage === "wipe_down" ? "stage.wipe_down" : "stage.finished", until: null, since: null };
+  const wiping = stage === "wipe_down";
+  return { kind: wiping ? "wipe_down" : "none", word: wiping ? "stage.wipe_down" : "stage.finished", until: null, since: null };
 }
 
 /** `Bench press at Bench 1, set 2 of 3, 60 kg, 10 reps, tempo 2-0-2-0`. */
