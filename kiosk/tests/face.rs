@@ -344,7 +344,7 @@ fn a_board_has_a_line_a_client_and_starts_each_group() {
 
 #[test]
 fn a_long_board_turns_over_by_itself_and_keeps_groups_together() {
-    // Ten pairs and one group that has finished: five pairs, five pairs, one line.
+    // Ten pairs and one group that has finished, on pages of at most ten lines and about as long.
     let shown = |real: u64| {
         let sample = Sample { real, ..Sample::new("", View::Board(board(10))) };
         let Body::Board { board } = sample.face(Language::En).body else { panic!("not a board") };
@@ -352,11 +352,11 @@ fn a_long_board_turns_over_by_itself_and_keeps_groups_together() {
         (board.page, board.lines.len())
     };
     for (real, page, lines) in [
-        (0, "1 / 3", 10),
-        (PAGE_MS - 1, "1 / 3", 10),
-        (PAGE_MS, "2 / 3", 10),
-        (2 * PAGE_MS, "3 / 3", 1),
-        (3 * PAGE_MS, "1 / 3", 10),
+        (0, "1 / 3", 8),
+        (PAGE_MS - 1, "1 / 3", 8),
+        (PAGE_MS, "2 / 3", 8),
+        (2 * PAGE_MS, "3 / 3", 5),
+        (3 * PAGE_MS, "1 / 3", 8),
     ] {
         assert_eq!(shown(real), (page.to_owned(), lines), "{real} ms");
     }

@@ -54,25 +54,36 @@ pub(super) fn board(scene: &Scene<'_>, view: &BoardView, now: FloorMs) -> BoardF
         let line = view.stations.iter().find(|line| Some(line.station) == station);
         line.map_or_else(String::new, |line| line.name.clone())
     };
-    let groups = view.groups.iter().map(|group| group_lines(scene.language, group, now, &place));
-    let mut pages = pages(groups);
+    let groups: Vec<_> =
+        view.groups.iter().map(|group| group_lines(scene.language, group, now, &place)).collect();
+    let mut pages = pages(&groups);
     let shown = usize::try_from(scene.real / PAGE_MS).unwrap_or(0) % pages.len();
     let page = if pages.len() > 1 { format!("{} / {}", shown + 1, pages.len()) } else { String::new() };
     BoardFace { floor: view.floor.clone(), page, lines: pages.swap_remove(shown) }
 }
 
-/// At least one page. A group stays together: it has at most four clients.
-fn pages(groups: impl Iterator<Item = Vec<BoardLine>>) -> Vec<Vec<BoardLine>> {
-    let mut done = Vec::new();
-    let mut page = Vec::new();
+/// At least one page, all about as long. A group stays together: it has at most four clients.
+fn pages(groups: &[Vec<BoardLine>]) -> Vec<Vec<BoardLine>> {
+    let fewest = split(groups, PAGE_LINES);
+    let even = groups.iter().map(Vec::len).sum::<usize>().div_ceil(fewest.len());
+    // The shortest pages of which no more are needed.
+    let shorter = (even..PAGE_LINES).map(|most| split(groups, most)).find(|p| p.len() == fewest.len());
+    shorter.unwrap_or(fewest)
+}
+
+/// Pages of at most so many lines.
+fn split(groups: &[Vec<BoardLine>], most: usize) -> Vec<Vec<BoardLine>> {
+    let mut pages = vec![Vec::new()];
+    let mut length = 0;
     for lines in groups {
-        if !page.is_empty() && page.len() + lines.len() > PAGE_LINES {
-            done.push(std::mem::take(&mut page));
+        if length > 0 && length + lines.len() > most {
+            pages.push(Vec::new());
+            length = 0;
         }
-        page.extend(lines);
+        length += lines.len();
+        pages.last_mut().expect("there is always a page").extend(lines.iter().cloned());
     }
-    done.push(page);
-    done
+    pages
 }
 
 fn group_lines(
