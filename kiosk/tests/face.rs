@@ -335,8 +335,8 @@ fn a_board_has_a_line_a_client_and_starts_each_group() {
         [
             (true, "Ayla", PhaseKind::Working, "Bench 1", "0:27"),
             (false, "Bram", PhaseKind::Rest, "Row 1", "0:34"),
-            (true, "Chidi", PhaseKind::Ready, "Bench 1", "+0:17"),
-            (false, "Dara", PhaseKind::Assumed, "Row 1", "+0:12"),
+            (true, "Chidi", PhaseKind::Ready, "Bench 2", "+0:17"),
+            (false, "Dara", PhaseKind::Assumed, "Row 2", "+0:12"),
             (true, "Lupe, Marit", PhaseKind::Free, "", ""),
         ]
     );
