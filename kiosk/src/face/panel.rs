@@ -148,7 +148,10 @@ fn order(language: Language, part: &StationPart, phase: Phase) -> String {
             GearKind::Bar => "label.rack_the_bar",
             GearKind::Stack | GearKind::Plain => "label.set_it_down",
         },
-        PhaseKind::WipeDown => "label.wipe_down",
+        PhaseKind::WipeDown => match part.gear {
+            GearKind::Bar => "label.wipe_down_bar",
+            GearKind::Stack | GearKind::Plain => "label.wipe_down",
+        },
         PhaseKind::Free
         | PhaseKind::Held
         | PhaseKind::Coming

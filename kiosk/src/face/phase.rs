@@ -149,11 +149,13 @@ fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: F
         After::Changeover { limit, .. } => (PhaseKind::Changeover, limit.max(ready)),
         After::Rest { .. } => (PhaseKind::Rest, ready),
     };
+    // GO is taken as soon as one is over there, so the way counts to its limit while GO is live.
+    let on_the_way = waiting == PhaseKind::Changeover && now < target;
     let kind = if now < ready {
         waiting
     } else if !needs.is_empty() {
         PhaseKind::Held
-    } else if now < go_from {
+    } else if on_the_way || now < go_from {
         waiting
     } else {
         PhaseKind::Ready
