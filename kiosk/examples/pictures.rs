@@ -46,7 +46,7 @@ const USAGE: &str = "usage: pictures OUTDIR [--only SCENE,...]";
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let (folder, only) = match arguments.as_slice() {
-        [folder] => (folder, None),
+        [folder] if !folder.starts_with('-') => (folder, None),
         [folder, option, names] if option == "--only" => (folder, Some(names)),
         _ => {
             eprintln!("{USAGE}");

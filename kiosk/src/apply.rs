@@ -89,6 +89,7 @@ fn panel(panel: &Panel) -> ui::PanelData {
         tempo: text(&panel.tempo),
         count: text(&panel.count),
         pace: text(&panel.pace),
+        cue: text(&panel.cue),
         order: text(&panel.order),
         needs: text(&panel.needs),
         spotter: text(&panel.spotter),

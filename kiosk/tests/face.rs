@@ -69,6 +69,15 @@ fn the_pace_is_counted_from_the_tempo_and_says_that_it_is_the_pace() {
 }
 
 #[test]
+fn a_rest_cues_the_client_when_thirty_seconds_are_left() {
+    // Common practice, no source.
+    let part = bench_1(coming(rest(60), 60, 47, &[]));
+    for (ms, cue) in [(0, ""), (29_999, ""), (30_000, "get ready"), (59_999, "get ready"), (60_000, "")] {
+        assert_eq!(panel_at(&part, ms).cue, cue, "{ms} ms");
+    }
+}
+
+#[test]
 fn a_rest_ends_without_alarm_and_counts_up() {
     let part = bench_1(coming(rest(30), 30, 30, &[]));
     check(

@@ -81,7 +81,18 @@ pub struct Phase {
     pub due: Option<FloorMs>,
 }
 
+/// The cue of a rest: from so long before its end the client is told to get ready. Common practice, no
+/// source.
+const CUE: Millis = Millis::secs(30);
+
 impl Phase {
+    /// Whether a rest is about to end.
+    #[must_use]
+    pub fn is_cue(&self) -> bool {
+        let soon = matches!(self.tally, Some(Tally::Down(left)) if left <= CUE);
+        soon && self.kind == PhaseKind::Rest
+    }
+
     const fn plain(kind: PhaseKind) -> Self {
         Self { kind, tally: None, pace: None, due: None }
     }
