@@ -1,6 +1,11 @@
 //! Renders a picture of everything a display can show, with no display at all:
-//! `cargo run -p turnabout-kiosk --example pictures -- OUTDIR`.
+//! `cargo run -p turnabout-kiosk --example pictures -- OUTDIR [--only SCENE,...]`.
+//!
+//! With `--only` just those scenes, in English on the small screen, as `SCENE-en.png`: the pictures of the
+//! documentation are written so.
 
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::BufWriter;
 use std::path::Path;
@@ -15,8 +20,12 @@ use turnabout_protocol::text::Language;
 #[path = "../tests/scenes/mod.rs"]
 mod scenes;
 
+use scenes::Sample;
+
 /// A 24-inch screen, and the smallest that is supported.
-const SIZES: [(u32, u32); 2] = [(1920, 1080), (1280, 800)];
+const SIZES: [(u32, u32); 2] = [LARGE, SMALL];
+const LARGE: (u32, u32) = (1920, 1080);
+const SMALL: (u32, u32) = (1280, 800);
 
 #[derive(Debug, thiserror::Error)]
 enum PictureError {
@@ -28,14 +37,23 @@ enum PictureError {
     Io(#[from] std::io::Error),
     #[error("cannot encode a picture: {0}")]
     Png(#[from] png::EncodingError),
+    #[error("there is no scene {0}; there are {1}")]
+    NoScene(String, String),
 }
 
+const USAGE: &str = "usage: pictures OUTDIR [--only SCENE,...]";
+
 fn main() -> ExitCode {
-    let Some(folder) = std::env::args().nth(1) else {
-        eprintln!("usage: pictures OUTDIR");
-        return ExitCode::FAILURE;
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let (folder, only) = match arguments.as_slice() {
+        [folder] if !folder.starts_with('-') => (folder, None),
+        [folder, option, names] if option == "--only" => (folder, Some(names)),
+        _ => {
+            eprintln!("{USAGE}");
+            return ExitCode::FAILURE;
+        }
     };
-    match draw(Path::new(&folder)) {
+    match draw(Path::new(folder), only.map(String::as_str)) {
         Ok(count) => {
             println!("{count} pictures in {folder}");
             ExitCode::SUCCESS
@@ -47,22 +65,28 @@ fn main() -> ExitCode {
     }
 }
 
-fn draw(folder: &Path) -> Result<usize, PictureError> {
+fn draw(folder: &Path, only: Option<&str>) -> Result<usize, PictureError> {
+    let samples = scenes::all();
+    let chosen = only.map(|names| chosen(&samples, names)).transpose()?;
     std::fs::create_dir_all(folder)?;
     let options =
         TestingBackendOptions { mock_time: true, threading: false, renderer_name: Some("software".into()) };
     slint::platform::set_platform(Box::new(TestingBackend::new(options)))?;
     let window = KioskWindow::new()?;
     window.show()?;
+    if let Some(chosen) = chosen {
+        for sample in &chosen {
+            let picture = picture(&window, sample, Language::En, SMALL)?;
+            write(&folder.join(format!("{}-en.png", sample.name)), &picture)?;
+        }
+        return Ok(chosen.len());
+    }
     let mut count = 0;
-    for (width, height) in SIZES {
-        window.window().set_size(PhysicalSize::new(width, height));
+    for size in SIZES {
         for language in Language::ALL {
-            for sample in scenes::all() {
-                apply(&window, &sample.face(language));
-                Kiosk::get(&window).set_asking(sample.asking);
-                let picture = window.window().take_snapshot()?;
-                let name = format!("{}-{}-{height}.png", sample.name, language.tag());
+            for sample in &samples {
+                let picture = picture(&window, sample, language, size)?;
+                let name = format!("{}-{}-{}.png", sample.name, language.tag(), size.1);
                 write(&folder.join(name), &picture)?;
                 count += 1;
             }
@@ -71,11 +95,61 @@ fn draw(folder: &Path) -> Result<usize, PictureError> {
     Ok(count)
 }
 
+/// The scenes of a list of names.
+fn chosen<'s>(samples: &'s [Sample], names: &str) -> Result<Vec<&'s Sample>, PictureError> {
+    let find = |name: &str| samples.iter().find(|sample| sample.name == name);
+    let all = || samples.iter().map(|sample| sample.name).collect::<Vec<_>>().join(", ");
+    names.split(',').map(|n| find(n).ok_or_else(|| PictureError::NoScene(n.to_owned(), all()))).collect()
+}
+
+fn picture(
+    window: &KioskWindow,
+    sample: &Sample,
+    language: Language,
+    (width, height): (u32, u32),
+) -> Result<SharedPixelBuffer<Rgba8Pixel>, PictureError> {
+    window.window().set_size(PhysicalSize::new(width, height));
+    apply(window, &sample.face(language));
+    Kiosk::get(window).set_asking(sample.asking);
+    Ok(window.window().take_snapshot()?)
+}
+
 fn write(path: &Path, picture: &SharedPixelBuffer<Rgba8Pixel>) -> Result<(), PictureError> {
     let mut encoder =
         png::Encoder::new(BufWriter::new(File::create(path)?), picture.width(), picture.height());
-    encoder.set_color(png::ColorType::Rgba);
+    let (palette, pixels) = indexed(picture.as_slice());
+    encoder.set_color(png::ColorType::Indexed);
     encoder.set_depth(png::BitDepth::Eight);
-    encoder.write_header()?.write_image_data(picture.as_bytes())?;
+    encoder.set_compression(png::Compression::High);
+    encoder.set_filter(png::Filter::NoFilter);
+    encoder.set_palette(palette);
+    encoder.write_header()?.write_image_data(&pixels)?;
     Ok(())
+}
+
+/// The colours of an indexed picture.
+const COLOURS: usize = 256;
+
+/// A palette and each pixel's place in it: a face has a dozen colours and what lies between them at the edges
+/// of letters, so the most frequent are enough, and the file is a third as large.
+fn indexed(pixels: &[Rgba8Pixel]) -> (Vec<u8>, Vec<u8>) {
+    let colour = |pixel: &Rgba8Pixel| [pixel.r, pixel.g, pixel.b];
+    let mut counts: BTreeMap<[u8; 3], usize> = BTreeMap::new();
+    for pixel in pixels {
+        *counts.entry(colour(pixel)).or_default() += 1;
+    }
+    let mut frequent: Vec<[u8; 3]> = counts.keys().copied().collect();
+    frequent.sort_by_key(|colour| Reverse(counts[colour]));
+    frequent.truncate(COLOURS);
+    let places: BTreeMap<[u8; 3], u8> =
+        counts.keys().map(|colour| (*colour, nearest(&frequent, *colour))).collect();
+    (frequent.concat(), pixels.iter().map(|pixel| places[&colour(pixel)]).collect())
+}
+
+fn nearest(palette: &[[u8; 3]], colour: [u8; 3]) -> u8 {
+    let far = |other: &[u8; 3]| -> u32 {
+        colour.iter().zip(other).map(|(a, b)| u32::from(a.abs_diff(*b)).pow(2)).sum()
+    };
+    let place = (0..=u8::MAX).zip(palette).min_by_key(|(_, other)| far(other));
+    place.expect("a picture has a pixel").0
 }

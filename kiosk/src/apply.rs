@@ -30,6 +30,7 @@ pub fn apply(window: &KioskWindow, face: &Face) {
         }
         Body::Board { board } => {
             kiosk.set_floor((&board.floor).into());
+            kiosk.set_page((&board.page).into());
             fill(&kiosk.get_lines(), board.lines.iter().map(line).collect(), |m| kiosk.set_lines(m));
             kiosk.set_shows(ui::Shows::Board);
         }
@@ -88,6 +89,7 @@ fn panel(panel: &Panel) -> ui::PanelData {
         tempo: text(&panel.tempo),
         count: text(&panel.count),
         pace: text(&panel.pace),
+        cue: text(&panel.cue),
         order: text(&panel.order),
         needs: text(&panel.needs),
         spotter: text(&panel.spotter),

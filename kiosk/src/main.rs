@@ -7,7 +7,7 @@ use clap::{ArgGroup, Parser, ValueEnum};
 use turnabout_kiosk::headless::{self, HeadlessError};
 use turnabout_kiosk::link::address::socket_url;
 use turnabout_kiosk::link::{Identity, Link};
-use turnabout_kiosk::window;
+use turnabout_kiosk::window::{self, Opening};
 use turnabout_protocol::ids::DeviceId;
 use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::text::Language;
@@ -35,6 +35,9 @@ struct Options {
     /// Fill the screen
     #[arg(long)]
     fullscreen: bool,
+    /// Size of the window, such as 1280x800: for a screen without a window manager, which knows no full screen
+    #[arg(long, value_name = "WxH", value_parser = size, conflicts_with_all = ["headless", "fullscreen"])]
+    size: Option<(u32, u32)>,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -45,6 +48,16 @@ enum Words {
 
 fn stations(list: &str) -> Result<Topic, String> {
     format!("station/{list}").parse().map_err(|_| "one to four station keys, none twice".to_owned())
+}
+
+/// The smallest window that is readable, and the largest screen there is.
+const SIDES: std::ops::RangeInclusive<u32> = 360..=16_384;
+
+fn size(text: &str) -> Result<(u32, u32), String> {
+    let side = |side: &str| side.parse().ok().filter(|pixels| SIDES.contains(pixels));
+    text.split_once('x')
+        .and_then(|(width, height)| Some((side(width)?, side(height)?)))
+        .ok_or_else(|| format!("WIDTHxHEIGHT in pixels, each {} to {}", SIDES.start(), SIDES.end()))
 }
 
 #[derive(Debug, thiserror::Error)]
@@ -84,7 +97,12 @@ fn kiosk(options: Options) -> Result<(), KioskError> {
     if options.headless {
         headless::speak(options.server, link, language)?;
     } else {
-        window::open(options.server, link, language, options.fullscreen)?;
+        let opening = match options.size {
+            Some((width, height)) => Opening::Size { width, height },
+            None if options.fullscreen => Opening::Fullscreen,
+            None => Opening::Preferred,
+        };
+        window::open(options.server, link, language, opening)?;
     }
     Ok(())
 }

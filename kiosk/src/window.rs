@@ -5,7 +5,7 @@ use std::rc::Rc;
 use std::time::{Duration, Instant};
 
 use async_compat::Compat;
-use slint::{ComponentHandle, Global};
+use slint::{ComponentHandle, Global, PhysicalSize};
 use tokio::sync::mpsc::{Sender, channel};
 use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::StationId;
@@ -73,6 +73,22 @@ impl Shown {
     }
 }
 
+/// How large the window opens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Opening {
+    /// As a window of 1920 x 1080, or what a window manager makes of it.
+    Preferred,
+    /// Over the whole screen. Needs a window manager.
+    Fullscreen,
+    /// In pixels.
+    Size {
+        /// From left to right.
+        width: u32,
+        /// From top to bottom.
+        height: u32,
+    },
+}
+
 /// Opens the window and runs until it is closed.
 ///
 /// # Errors
@@ -81,11 +97,13 @@ pub fn open(
     url: String,
     link: Link,
     language: Language,
-    fullscreen: bool,
+    opening: Opening,
 ) -> Result<(), slint::PlatformError> {
     let window = KioskWindow::new()?;
-    if fullscreen {
-        window.window().set_fullscreen(true);
+    match opening {
+        Opening::Preferred => {}
+        Opening::Fullscreen => window.window().set_fullscreen(true),
+        Opening::Size { width, height } => window.window().set_size(PhysicalSize::new(width, height)),
     }
     connect(&window, url, link, language)?;
     window.run()

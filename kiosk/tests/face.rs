@@ -5,7 +5,7 @@
 mod scenes;
 
 use scenes::*;
-use turnabout_kiosk::face::{Body, Face, LinkState, Panel, PhaseKind, Tap};
+use turnabout_kiosk::face::{Body, Face, LinkState, PAGE_MS, Panel, PhaseKind, Tap};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, Effort};
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
@@ -69,6 +69,15 @@ fn the_pace_is_counted_from_the_tempo_and_says_that_it_is_the_pace() {
 }
 
 #[test]
+fn a_rest_cues_the_client_when_thirty_seconds_are_left() {
+    // Common practice, no source.
+    let part = bench_1(coming(rest(60), 60, 47, &[]));
+    for (ms, cue) in [(0, ""), (29_999, ""), (30_000, "get ready"), (59_999, "get ready"), (60_000, "")] {
+        assert_eq!(panel_at(&part, ms).cue, cue, "{ms} ms");
+    }
+}
+
+#[test]
 fn a_rest_ends_without_alarm_and_counts_up() {
     let part = bench_1(coming(rest(30), 30, 30, &[]));
     check(
@@ -89,10 +98,15 @@ fn a_changeover_counts_to_its_limit_and_a_first_set_counts_nothing_up() {
         &row_1(over),
         &[
             (0, PhaseKind::Changeover, "0:20"),
-            (5_000, PhaseKind::Ready, "0:15"),
+            (5_000, PhaseKind::Changeover, "0:15"),
+            (19_999, PhaseKind::Changeover, "0:01"),
             (20_000, PhaseKind::Ready, "+0:00"),
         ],
     );
+    let not_yet = coming(After::Changeover { since: at(-10), limit: at(20) }, 31, 31, &[]);
+    check(&row_1(not_yet), &[(20_000, PhaseKind::Changeover, "0:11"), (31_000, PhaseKind::Ready, "+0:00")]);
+    let load = coming(After::Changeover { since: at(-10), limit: at(20) }, -10, -10, &[Need::ConfirmLoad]);
+    check(&row_1(load), &[(0, PhaseKind::Held, "0:20"), (20_000, PhaseKind::Held, "+0:00")]);
     check(
         &bench_1(coming(After::Nothing, 10, 10, &[])),
         &[(0, PhaseKind::Coming, "0:10"), (10_000, PhaseKind::Ready, "")],
@@ -107,7 +121,8 @@ fn who_is_still_at_the_exercise_before_is_announced_and_neither_goes_over_nor_re
         &[
             (0, PhaseKind::Coming, "0:20"),
             (19_999, PhaseKind::Coming, "0:01"),
-            (20_000, PhaseKind::Ready, "0:20"),
+            (20_000, PhaseKind::Changeover, "0:20"),
+            (40_000, PhaseKind::Ready, "+0:00"),
         ],
     );
     let resting = coming(After::Rest { since: at(10), latest: at(90) }, 70, 70, &[]);
@@ -126,6 +141,14 @@ fn what_else_is_needed_holds_a_set_after_its_rest() {
     let part = bench_1(coming(rest(10), 10, 10, &[Need::ConfirmLoad, Need::Spotter, Need::Racked]));
     check(&part, &[(9_999, PhaseKind::Rest, "0:01"), (10_000, PhaseKind::Held, "+0:00")]);
     assert_eq!(panel_at(&part, 0).needs, "confirm load and collars · spotter at the bar");
+}
+
+#[test]
+fn go_is_live_on_the_way_to_the_next_exercise() {
+    let over = coming(After::Changeover { since: at(-2), limit: at(20) }, -2, -2, &[]);
+    let panel = panel_at(&row_1(over), 0);
+    assert_eq!((panel.phase, panel.count.as_str()), (PhaseKind::Changeover, "0:20"));
+    assert!(panel.buttons.iter().any(|b| b.tap == Tap::Go && b.enabled && b.primary), "{panel:?}");
 }
 
 fn button(panel: &Panel, tap: Tap) -> Option<(&Act, bool, &str)> {
@@ -321,11 +344,47 @@ fn a_board_has_a_line_a_client_and_starts_each_group() {
         [
             (true, "Ayla", PhaseKind::Working, "Bench 1", "0:27"),
             (false, "Bram", PhaseKind::Rest, "Row 1", "0:34"),
-            (true, "Chidi", PhaseKind::Ready, "Bench 1", "+0:17"),
-            (false, "Dara", PhaseKind::Assumed, "Row 1", "+0:12"),
+            (true, "Chidi", PhaseKind::Ready, "Bench 2", "+0:17"),
+            (false, "Dara", PhaseKind::Assumed, "Row 2", "+0:12"),
             (true, "Lupe, Marit", PhaseKind::Free, "", ""),
         ]
     );
+}
+
+#[test]
+fn a_long_board_turns_over_by_itself_and_keeps_groups_together() {
+    // Ten pairs and one group that has finished, on pages of at most ten lines and about as long.
+    let shown = |real: u64| {
+        let sample = Sample { real, ..Sample::new("", View::Board(board(10))) };
+        let Body::Board { board } = sample.face(Language::En).body else { panic!("not a board") };
+        assert!(board.lines[0].first, "a group was torn apart: {board:?}");
+        (board.page, board.lines.len())
+    };
+    for (real, page, lines) in [
+        (0, "1 / 3", 8),
+        (PAGE_MS - 1, "1 / 3", 8),
+        (PAGE_MS, "2 / 3", 8),
+        (2 * PAGE_MS, "3 / 3", 5),
+        (3 * PAGE_MS, "1 / 3", 8),
+    ] {
+        assert_eq!(shown(real), (page.to_owned(), lines), "{real} ms");
+    }
+    let Body::Board { board } = Sample::new("", View::Board(board(4))).face(Language::En).body else {
+        panic!("not a board");
+    };
+    assert_eq!((board.page.as_str(), board.lines.len()), ("", 9), "what fits is one page");
+}
+
+#[test]
+fn wiping_down_strips_a_bar_and_only_a_bar() {
+    for (gear, order) in [
+        (GearKind::Bar, "Strip the bar, wipe down, thank you"),
+        (GearKind::Stack, "Wipe down, thank you"),
+        (GearKind::Plain, "Wipe down, thank you"),
+    ] {
+        let part = StationPart { state: StationState::WipeDown, ..station(1, "Bench 1", gear, None) };
+        assert_eq!(panel_at(&part, 0).order, order, "{gear:?}");
+    }
 }
 
 #[test]

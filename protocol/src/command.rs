@@ -130,6 +130,32 @@ pub enum Act {
     },
 }
 
+impl Act {
+    /// Whether a tap may come late: a display keeps it while the server cannot be reached, and sends it
+    /// again with the same id.
+    ///
+    /// Only what states a fact about the past may: that a set is over, its repetitions, how it felt, and a
+    /// call. Whatever starts, claims or changes something would hit a floor that has moved on.
+    #[must_use]
+    pub const fn may_come_late(&self) -> bool {
+        match self {
+            Self::Done { .. } | Self::Reps { .. } | Self::Effort { .. } | Self::Call { .. } => true,
+            Self::TakeStations { .. }
+            | Self::PassTechnique { .. }
+            | Self::ConfirmLoad { .. }
+            | Self::Spot { .. }
+            | Self::Go { .. }
+            | Self::NotYet { .. }
+            | Self::Lighter { .. }
+            | Self::Pause { .. }
+            | Self::Stop { .. }
+            | Self::Resume { .. }
+            | Self::Attend { .. }
+            | Self::FreeStations { .. } => false,
+        }
+    }
+}
+
 /// How heavy a set felt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "felt", rename_all = "snake_case", deny_unknown_fields)]

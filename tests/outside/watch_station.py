@@ -8,8 +8,8 @@ Speaks RFC 6455 through `websockets` and checks every frame with `jsonschema` ag
     watch_station.py --url ws://127.0.0.1:PORT/socket --schema-url http://127.0.0.1:PORT/schema/to-display.json \
         --topic station/bench-1 --until finished --out views.jsonl
 
-Every frame goes to --out as one JSON line. On success the last line of standard output is a JSON summary and
-the exit code is 0; otherwise the reason is on standard error and the exit code is 1.
+Every frame goes to --out as one JSON line. Standard output says "watching" at the first welcome. On success
+its last line is a JSON summary and the exit code is 0; otherwise the reason is on standard error and the exit code is 1.
 """
 
 import argparse
@@ -106,6 +106,9 @@ class Watch:
             raise Wrong(f"the first frame is no welcome: {frame}")
         if frame["protocol"] != PROTOCOL:
             raise Wrong(f"the server speaks version {frame['protocol']}, this client {PROTOCOL}")
+        if not self.connections:
+            # Whoever started this may wait until it does not miss anything.
+            print("watching", flush=True)
         self.connections += 1
         self.epoch = frame["epoch"]
         self.epochs.add(self.epoch)
@@ -136,8 +139,9 @@ class Watch:
             for station in view["stations"]:
                 self.states.add(station["state"])
                 before = self.progress.get(station["key"], "")
-                # Wiped down once and handed on, to nobody or to the next group.
-                if before == "wipe_down" and station["state"] != "wipe_down":
+                # Given back after use. Wiping down may be too short to be seen: a view can be skipped.
+                given_back = station["state"] == "free" and before not in ("", "free")
+                if given_back or (before == "wipe_down" and station["state"] != "wipe_down"):
                     self.progress[station["key"]] = "finished"
                 elif before != "finished":
                     self.progress[station["key"]] = station["state"]

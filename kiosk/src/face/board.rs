@@ -1,4 +1,4 @@
-//! Every group at a glance, a line for each client.
+//! Every group at a glance, a line for each client; what does not fit is turned over by itself.
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::StationId;
@@ -15,9 +15,17 @@ use super::words::{capital, mass, tally};
 pub struct BoardFace {
     /// The floor's name.
     pub floor: String,
-    /// The lines; those of a group stand together.
+    /// Which page of how many, where there are several.
+    pub page: String,
+    /// The lines of this page; those of a group stand together.
     pub lines: Vec<BoardLine>,
 }
+
+/// How long a page stays: ten lines are read in it without hurry.
+pub const PAGE_MS: u64 = 10_000;
+
+/// Lines of a page. More would be too small for a wall: ten leave capitals of 45 px on a screen of 1080.
+const PAGE_LINES: usize = 10;
 
 /// One client, or one group where its clients have nothing more to do.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -40,15 +48,42 @@ pub struct BoardLine {
     pub count: String,
 }
 
-/// The board's lines, in the order of the programme.
+/// The board's page of the moment, in the order of the programme.
 pub(super) fn board(scene: &Scene<'_>, view: &BoardView, now: FloorMs) -> BoardFace {
     let place = |station: Option<StationId>| {
         let line = view.stations.iter().find(|line| Some(line.station) == station);
         line.map_or_else(String::new, |line| line.name.clone())
     };
-    let lines =
-        view.groups.iter().flat_map(|group| group_lines(scene.language, group, now, &place)).collect();
-    BoardFace { floor: view.floor.clone(), lines }
+    let groups: Vec<_> =
+        view.groups.iter().map(|group| group_lines(scene.language, group, now, &place)).collect();
+    let mut pages = pages(&groups);
+    let shown = usize::try_from(scene.real / PAGE_MS).unwrap_or(0) % pages.len();
+    let page = if pages.len() > 1 { format!("{} / {}", shown + 1, pages.len()) } else { String::new() };
+    BoardFace { floor: view.floor.clone(), page, lines: pages.swap_remove(shown) }
+}
+
+/// At least one page, all about as long. A group stays together: it has at most four clients.
+fn pages(groups: &[Vec<BoardLine>]) -> Vec<Vec<BoardLine>> {
+    let fewest = split(groups, PAGE_LINES);
+    let even = groups.iter().map(Vec::len).sum::<usize>().div_ceil(fewest.len());
+    // The shortest pages of which no more are needed.
+    let shorter = (even..PAGE_LINES).map(|most| split(groups, most)).find(|p| p.len() == fewest.len());
+    shorter.unwrap_or(fewest)
+}
+
+/// Pages of at most so many lines.
+fn split(groups: &[Vec<BoardLine>], most: usize) -> Vec<Vec<BoardLine>> {
+    let mut pages = vec![Vec::new()];
+    let mut length = 0;
+    for lines in groups {
+        if length > 0 && length + lines.len() > most {
+            pages.push(Vec::new());
+            length = 0;
+        }
+        length += lines.len();
+        pages.last_mut().expect("there is always a page").extend(lines.iter().cloned());
+    }
+    pages
 }
 
 fn group_lines(

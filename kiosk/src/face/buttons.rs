@@ -10,7 +10,6 @@ use turnabout_protocol::view::{HaltKind, Need, StationPart, StationState, TurnPa
 
 use super::Scene;
 use super::words::{capital, left, need};
-use crate::link::queue::kept_while_lost;
 
 /// What a finger or a script can press.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -256,7 +255,7 @@ fn button(scene: &Scene<'_>, tap: Tap, act: Act) -> Button {
     let label = say(scene.language, "act", &act, |_, value| value.to_string());
     let (enabled, note) = if scene.pending.contains(&act) {
         (false, message(scene.language, "label.saving"))
-    } else if !scene.link.is_up() && !kept_while_lost(&act) {
+    } else if !scene.link.is_up() && !act.may_come_late() {
         (false, message(scene.language, "label.no_link"))
     } else {
         (true, "")

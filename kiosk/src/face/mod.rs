@@ -20,7 +20,7 @@ use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::View;
 
-pub use board::{BoardFace, BoardLine};
+pub use board::{BoardFace, BoardLine, PAGE_MS};
 pub use buttons::{Ask, Button, Tap};
 pub use chrome::HelpPanel;
 pub use panel::{Load, Panel};
@@ -96,6 +96,8 @@ pub struct Scene<'a> {
     pub link: &'a LinkState,
     /// Floor time; nothing before the first clock sample.
     pub now: Option<FloorMs>,
+    /// Real milliseconds since the display started, for what turns over whatever the floor's clock does.
+    pub real: u64,
     /// The language of the texts.
     pub language: Language,
     /// The station that somebody chose to see large.

@@ -52,6 +52,8 @@ pub struct Panel {
     pub count: String,
     /// The repetition of the pace. Says that it is the pace.
     pub pace: String,
+    /// That the rest is about to end.
+    pub cue: String,
     /// What has to be done at once, in place of everything else: rack the bar, do not start.
     pub order: String,
     /// What is still needed before the set.
@@ -119,6 +121,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
             }
             (Some(_), None) | (None, _) => String::new(),
         },
+        cue: if phase.is_cue() { message(language, "label.cue").into() } else { String::new() },
         order: order(language, part, phase),
         needs: needs(language, part),
         spotter: text(spotter),
@@ -148,7 +151,10 @@ fn order(language: Language, part: &StationPart, phase: Phase) -> String {
             GearKind::Bar => "label.rack_the_bar",
             GearKind::Stack | GearKind::Plain => "label.set_it_down",
         },
-        PhaseKind::WipeDown => "label.wipe_down",
+        PhaseKind::WipeDown => match part.gear {
+            GearKind::Bar => "label.wipe_down_bar",
+            GearKind::Stack | GearKind::Plain => "label.wipe_down",
+        },
         PhaseKind::Free
         | PhaseKind::Held
         | PhaseKind::Coming

@@ -81,7 +81,18 @@ pub struct Phase {
     pub due: Option<FloorMs>,
 }
 
+/// The cue of a rest: from so long before its end the client is told to get ready. Common practice, no
+/// source.
+const CUE: Millis = Millis::secs(30);
+
 impl Phase {
+    /// Whether a rest is about to end.
+    #[must_use]
+    pub fn is_cue(&self) -> bool {
+        let soon = matches!(self.tally, Some(Tally::Down(left)) if left <= CUE);
+        soon && self.kind == PhaseKind::Rest
+    }
+
     const fn plain(kind: PhaseKind) -> Self {
         Self { kind, tally: None, pace: None, due: None }
     }
@@ -149,11 +160,13 @@ fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: F
         After::Changeover { limit, .. } => (PhaseKind::Changeover, limit.max(ready)),
         After::Rest { .. } => (PhaseKind::Rest, ready),
     };
+    // GO is taken as soon as one is over there, so the way counts to its limit while GO is live.
+    let on_the_way = waiting == PhaseKind::Changeover && now < target;
     let kind = if now < ready {
         waiting
     } else if !needs.is_empty() {
         PhaseKind::Held
-    } else if now < go_from {
+    } else if on_the_way || now < go_from {
         waiting
     } else {
         PhaseKind::Ready

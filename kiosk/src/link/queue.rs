@@ -8,29 +8,6 @@ use turnabout_protocol::ids::CommandId;
 
 use super::limits::QUEUE;
 
-/// Whether a tap is kept and sent again while the server cannot be reached.
-///
-/// Only what states a fact about the past may come late: that a set is over, its repetitions, how it felt,
-/// and a call. Whatever starts, claims or changes something would hit a floor that has moved on.
-#[must_use]
-pub const fn kept_while_lost(act: &Act) -> bool {
-    match act {
-        Act::Done { .. } | Act::Reps { .. } | Act::Effort { .. } | Act::Call { .. } => true,
-        Act::TakeStations { .. }
-        | Act::PassTechnique { .. }
-        | Act::ConfirmLoad { .. }
-        | Act::Spot { .. }
-        | Act::Go { .. }
-        | Act::NotYet { .. }
-        | Act::Lighter { .. }
-        | Act::Pause { .. }
-        | Act::Stop { .. }
-        | Act::Resume { .. }
-        | Act::Attend { .. }
-        | Act::FreeStations { .. } => false,
-    }
-}
-
 /// A tap without an answer.
 #[derive(Clone, Debug)]
 struct Pending {
@@ -49,7 +26,7 @@ pub(super) struct Queue {
 impl Queue {
     /// Takes a tap, unless it can neither be sent now nor be kept.
     pub(super) fn push(&mut self, command: Command, tapped: u64, up: bool) -> bool {
-        let room = if kept_while_lost(&command.act) {
+        let room = if command.act.may_come_late() {
             self.pending.len() < QUEUE
         } else {
             up && self.pending.len() < UNANSWERED
@@ -81,7 +58,7 @@ impl Queue {
     /// The link is lost: what may come late is to be sent again with the same id. Gives out the rest.
     pub(super) fn lost(&mut self) -> Vec<Act> {
         let (kept, dropped): (VecDeque<_>, VecDeque<_>) =
-            self.pending.drain(..).partition(|p| kept_while_lost(&p.command.act));
+            self.pending.drain(..).partition(|p| p.command.act.may_come_late());
         self.pending = kept;
         for pending in &mut self.pending {
             pending.sent = false;

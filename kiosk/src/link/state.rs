@@ -148,6 +148,7 @@ impl Link {
             known: self.known.as_ref().map(|(_, known)| known),
             link: &link,
             now,
+            real,
             language,
             focus,
             pending: &pending,

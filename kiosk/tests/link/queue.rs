@@ -2,7 +2,6 @@
 
 use turnabout_kiosk::link::Action;
 use turnabout_kiosk::link::limits::{QUEUE, SAVING_AFTER_MS};
-use turnabout_kiosk::link::queue::kept_while_lost;
 use turnabout_protocol::command::{Act, CallKind, Effort, Scope};
 use turnabout_protocol::frame::limits::UNANSWERED;
 use turnabout_protocol::frame::{ToDisplay, ToServer};
@@ -62,7 +61,7 @@ fn every_act() -> Vec<Act> {
 fn only_done_reps_effort_and_calls_are_kept_while_the_link_is_lost() {
     for act in every_act() {
         let keeps = judged(&act);
-        assert_eq!(kept_while_lost(&act), keeps, "{act:?}");
+        assert_eq!(act.may_come_late(), keeps, "{act:?}");
         let mut desk = Desk::up();
         desk.close();
         let (id, actions) = desk.tap(act.clone());

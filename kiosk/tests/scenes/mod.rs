@@ -2,7 +2,7 @@
 #![allow(dead_code, reason = "each user takes its part")]
 #![allow(clippy::unwrap_used, reason = "what is invented here is known to be in order")]
 
-use turnabout_kiosk::face::{Face, Known, LinkState, Notice, Scene, face};
+use turnabout_kiosk::face::{Face, Known, LinkState, Notice, PAGE_MS, Scene, face};
 use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{Act, CallKind};
 use turnabout_protocol::frame::Fault;
@@ -29,6 +29,8 @@ pub(crate) struct Sample {
     pub(crate) notice: Option<Notice>,
     /// The answers to DONE are open.
     pub(crate) asking: bool,
+    /// Real milliseconds since the display started.
+    pub(crate) real: u64,
 }
 
 impl Sample {
@@ -41,6 +43,7 @@ impl Sample {
             saving: false,
             notice: None,
             asking: false,
+            real: 0,
         }
     }
 
@@ -54,6 +57,7 @@ impl Sample {
             known: known.as_ref(),
             link: &self.link,
             now: Some(now),
+            real: self.real,
             language,
             focus: None,
             pending: &self.pending,
@@ -271,7 +275,7 @@ pub(crate) fn several_stations() -> Vec<Sample> {
         Sample::new("four", view(four(under_way(2)))),
         Sample { asking: true, ..Sample::new("four-asking", view(four(coming(rest(90), 90, 90, &[])))) },
         Sample { link: lost, ..Sample::new("help-lost", with_help(vec![bench_1(under_way(-13))])) },
-        Sample::new("help-one", with_help(vec![bench_1(under_way(-13))])),
+        Sample::new("help", with_help(vec![bench_1(under_way(-13))])),
         Sample::new("help-four", with_help(four(under_way(2)))),
     ]
 }
@@ -321,11 +325,20 @@ pub(crate) fn board(groups: usize) -> BoardView {
         let (a, b) = pairs[n % pairs.len()];
         let (first, second) = phases(n);
         let stage = if n % 5 == 2 { Stage::Waiting } else { Stage::Rounds };
-        let place = |turn: TurnPart| TurnPart { station: turn.station.filter(|_| n % 5 != 2), ..turn };
+        let loads = [("42.5 kg", "55 kg"), ("60 kg", "40 kg"), ("35 kg", "30 kg"), ("50 kg", "45 kg")][n % 4];
+        // A pair of stations a group: nobody shares one.
+        let place = |turn: TurnPart, station: usize, load: &str| TurnPart {
+            station: Some(StationId(u16::try_from(station).unwrap())).filter(|_| n % 5 != 2),
+            load: Some(card(load, None, true)),
+            ..turn
+        };
         BoardGroup {
             group: GroupId(u32::try_from(n).unwrap()),
             stage,
-            clients: vec![client(1, place(named(a, bench(first)))), client(2, place(named(b, row(second))))],
+            clients: vec![
+                client(1, place(named(a, bench(first)), 2 * n + 1, loads.0)),
+                client(2, place(named(b, row(second)), 2 * n + 2, loads.1)),
+            ],
             halt: (n % 5 == 4).then_some(HaltPart { halt: HaltKind::Pause, since: at(-20) }),
         }
     });
@@ -338,20 +351,18 @@ pub(crate) fn board(groups: usize) -> BoardView {
             .to_vec(),
         halt: None,
     });
-    let line = |n: u16, name: &str| StationLine {
-        station: StationId(n),
-        key: name.to_lowercase().replace(' ', "-").parse().unwrap(),
-        name: name.into(),
-        state: StationState::Reserved,
-        group: Some(GroupId(0)),
+    let line = |n: usize| {
+        let name = format!("{} {}", if n.is_multiple_of(2) { "Bench" } else { "Row" }, n / 2 + 1);
+        StationLine {
+            station: StationId(u16::try_from(n + 1).unwrap()),
+            key: name.to_lowercase().replace(' ', "-").parse().unwrap(),
+            name,
+            state: StationState::Reserved,
+            group: Some(GroupId(u32::try_from(n / 2).unwrap())),
+        }
     };
-    BoardView {
-        zone_offset: 0,
-        floor: "Harbour floor".into(),
-        groups,
-        stations: vec![line(1, "Bench 1"), line(2, "Row 1")],
-        help: None,
-    }
+    let stations = (0..2 * groups.len()).map(line).collect();
+    BoardView { zone_offset: 0, floor: "Harbour floor".into(), groups, stations, help: None }
 }
 
 /// Every scene of a board.
@@ -359,6 +370,7 @@ pub(crate) fn boards() -> Vec<Sample> {
     vec![
         Sample::new("board", View::Board(board(4))),
         Sample::new("board-full", View::Board(board(10))),
+        Sample { real: 2 * PAGE_MS, ..Sample::new("board-last-page", View::Board(board(10))) },
         Sample::new("board-help", View::Board(BoardView { help: Some(help()), ..board(3) })),
     ]
 }

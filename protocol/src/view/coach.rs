@@ -62,6 +62,9 @@ pub struct CoachGroup {
     pub block: BlockPart,
     /// The reserved stations, one for each exercise; empty while there are none.
     pub stations: Vec<StationId>,
+    /// For each exercise of the block in hand the stations, free or not, where every client of the group can
+    /// do it with exactly the loads prescribed; empty when the session is over.
+    pub suited: Vec<Vec<StationId>>,
     /// Its clients.
     pub clients: Vec<CoachClient>,
     /// It is held.

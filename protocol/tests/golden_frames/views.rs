@@ -235,6 +235,7 @@ fn coach_group() -> CoachGroup {
             rest_max: Secs(120),
         },
         stations: vec![StationId(1), StationId(4)],
+        suited: vec![vec![StationId(1), StationId(2)], vec![StationId(4)]],
         clients: vec![
             client(102, "Bram", Some(pressing()), Some(last(Some(Effort::Rir { reps: 2 })))),
             client(103, "Chidi", Some(to_row()), Some(last(None))),

@@ -11,7 +11,7 @@ use tokio::time::{Instant, sleep, sleep_until, timeout};
 use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
 use tokio_tungstenite::tungstenite::{Error, Message};
 use tokio_tungstenite::{WebSocketStream, client_async_with_config};
-use turnabout_protocol::command::{Act, Command};
+use turnabout_protocol::command::Command;
 use turnabout_protocol::frame::limits::FRAME_TO_DISPLAY;
 use turnabout_protocol::frame::{Fault, PROTOCOL, Revision, ToDisplay, ToServer};
 use turnabout_protocol::ids::{CommandId, DeviceId};
@@ -262,7 +262,7 @@ impl Visit {
 
     /// The link is gone. What states a fact of the past is kept for the next, with the same id.
     fn lose(&mut self, now: Instant) {
-        let late = self.pending.take_if(|command| !may_come_late(&command.act));
+        let late = self.pending.take_if(|command| !command.act.may_come_late());
         if let Some(command) = late {
             let at: FloorMs = self.clock.now(now).unwrap_or(command.at);
             self.person.lose(at);
@@ -273,26 +273,6 @@ impl Visit {
         if let Some(progress) = self.person.finished() {
             self.progress.send_replace(progress);
         }
-    }
-}
-
-/// Whether a tap is worth sending again after the link was lost: only what states a fact about the past.
-/// Whatever starts, claims or changes something would hit a floor that has moved on.
-const fn may_come_late(act: &Act) -> bool {
-    match act {
-        Act::Done { .. } | Act::Reps { .. } | Act::Effort { .. } | Act::Call { .. } => true,
-        Act::TakeStations { .. }
-        | Act::PassTechnique { .. }
-        | Act::ConfirmLoad { .. }
-        | Act::Spot { .. }
-        | Act::Go { .. }
-        | Act::NotYet { .. }
-        | Act::Lighter { .. }
-        | Act::Pause { .. }
-        | Act::Stop { .. }
-        | Act::Resume { .. }
-        | Act::Attend { .. }
-        | Act::FreeStations { .. } => false,
     }
 }
 

@@ -3,9 +3,10 @@
 
 use turnabout_protocol::ids::{GroupId, Key};
 
-use super::config::{Floor, Programme};
+use super::config::{Floor, GroupPlan, Programme};
 use super::event::Event;
-use super::state::State;
+use super::state::{GroupNow, State};
+use crate::training::exercise::Exercise;
 
 /// Something in use that a changed file would take away or change.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -18,8 +19,9 @@ pub enum InUse {
         /// Who has it.
         group: GroupId,
     },
-    /// An exercise that a group which has begun uses is gone or changed.
-    #[error("group {group} has begun: the exercises it uses must stay as they are")]
+    /// An exercise that a group which has begun uses is gone or changed, or may no longer be done at the
+    /// station which the group has reserved for it. Where else it may be done is free to change.
+    #[error("group {group} has begun: the exercises it uses must stay as they are, and where it does them")]
     Exercise {
         /// The group.
         group: GroupId,
@@ -59,14 +61,31 @@ pub fn set_floor(state: &State, floor: Floor) -> Result<Option<Event>, Vec<InUse
         if !floor.coaches.contains_key(&plan.coach) {
             in_use.push(InUse::Coach { group: *id });
         }
-        let exercises = plan.blocks.iter().flat_map(|b| &b.legs).map(|leg| leg.exercise);
-        let begun = state.groups.get(id).is_some_and(super::state::GroupNow::begun);
-        let mut changed = exercises.filter(|e| state.floor.exercises.get(e) != floor.exercises.get(e));
-        if begun && changed.next().is_some() {
+        let Some(now) = state.groups.get(id).filter(|now| now.begun()) else { continue };
+        let mut exercises = plan.blocks.iter().flat_map(|b| &b.legs).map(|leg| leg.exercise);
+        let same = |e| same_elsewhere(state.floor.exercises.get(&e), floor.exercises.get(&e));
+        if !exercises.all(same) || !keeps_its_stations(&floor, plan, now) {
             in_use.push(InUse::Exercise { group: *id });
         }
     }
     if in_use.is_empty() { Ok(Some(Event::FloorSet(Box::new(floor)))) } else { Err(in_use) }
+}
+
+/// Whether nothing of an exercise has changed but where it can be done: another bench harms nobody.
+fn same_elsewhere(old: Option<&Exercise>, new: Option<&Exercise>) -> bool {
+    match (old, new) {
+        (Some(old), Some(new)) => *old == Exercise { stations: old.stations.clone(), ..new.clone() },
+        (None, None) => true,
+        (Some(_), None) | (None, Some(_)) => false,
+    }
+}
+
+/// Whether a group may go on doing each exercise at the station that it has reserved for it.
+fn keeps_its_stations(floor: &Floor, plan: &GroupPlan, now: &GroupNow) -> bool {
+    let (Some(claim), Some(block)) = (&now.claim, now.block_of(plan)) else { return true };
+    block.legs.iter().zip(&claim.stations).all(|(leg, station)| {
+        floor.exercises.get(&leg.exercise).is_some_and(|exercise| exercise.stations.contains(station))
+    })
 }
 
 /// Compares a programme with the one that the journal knows. A group that has begun must stay as it is.

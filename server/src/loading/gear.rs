@@ -85,7 +85,15 @@ impl Gear {
     /// Whether exactly this load can be put on.
     #[must_use]
     pub fn can_hold(&self, load: Mass) -> bool {
-        self.nearest_at_most(load) == Some(load)
+        self.can_hold_all(&[load])
+    }
+
+    /// Whether each of these loads can be put on exactly, one after the other. True of no loads at all.
+    #[must_use]
+    pub fn can_hold_all(&self, loads: &[Mass]) -> bool {
+        let Some(most) = loads.iter().copied().max() else { return true };
+        let held = self.loads_up_to(most);
+        loads.iter().all(|load| held.binary_search(load).is_ok())
     }
 
     /// The next lighter load that can be put on; nothing where there is none.
@@ -97,32 +105,39 @@ impl Gear {
     /// The heaviest load of this gear that is not above `most`.
     #[must_use]
     pub fn nearest_at_most(&self, most: Mass) -> Option<Mass> {
+        self.loads_up_to(most).last().copied()
+    }
+
+    /// Every load that can be put on and is not above `most`, in ascending order; of more than [`MOST_LOADS`]
+    /// the lightest.
+    #[must_use]
+    pub fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
         match self {
-            Self::Bar(bar) => bar.nearest_at_most(most),
-            Self::Stack(stack) => stack.nearest_at_most(most),
-            Self::Plain => None,
+            Self::Bar(bar) => bar.loads_up_to(most),
+            Self::Stack(stack) => stack.loads_up_to(most),
+            Self::Plain => Vec::new(),
         }
     }
 }
 
-impl Bar {
-    /// Distinct loads of one side that are kept while searching. A bar with ten kinds of plates has some
-    /// hundreds; an inventory made up to have more is searched from the light end only.
-    const MOST_SIDES: usize = 20_000;
+/// Loads that are looked at on one bar. Plates in whole eighths of a kilogram make fewer as long as one side
+/// holds less than a tonne, and no bar holds that; a floor file whose plates make as many is refused.
+pub const MOST_LOADS: usize = 8_000;
 
+impl Bar {
     /// The bar with its two collars and no plates.
     #[must_use]
     pub fn empty(&self) -> Mass {
         self.bar + self.collar + self.collar
     }
 
-    fn nearest_at_most(&self, most: Mass) -> Option<Mass> {
+    fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
         let room = most - self.empty();
         if room < Mass::ZERO {
-            return None;
+            return Vec::new();
         }
-        let side = self.sides_up_to(Mass::from_nanograms(room.nanograms() / 2)).last().copied()?;
-        Some(self.empty() + side + side)
+        let sides = self.sides_up_to(Mass::from_nanograms(room.nanograms() / 2));
+        sides.into_iter().map(|side| self.empty() + side + side).collect()
     }
 
     /// Every load that one side can carry, up to `most`, in ascending order. Both sides are loaded alike, so
@@ -130,85 +145,44 @@ impl Bar {
     fn sides_up_to(&self, most: Mass) -> Vec<Mass> {
         let mut sides = vec![Mass::ZERO];
         for plates in &self.plates {
-            let mut more = sides.clone();
-            for n in 1..=i64::from(plates.count / 2) {
-                let Some(extra) = plates.mass.times(n) else { break };
-                more.extend(sides.iter().map(|side| *side + extra).take_while(|side| *side <= most));
+            // One, two, four and so on at once: every number of plates is a sum of these, in few steps.
+            let (mut at_once, mut left) = (1, i64::from(plates.count / 2));
+            while left > 0 {
+                let Some(extra) = plates.mass.times(at_once.min(left)) else { break };
+                sides = with_or_without(&sides, extra, most);
+                left -= at_once;
+                at_once *= 2;
             }
-            more.sort_unstable();
-            more.dedup();
-            more.truncate(Self::MOST_SIDES);
-            sides = more;
         }
         sides
     }
 }
 
+/// The loads of `sides`, each as it is and with `extra` on top, up to `most`. Both are in ascending order, so
+/// one walk along them merges them, and what [`MOST_LOADS`] cuts off is the heaviest.
+fn with_or_without(sides: &[Mass], extra: Mass, most: Mass) -> Vec<Mass> {
+    let mut without = sides.iter().copied().peekable();
+    let mut with = sides.iter().map(|side| *side + extra).take_while(|side| *side <= most).peekable();
+    let mut merged = Vec::with_capacity((2 * sides.len()).min(MOST_LOADS));
+    while merged.len() < MOST_LOADS {
+        let lightest = match (without.peek(), with.peek()) {
+            (Some(a), Some(b)) => *a.min(b),
+            (Some(one), None) | (None, Some(one)) => *one,
+            (None, None) => break,
+        };
+        without.next_if_eq(&lightest);
+        with.next_if_eq(&lightest);
+        merged.push(lightest);
+    }
+    merged
+}
+
 impl Stack {
-    fn nearest_at_most(&self, most: Mass) -> Option<Mass> {
-        let above = most - self.first;
-        if above < Mass::ZERO || self.step <= Mass::ZERO {
-            return (above >= Mass::ZERO).then_some(self.first);
-        }
-        let steps = (above.nanograms() / self.step.nanograms()).min(i64::from(self.labels) - 1);
-        Some(self.first + self.step.times(steps)?)
+    fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
+        let labels = (0..i64::from(self.labels)).map_while(|n| Some(self.first + self.step.times(n)?));
+        labels.take_while(|label| *label <= most).collect()
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn kg(grams: i64) -> Mass {
-        Mass::from_grams(grams)
-    }
-
-    fn bar(plates: &[(i64, u8)]) -> Gear {
-        let plates = plates.iter().map(|&(g, count)| Plates { mass: kg(g), count }).collect();
-        Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20_000), collar: Mass::ZERO, plates })
-    }
-
-    #[test]
-    fn a_bar_holds_what_its_plates_make_and_no_more() {
-        let gear = bar(&[(25_000, 2), (15_000, 4), (2_500, 2), (1_250, 2)]);
-        // 15 + 15 a side where one 25 alone would leave 5 over: never greedy.
-        assert!(gear.can_hold(kg(80_000)));
-        assert!(gear.can_hold(kg(20_000)));
-        assert!(!gear.can_hold(kg(61_000)));
-        assert!(!gear.can_hold(kg(19_000)));
-        assert_eq!(gear.lighter_than(kg(80_000)), Some(kg(77_500)));
-        assert_eq!(gear.lighter_than(kg(20_000)), None);
-        assert_eq!(gear.nearest_at_most(kg(1_000_000)), Some(kg(20_000 + 2 * 58_750)));
-    }
-
-    #[test]
-    fn an_odd_plate_is_left_over() {
-        assert!(!bar(&[(5_000, 1)]).can_hold(kg(30_000)));
-        assert!(bar(&[(5_000, 3)]).can_hold(kg(30_000)));
-        assert!(!bar(&[(5_000, 3)]).can_hold(kg(40_000)));
-    }
-
-    #[test]
-    fn counted_collars_are_part_of_the_load() {
-        // IWF rules, section 3.3: collars of 2.5 kg each, counted; 100 kg is 25 + 10 + 2.5 a side.
-        let plates = [25_000, 10_000, 2_500].map(|g| Plates { mass: kg(g), count: 2 }).to_vec();
-        let gear = Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20_000), collar: kg(2_500), plates });
-        assert!(gear.can_hold(kg(100_000)));
-        assert_eq!(gear.lightest(), Some(kg(25_000)));
-    }
-
-    #[test]
-    fn a_stack_holds_its_labels() {
-        let stack = Stack { unit: MassUnit::Kg, first: kg(5_000), step: kg(7_500), labels: 3 };
-        let gear = Gear::Stack(stack);
-        assert!(gear.can_hold(kg(5_000)) && gear.can_hold(kg(12_500)) && gear.can_hold(kg(20_000)));
-        assert!(!gear.can_hold(kg(10_000)) && !gear.can_hold(kg(27_500)));
-        assert_eq!(gear.lighter_than(kg(12_500)), Some(kg(5_000)));
-        assert_eq!(gear.lighter_than(kg(5_000)), None);
-    }
-
-    #[test]
-    fn nothing_to_set_holds_nothing() {
-        assert_eq!((Gear::Plain.lightest(), Gear::Plain.can_hold(Mass::ZERO)), (None, false));
-    }
-}
+mod tests;

@@ -26,7 +26,7 @@ pub(super) fn block(
     mut table: Fields<'_>,
     found: &mut Findings<'_>,
     floor: &Floor,
-    fit: &mut Fit<'_>,
+    fit: &Fit,
     clients: &[ClientId],
 ) -> Option<Block> {
     let rounds = table.required(found, "rounds", &form::whole(1, limits::ROUNDS));
@@ -67,19 +67,19 @@ fn exercise(
     mut table: Fields<'_>,
     found: &mut Findings<'_>,
     floor: &Floor,
-    fit: &mut Fit<'_>,
+    fit: &Fit,
     clients: &[ClientId],
 ) -> Option<Leg> {
     let exercise = table.said(found, "use", &form::key()).and_then(|key| find(floor, found, &key));
     let reps = table.required(found, "reps", &form::whole(1, limits::REPS));
     let tempo = table.required(found, "tempo", &form::tempo());
-    let gear = exercise.map(|exercise| exercise.gear);
-    let load = read_load(&mut table, found, fit, gear, "load");
-    let technique = table.optional_table(found, "technique").map(|t| read_technique(t, found, fit, gear));
-    let own = read_own(&mut table, found, fit, gear, clients);
+    let load = read_load(&mut table, found, fit, exercise, "load");
+    let technique = table.optional_table(found, "technique").map(|t| read_technique(t, found, fit, exercise));
+    let own = read_own(&mut table, found, fit, exercise, clients);
     let (technique_reps, technique_load) = technique.unwrap_or((TECHNIQUE_REPS, None));
 
     let mut sets = BTreeMap::new();
+    let mut loads = BTreeMap::new();
     let mut missing = false;
     for client in clients {
         let own = own.get(client);
@@ -88,18 +88,22 @@ fn exercise(
         let own_technique = own.and_then(|own| own.technique_load.as_ref());
         let technique_load = own_technique.or(technique_load.as_ref());
         missing |= load.is_none();
+        loads.extend([load, technique_load].into_iter().flatten().map(|load| (load.what.mass, load.what)));
         check_technique(found, *client, own_load, load, technique_load, own_technique.is_some());
         let reps = own.and_then(|own| own.reps).or(reps);
         sets.insert(*client, (reps, load.map(|l| l.what.mass), technique_load.map(|l| l.what.mass)));
     }
     // A load that is there but could not be read has its own mistake.
-    if let Some(gear @ (GearKind::Bar | GearKind::Stack)) = gear
+    if let Some(gear @ (GearKind::Bar | GearKind::Stack)) = exercise.map(|exercise| exercise.gear)
         && missing
         && !table.has("load")
     {
         table.missing(found, "load", Problem::LoadMissing(gear));
     }
     table.finish(found);
+    if let Some(exercise) = exercise.filter(|exercise| exercise.gear != GearKind::Plain) {
+        fit.check_together(found, &table.spot, exercise, &loads);
+    }
     let sets = sets.into_iter().map(|(client, (reps, load, technique_load))| {
         Some((client, Prescription { reps: reps?, load, technique_load }))
     });
@@ -121,14 +125,14 @@ fn find<'f>(floor: &'f Floor, found: &mut Findings<'_>, key: &Said<Key>) -> Opti
 fn read_load(
     table: &mut Fields<'_>,
     found: &mut Findings<'_>,
-    fit: &mut Fit<'_>,
-    gear: Option<GearKind>,
+    fit: &Fit,
+    exercise: Option<&Exercise>,
     name: &'static str,
 ) -> Option<Said<Stamped>> {
     let load = table.optional(found, name, &form::mass(false))?;
-    match gear {
-        Some(GearKind::Plain) => found.add(&load.spot, Problem::LoadOnPlain),
-        Some(gear @ (GearKind::Bar | GearKind::Stack)) => fit.check(found, &load, gear),
+    match exercise.map(|exercise| (exercise, exercise.gear)) {
+        Some((_, GearKind::Plain)) => found.add(&load.spot, Problem::LoadOnPlain),
+        Some((exercise, GearKind::Bar | GearKind::Stack)) => fit.check(found, &load, exercise),
         None => {}
     }
     Some(load)
@@ -137,11 +141,11 @@ fn read_load(
 fn read_technique(
     mut table: Fields<'_>,
     found: &mut Findings<'_>,
-    fit: &mut Fit<'_>,
-    gear: Option<GearKind>,
+    fit: &Fit,
+    exercise: Option<&Exercise>,
 ) -> (u8, Option<Said<Stamped>>) {
     let reps = table.optional(found, "reps", &form::whole(1, limits::REPS));
-    let load = read_load(&mut table, found, fit, gear, "load");
+    let load = read_load(&mut table, found, fit, exercise, "load");
     table.finish(found);
     (reps.map_or(TECHNIQUE_REPS, |said| said.what), load)
 }
@@ -149,8 +153,8 @@ fn read_technique(
 fn read_own(
     table: &mut Fields<'_>,
     found: &mut Findings<'_>,
-    fit: &mut Fit<'_>,
-    gear: Option<GearKind>,
+    fit: &Fit,
+    exercise: Option<&Exercise>,
     clients: &[ClientId],
 ) -> BTreeMap<ClientId, Own> {
     let mut seen = BTreeMap::new();
@@ -158,8 +162,8 @@ fn read_own(
     for mut own in table.tables(found, "own", 0, limits::CLIENTS) {
         let client = own.said(found, "client", &number());
         let reps = own.optional(found, "reps", &form::whole(1, limits::REPS)).map(|said| said.what);
-        let load = read_load(&mut own, found, fit, gear, "load");
-        let technique_load = read_load(&mut own, found, fit, gear, "technique_load");
+        let load = read_load(&mut own, found, fit, exercise, "load");
+        let technique_load = read_load(&mut own, found, fit, exercise, "technique_load");
         own.finish(found);
         let Some(client) = client else { continue };
         if !found.once(&mut seen, &client) {

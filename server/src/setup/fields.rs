@@ -108,22 +108,19 @@ impl<'d> Fields<'d> {
         most: usize,
     ) -> Vec<Entry<'d>> {
         let allowed = Allowed::List { least, most };
-        let entry = if least > 0 { self.needed(found, name, allowed.clone()) } else { self.entry(name) };
-        let Some(Entry { value, spot }) = entry else { return Vec::new() };
-        let Some(array) = value.as_array() else {
-            found.add(&spot, Problem::Value { found: describe(value), allowed });
-            return Vec::new();
-        };
-        if !(least..=most).contains(&array.len()) {
-            found.add(&spot, Problem::Value { found: describe(value), allowed });
-        }
-        let entries = array.iter().take(most).enumerate();
-        entries
-            .map(|(n, item)| {
-                let path = format!("{}[{}]", spot.path, n + 1);
-                Entry { value: item.get_ref(), spot: Spot { bytes: item.span(), path } }
-            })
-            .collect()
+        let entry = if least > 0 { self.needed(found, name, allowed) } else { self.entry(name) };
+        entry.map(|entry| entry.list(found, least, most)).unwrap_or_default()
+    }
+
+    /// A list that may be left out, which is not the same as a list of nothing.
+    pub(super) fn optional_list(
+        &mut self,
+        found: &mut Findings<'_>,
+        name: &'static str,
+        least: usize,
+        most: usize,
+    ) -> Option<Vec<Entry<'d>>> {
+        Some(self.entry(name)?.list(found, least, most))
     }
 
     /// A list of tables.
@@ -164,6 +161,25 @@ impl<'d> Entry<'d> {
             return None;
         };
         Some(Said { what, spot: self.spot })
+    }
+
+    fn list(self, found: &mut Findings<'_>, least: usize, most: usize) -> Vec<Self> {
+        let Self { value, spot } = self;
+        let wrong = || Problem::Value { found: describe(value), allowed: Allowed::List { least, most } };
+        let Some(array) = value.as_array() else {
+            found.add(&spot, wrong());
+            return Vec::new();
+        };
+        if !(least..=most).contains(&array.len()) {
+            found.add(&spot, wrong());
+        }
+        let entries = array.iter().take(most).enumerate();
+        entries
+            .map(|(n, item)| {
+                let path = format!("{}[{}]", spot.path, n + 1);
+                Entry { value: item.get_ref(), spot: Spot { bytes: item.span(), path } }
+            })
+            .collect()
     }
 
     fn table(self, found: &mut Findings<'_>) -> Option<Fields<'d>> {

@@ -1,65 +1,107 @@
-//! Whether a load can be set at some station of the floor.
+//! Whether loads can be set at the stations of an exercise.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use turnabout_protocol::card::GearKind;
-use turnabout_protocol::units::{Mass, Stamped};
+use turnabout_protocol::ids::{ExerciseId, StationId};
+use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::findings::Findings;
 use super::problem::Problem;
-use super::spot::Said;
+use super::spot::{Said, Spot};
 use crate::floor::config::Floor;
 use crate::loading::gear::Gear;
+use crate::training::exercise::Exercise;
 
-/// The gear of a floor, with the loads that were found to fit. A programme names few loads many times.
-pub(super) struct Fit<'f> {
-    gears: Vec<&'f Gear>,
-    fits: BTreeMap<(GearKind, Mass), bool>,
+/// What the gear of a floor can be set to. A programme names few loads many times.
+pub(super) struct Fit {
+    /// The different gear of the stations of each exercise, as places in `held`.
+    gears: BTreeMap<ExerciseId, BTreeSet<usize>>,
+    held: Vec<Held>,
 }
 
-impl<'f> Fit<'f> {
-    pub(super) fn new(floor: &'f Floor) -> Self {
+/// Every load that some gear can be set to.
+struct Held {
+    unit: MassUnit,
+    /// In ascending order.
+    loads: Vec<Mass>,
+}
+
+impl Fit {
+    pub(super) fn new(floor: &Floor) -> Self {
         let mut gears: Vec<&Gear> = Vec::new();
-        for station in floor.stations.values() {
+        let mut of_station: BTreeMap<StationId, usize> = BTreeMap::new();
+        for (id, station) in &floor.stations {
             // Three equal benches are searched once.
-            if !gears.contains(&&station.gear) {
+            let known = gears.iter().position(|gear| **gear == station.gear);
+            of_station.insert(*id, known.unwrap_or(gears.len()));
+            if known.is_none() {
                 gears.push(&station.gear);
             }
         }
-        Self { gears, fits: BTreeMap::new() }
+        let of_exercise = |exercise: &Exercise| {
+            exercise.stations.iter().filter_map(|station| of_station.get(station).copied()).collect()
+        };
+        let held =
+            gears.into_iter().map(|gear| Held { unit: gear.unit(), loads: gear.loads_up_to(Mass::MAX) });
+        Self {
+            gears: floor.exercises.iter().map(|(id, exercise)| (*id, of_exercise(exercise))).collect(),
+            held: held.collect(),
+        }
     }
 
-    /// Takes down a load that no station with such gear can be set to.
-    pub(super) fn check(&mut self, found: &mut Findings<'_>, load: &Said<Stamped>, gear: GearKind) {
+    /// The different gear that an exercise can be done with.
+    fn of(&self, exercise: &Exercise) -> impl Iterator<Item = &Held> {
+        self.gears.get(&exercise.id).into_iter().flatten().filter_map(|place| self.held.get(*place))
+    }
+
+    /// Takes down a load that no station of the exercise can be set to.
+    pub(super) fn check(&self, found: &mut Findings<'_>, load: &Said<Stamped>, exercise: &Exercise) {
         let mass = load.what.mass;
-        let of_kind: Vec<&Gear> = self.gears.iter().copied().filter(|g| g.kind() == gear).collect();
-        let holds = || of_kind.iter().any(|g| g.can_hold(mass));
-        if *self.fits.entry((gear, mass)).or_insert_with(holds) {
+        if self.of(exercise).any(|held| held.has(mass)) {
             return;
         }
-        let stamp = |gear: &Gear, mass| Stamped { mass, unit: gear.unit() };
-        let below = of_kind.iter().filter_map(|g| Some(stamp(g, g.nearest_at_most(mass)?)));
-        let above = of_kind.iter().filter_map(|g| Some(stamp(g, nearest_at_least(g, mass)?)));
-        let (below, above) = (below.max_by_key(|s| s.mass), above.min_by_key(|s| s.mass));
-        found.add(&load.spot, Problem::CannotHold { load: load.what, gear, below, above });
+        let below = self.of(exercise).filter_map(|held| held.below(mass)).max_by_key(|s| s.mass);
+        let above = self.of(exercise).filter_map(|held| held.above(mass)).min_by_key(|s| s.mass);
+        let exercise = exercise.key.clone();
+        found.add(&load.spot, Problem::CannotHold { load: load.what, exercise, below, above });
+    }
+
+    /// Takes down loads of a whole group that can be set one by one, but not all at one station.
+    pub(super) fn check_together(
+        &self,
+        found: &mut Findings<'_>,
+        spot: &Spot,
+        exercise: &Exercise,
+        loads: &BTreeMap<Mass, Stamped>,
+    ) {
+        let together = self.of(exercise).any(|held| loads.keys().all(|load| held.has(*load)));
+        // A load that cannot be set anywhere has its own mistake.
+        let alone = || loads.keys().all(|load| self.of(exercise).any(|held| held.has(*load)));
+        if !together && alone() {
+            let (exercise, loads) = (exercise.key.clone(), loads.values().copied().collect());
+            found.add(spot, Problem::NoCommonStation { exercise, loads });
+        }
     }
 }
 
-/// The lightest load of this gear that is not below `least`, by halving: a gear's heaviest load at most x
-/// never falls as x grows.
-fn nearest_at_least(gear: &Gear, least: Mass) -> Option<Mass> {
-    let reaches = |most: i64| gear.nearest_at_most(Mass::from_nanograms(most)).filter(|m| *m >= least);
-    let (mut low, mut high) = (least.nanograms(), Mass::MAX.nanograms());
-    let mut best = reaches(high)?;
-    while low < high {
-        let middle = i64::midpoint(low, high);
-        match reaches(middle) {
-            Some(mass) => {
-                best = mass;
-                high = mass.nanograms().min(middle);
-            }
-            None => low = middle + 1,
-        }
+impl Held {
+    fn has(&self, load: Mass) -> bool {
+        self.loads.binary_search(&load).is_ok()
     }
-    Some(best)
+
+    /// The heaviest below a load that it cannot be set to.
+    fn below(&self, load: Mass) -> Option<Stamped> {
+        let above = self.loads.partition_point(|held| *held < load);
+        Some(self.stamped(*self.loads.get(above.checked_sub(1)?)?))
+    }
+
+    /// The lightest above a load that it cannot be set to.
+    fn above(&self, load: Mass) -> Option<Stamped> {
+        let above = self.loads.partition_point(|held| *held < load);
+        Some(self.stamped(*self.loads.get(above)?))
+    }
+
+    fn stamped(&self, mass: Mass) -> Stamped {
+        Stamped { mass, unit: self.unit }
+    }
 }

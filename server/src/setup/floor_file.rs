@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::{CoachId, ExerciseId, Key, StationId};
+use turnabout_protocol::ids::{CoachId, Key, StationId};
 use turnabout_protocol::units::Secs;
-use turnabout_protocol::view::{Emergency, StartsWith};
+use turnabout_protocol::view::Emergency;
 
+use super::exercise_table;
 use super::fields::Fields;
 use super::findings::{self, Findings};
 use super::form;
@@ -14,12 +14,12 @@ use super::gear_table;
 use super::limits;
 use super::mistake::Mistakes;
 use super::numbers::{self, Known};
+use super::places::Places;
 use super::problem::{Problem, Thing};
 use super::spot::Said;
 use super::suggest;
 use crate::floor::config::{Coach, Floor, Names, Person, Settings, Station, limits as floor_limits};
 use crate::loading::gear::Gear;
-use crate::training::exercise::Exercise;
 
 /// What a floor file says. Names of people are apart, since they are kept apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,14 +29,6 @@ pub struct FloorFile {
     /// The names of its coaches.
     pub names: Names,
 }
-
-/// Gear as files call it.
-const GEAR: &[(&str, GearKind)] =
-    &[("bar", GearKind::Bar), ("stack", GearKind::Stack), ("plain", GearKind::Plain)];
-
-/// The first phase of a repetition as files call it.
-const STARTS_WITH: &[(&str, StartsWith)] =
-    &[("lowering", StartsWith::Eccentric), ("pulling", StartsWith::Concentric)];
 
 /// Reads the text of a floor file; `file` is its name for messages.
 ///
@@ -49,9 +41,9 @@ const STARTS_WITH: &[(&str, StartsWith)] =
 pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
     findings::parse(file, text, |mut top, found| {
         let head = top.table(found, "floor").and_then(|table| read_head(table, found));
-        let (stations, gear) = read_stations(&mut top, found, known);
+        let (stations, places) = read_stations(&mut top, found, known);
         let (coaches, names) = read_coaches(&mut top, found, known);
-        let exercises = read_exercises(&mut top, found, known, &gear);
+        let exercises = exercise_table::exercises(&mut top, found, known, &places);
         top.finish(found);
         let Head { name, zone, emergency, settings } = head?;
         let floor = Floor { name, zone, emergency, settings, stations, coaches, exercises };
@@ -118,25 +110,24 @@ fn read_settings(mut times: Fields<'_>, found: &mut Findings<'_>) -> Settings {
     Settings { wipe_down: wipe_down.map_or(usual.wipe_down, |said| said.what), ..settings }
 }
 
-/// The gear that stands on a floor; nothing for a station whose gear could not be read: it may be any.
-type GearThere = Vec<Option<GearKind>>;
-
 fn read_stations(
     top: &mut Fields<'_>,
     found: &mut Findings<'_>,
     known: Option<&Floor>,
-) -> (BTreeMap<StationId, Station>, GearThere) {
+) -> (BTreeMap<StationId, Station>, Places) {
     let mut keys = Vec::new();
     let mut rest = Vec::new();
-    let mut there = Vec::new();
+    let mut places = Places::default();
     for mut table in top.tables(found, "station", 1, floor_limits::STATIONS) {
         let key = table.said(found, "key", &form::key());
         let name = table.required(found, "name", &form::text(floor_limits::NAME));
         let at_cm = read_at(&mut table, found);
         let gear = gear_table::gear(&mut table, found);
         table.finish(found);
-        there.push(gear.as_ref().map(Gear::kind));
-        let Some(key) = key else { continue };
+        let Some(key) = key else {
+            places.without_key(gear.as_ref().map(Gear::kind));
+            continue;
+        };
         keys.push(key);
         rest.push((name, at_cm, gear));
     }
@@ -144,9 +135,11 @@ fn read_stations(
         known.into_iter().flat_map(|floor| &floor.stations).map(|(id, s)| (&s.key, id.0)).collect();
     let ids = numbers::number(found, &keys, &known).into_iter().map(StationId);
     let stations = ids.zip(keys).zip(rest).filter_map(|((id, key), (name, at_cm, gear))| {
+        places.add(key.what.clone(), id, gear.as_ref().map(Gear::kind));
         Some((id, Station { key: key.what, name: name?, at_cm: at_cm?, gear: gear? }))
     });
-    (stations.collect(), there)
+    let stations = stations.collect();
+    (stations, places)
 }
 
 fn read_at(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<[i32; 2]> {
@@ -177,38 +170,4 @@ fn read_coaches(
     let people = ids.iter().map(|id| Person::Coach(*id)).zip(names).collect();
     let coaches = ids.iter().copied().zip(keys.into_iter().map(|key| Coach { key: key.what })).collect();
     (coaches, people)
-}
-
-fn read_exercises(
-    top: &mut Fields<'_>,
-    found: &mut Findings<'_>,
-    known: Option<&Floor>,
-    there: &GearThere,
-) -> BTreeMap<ExerciseId, Exercise> {
-    let on_floor = |kind| there.iter().any(|gear| gear.is_none_or(|gear| gear == kind));
-    let mut keys = Vec::new();
-    let mut exercises = Vec::new();
-    for mut table in top.tables(found, "exercise", 1, floor_limits::EXERCISES) {
-        let key = table.said(found, "key", &form::key());
-        let name = table.required(found, "name", &form::text(floor_limits::NAME));
-        let gear = table.said(found, "gear", &form::one_of(GEAR));
-        let starts_with = table.required(found, "starts_with", &form::one_of(STARTS_WITH));
-        let spotted = table.required(found, "spotted", &form::flag());
-        table.finish(found);
-        if let Some(gear) = gear.as_ref().filter(|gear| !on_floor(gear.what)) {
-            found.add(&gear.spot, Problem::NoStation(gear.what));
-        }
-        let Some(key) = key else { continue };
-        keys.push(key);
-        exercises.push((name, gear, starts_with, spotted));
-    }
-    let known: Known<'_> =
-        known.into_iter().flat_map(|floor| &floor.exercises).map(|(id, e)| (&e.key, id.0)).collect();
-    let ids = numbers::number(found, &keys, &known).into_iter().map(ExerciseId);
-    let read = ids.zip(keys).zip(exercises).filter_map(|((id, key), (name, gear, starts_with, spotted))| {
-        let (gear, starts_with) = (gear?.what, starts_with?);
-        let exercise = Exercise { id, key: key.what, name: name?, gear, starts_with, spotted: spotted? };
-        Some((id, exercise))
-    });
-    read.collect()
 }

@@ -10,7 +10,7 @@ use super::form;
 use super::limits;
 use super::problem::Problem;
 use super::spot::Said;
-use crate::loading::gear::{Bar, Gear, Plates, Stack};
+use crate::loading::gear::{Bar, Gear, MOST_LOADS, Plates, Stack};
 
 /// Reads the gear out of a station's table.
 pub(super) fn gear(station: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<Gear> {
@@ -23,13 +23,13 @@ pub(super) fn gear(station: &mut Fields<'_>, found: &mut Findings<'_>) -> Option
             read_stack(stack, found);
             None
         }
-        (Some(bar), None) => read_bar(bar, found).map(Gear::Bar),
+        (Some(bar), None) => read_bar(bar, found),
         (None, Some(stack)) => read_stack(stack, found).map(Gear::Stack),
         (None, None) => Some(Gear::Plain),
     }
 }
 
-fn read_bar(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Bar> {
+fn read_bar(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Gear> {
     let bar = table.said(found, "bar", &form::mass(false));
     let collar = table.said(found, "collar", &form::mass(true));
     let unit = bar.as_ref().map(|bar| bar.what.unit);
@@ -61,7 +61,11 @@ fn read_bar(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Bar> {
     if total > Mass::MAX {
         table.missing(found, "plates", Problem::TooHeavy { total });
     }
-    Some(bar)
+    let gear = Gear::Bar(bar);
+    if total <= Mass::MAX && gear.loads_up_to(Mass::MAX).len() >= MOST_LOADS {
+        table.missing(found, "plates", Problem::TooManyLoads);
+    }
+    Some(gear)
 }
 
 /// Bar, collars and every plate there is, whether they fit on it or not.

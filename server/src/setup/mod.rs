@@ -10,6 +10,7 @@
 mod allowed;
 mod block_table;
 mod duration;
+mod exercise_table;
 mod fields;
 mod findings;
 mod fit;
@@ -18,6 +19,7 @@ mod form;
 mod gear_table;
 mod mistake;
 mod numbers;
+mod places;
 mod problem;
 mod programme_file;
 pub mod report;

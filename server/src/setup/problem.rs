@@ -4,10 +4,12 @@ use std::fmt;
 use std::io;
 
 use turnabout_protocol::card::GearKind;
+use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::allowed::Allowed;
 use super::limits;
+use crate::loading::gear::MOST_LOADS;
 
 /// What is wrong at one place. Its text says what was found and what is allowed.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -91,6 +93,9 @@ pub enum Problem {
         /// Everything at once.
         total: Mass,
     },
+    /// Plates that make more loads than are looked at.
+    #[error("found plates that make {MOST_LOADS} loads or more, allowed fewer")]
+    TooManyLoads,
     /// More keys have come and gone than there are numbers.
     #[error("found a new key, allowed none: all 65535 numbers have been given")]
     NumbersUsedUp,
@@ -105,17 +110,38 @@ pub enum Problem {
     /// No station of the floor has the gear of an exercise.
     #[error("found {:?}, allowed the gear of a station: no station has {}", word(*.0), in_words(*.0))]
     NoStation(GearKind),
-    /// No station that fits can be set to a load.
-    #[error("found {load}, allowed what a station with {} can be set to: {}", in_words(*gear), Nearest(below.as_ref(), above.as_ref()))]
+    /// A station where an exercise can be done has other gear.
+    #[error("found \"{station}\", which has {}, allowed a station with {}", in_words(*there), in_words(*gear))]
+    OtherGear {
+        /// The station.
+        station: Key,
+        /// Its gear.
+        there: GearKind,
+        /// The gear of the exercise.
+        gear: GearKind,
+    },
+    /// No station of an exercise can be set to a load.
+    #[error("found {load}, allowed what a station for {exercise} can be set to: {}", Nearest(below.as_ref(), above.as_ref()))]
     CannotHold {
         /// The load.
         load: Stamped,
-        /// The gear of the exercise.
-        gear: GearKind,
+        /// The exercise.
+        exercise: Key,
         /// The next lighter that can be set.
         below: Option<Stamped>,
         /// The next heavier that can be set.
         above: Option<Stamped>,
+    },
+    /// Every load of an exercise can be set somewhere, but no station can be set to all of them.
+    #[error(
+        "found {} for {exercise}, allowed loads that one station for it can be set to, each exactly",
+        AllOf(loads)
+    )]
+    NoCommonStation {
+        /// The exercise.
+        exercise: Key,
+        /// The loads of all clients, technique sets too, in ascending order.
+        loads: Vec<Stamped>,
     },
     /// An exercise with a bar or stack has no load.
     #[error("found nothing, allowed a load: this exercise uses {}", in_words(*.0))]
@@ -152,6 +178,8 @@ pub enum Problem {
 /// What a name or number in a programme stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Thing {
+    /// A station of the floor.
+    Station,
     /// A coach of the floor.
     Coach,
     /// An exercise of the floor.
@@ -165,6 +193,7 @@ pub enum Thing {
 impl fmt::Display for Thing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
+            Self::Station => "the key of a [[station]] of this file",
             Self::Coach => "the key of a coach in the floor file",
             Self::Exercise => "the key of an exercise in the floor file",
             Self::Client => "the number of a [[client]] of this file",
@@ -185,6 +214,8 @@ impl Problem {
             Self::Again { .. } => Some("choose another, or take one of the two away".to_owned()),
             Self::TwoGears => Some("make two stations of them".to_owned()),
             Self::NoStation(_) => Some("give a [[station]] that gear, or take the exercise away".to_owned()),
+            Self::TooManyLoads => Some("name only the plates that are kept at this station".to_owned()),
+            Self::NoCommonStation { .. } => Some("a whole group does an exercise at one station".to_owned()),
             Self::LoadOnPlain => Some("take the load away, or give the exercise other gear".to_owned()),
             Self::LoadMissing(_) => Some("write it with its unit, such as load = \"60 kg\"".to_owned()),
             Self::Unreadable(_)
@@ -198,6 +229,7 @@ impl Problem {
             | Self::TooHeavy { .. }
             | Self::NumbersUsedUp
             | Self::RestOrder { .. }
+            | Self::OtherGear { .. }
             | Self::CannotHold { .. }
             | Self::TechniqueHeavier { .. }
             | Self::TwoGroups { .. }
@@ -244,6 +276,23 @@ struct Kg(Mass);
 impl fmt::Display for Kg {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         Stamped { mass: self.0, unit: MassUnit::Kg }.fmt(f)
+    }
+}
+
+/// Some loads in a sentence.
+struct AllOf<'s>(&'s [Stamped]);
+
+impl fmt::Display for AllOf<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (n, load) in self.0.iter().enumerate() {
+            let between = match n {
+                0 => "",
+                n if n + 1 == self.0.len() => " and ",
+                _ => ", ",
+            };
+            write!(f, "{between}{load}")?;
+        }
+        Ok(())
     }
 }
 

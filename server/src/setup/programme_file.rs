@@ -77,7 +77,7 @@ fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> People {
 /// What is needed while group after group is read.
 struct Groups<'f> {
     floor: &'f Floor,
-    fit: Fit<'f>,
+    fit: Fit,
     /// All clients; nothing where a number could not be read, since it may be any.
     clients: Option<&'f BTreeMap<ClientId, Client>>,
     numbers: BTreeMap<u32, Spot>,
@@ -93,7 +93,7 @@ impl Groups<'_> {
         let clients = self.members(&mut table, found, number.as_ref().map(|n| n.what));
         let mut blocks = Vec::new();
         for block in table.tables(found, "block", 1, block_limits::BLOCKS) {
-            blocks.extend(block_table::block(block, found, self.floor, &mut self.fit, &clients));
+            blocks.extend(block_table::block(block, found, self.floor, &self.fit, &clients));
         }
         table.finish(found);
         let number = number.filter(|number| found.once(&mut self.numbers, number))?;

@@ -10,5 +10,6 @@ mod histories;
 mod loads;
 mod paired_set;
 mod refusals;
+mod stations;
 mod views;
 mod world;

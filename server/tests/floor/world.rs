@@ -59,10 +59,21 @@ pub(crate) fn floor() -> Floor {
         let key = key(&name.to_lowercase().replace(' ', "-"));
         (id, Station { key, name: name.to_owned(), at_cm: [i32::from(id.0) * 200, 0], gear })
     };
-    let exercise = |id: u16, name: &str, gear, starts_with, spotted| {
+    let exercise = |id: u16, name: &str, gear, stations: [StationId; 2], starts_with, spotted| {
         let key = key(&name.to_lowercase().replace(' ', "-"));
         let id = ExerciseId(id);
-        (id, Exercise { id, key, name: name.to_owned(), gear, starts_with, spotted })
+        (
+            id,
+            Exercise {
+                id,
+                key,
+                name: name.to_owned(),
+                gear,
+                stations: stations.into(),
+                starts_with,
+                spotted,
+            },
+        )
     };
     Floor {
         name: "Test floor".to_owned(),
@@ -85,8 +96,8 @@ pub(crate) fn floor() -> Floor {
             (BRAM, Coach { key: key("coach-2") }),
         ]),
         exercises: BTreeMap::from([
-            exercise(1, "Bench press", GearKind::Bar, StartsWith::Eccentric, true),
-            exercise(2, "Cable row", GearKind::Stack, StartsWith::Concentric, false),
+            exercise(1, "Bench press", GearKind::Bar, [BENCH, BENCH_2], StartsWith::Eccentric, true),
+            exercise(2, "Cable row", GearKind::Stack, [ROW, ROW_2], StartsWith::Concentric, false),
         ]),
     }
 }

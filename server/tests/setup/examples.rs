@@ -1,5 +1,7 @@
 //! The documented examples are what the documentation says, and the small files mean what they say.
 
+use std::collections::BTreeMap;
+
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, StationId};
 use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Secs};
@@ -8,6 +10,7 @@ use turnabout_server::floor::config::{Person, Settings};
 use turnabout_server::loading::gear::Gear;
 use turnabout_server::setup::{parse_floor, parse_programme};
 use turnabout_server::training::block::Prescription;
+use turnabout_server::training::exercise::Exercise;
 
 use crate::small;
 
@@ -32,6 +35,34 @@ fn the_examples_parse_and_two_groups_want_the_same_benches() {
             assert!(block.rest_min >= Secs(60) && block.rest_max <= Secs(120));
         }
     }
+}
+
+#[test]
+fn the_example_says_where_each_exercise_is_done() {
+    let floor = parse_floor("floor.toml", include_str!("../../examples/floor.toml"), None).unwrap().floor;
+    let keys =
+        |e: &Exercise| e.stations.iter().map(|id| floor.stations[id].key.to_string()).collect::<Vec<_>>();
+    let done: BTreeMap<&str, _> =
+        floor.exercises.values().map(|e| (e.key.as_str(), keys(e).join(" "))).collect();
+    let expected = [
+        ("bench-press", "bench-1 bench-2 bench-3"),
+        ("cable-row", "row-1 row-2 row-3"),
+        ("overhead-press", "rack-1"),
+        ("pulldown", "pulldown-1"),
+    ];
+    assert_eq!(done, expected.map(|(exercise, keys)| (exercise, keys.to_owned())).into());
+}
+
+#[test]
+fn an_exercise_is_done_where_the_file_says_or_else_wherever_its_gear_is() {
+    let more = "[[station]]\nkey = \"row-2\"\nname = \"Row 2\"\nat = [4, 4]\n[station.stack]\nfirst = \"5 kg\"\nstep = \"5 kg\"\nlast = \"50 kg\"\n[[coach]]";
+    let text = small::changed(small::FLOOR, "[[coach]]", more);
+    let rows = |text: &str| {
+        parse_floor("floor.toml", text, None).unwrap().floor.exercises[&ExerciseId(2)].stations.clone()
+    };
+    assert_eq!(rows(&text), [StationId(2), StationId(4)].into());
+    let named = small::changed(&text, "gear = \"stack\"", "gear = \"stack\"\nstations = [\"row-2\"]");
+    assert_eq!(rows(&named), [StationId(4)].into());
 }
 
 #[test]

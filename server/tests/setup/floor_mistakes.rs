@@ -260,6 +260,60 @@ const EXERCISES_AND_COACHES: &[Case] = &[
     ),
 ];
 
+const WHERE_EXERCISES_ARE_DONE: &[Case] = &[
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bar\"\nstations = [\"bench-2\"]\n",
+        &[
+            "39:13: exercise[1].stations[1]: found \"bench-2\", allowed the key of a [[station]] of this file (did you mean \"bench-1\"?)",
+        ],
+    ),
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bar\"\nstations = [\"bench-1\", \"row-1\", \"mat\"]\n",
+        &[
+            "39:24: exercise[1].stations[2]: found \"row-1\", which has a stack, allowed a station with a bar",
+            "39:33: exercise[1].stations[3]: found \"mat\", which has nothing to set, allowed a station with a bar",
+        ],
+    ),
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bar\"\nstations = [\"bench-1\", \"bench-1\"]\n",
+        &[
+            "39:24: exercise[1].stations[2]: found bench-1 again, allowed once; it stands in line 39 too (choose another, or take one of the two away)",
+        ],
+    ),
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bar\"\nstations = []\n",
+        &["39:12: exercise[1].stations: found a list of 0, allowed a list of 1 to 500"],
+    ),
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bar\"\nstations = \"bench-1\"\n",
+        &["39:12: exercise[1].stations: found \"bench-1\", allowed a list of 1 to 500"],
+    ),
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bar\"\nstations = [1]\n",
+        &[
+            "39:13: exercise[1].stations[1]: found 1, allowed a key in quotation marks: 1 to 32 of a-z, 0-9 and -, beginning with a letter",
+        ],
+    ),
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bra\"\nstations = [\"row-1\"]\n",
+        &["38:8: exercise[1].gear: found \"bra\", allowed \"bar\" or \"stack\" or \"plain\""],
+    ),
+    (
+        "gear = \"bar\"\n",
+        "gear = \"bar\"\nstation = [\"bench-1\"]\n",
+        &[
+            "39:1: exercise[1].station: found a field that is not known, allowed key, name, gear, stations, starts_with, spotted (did you mean stations?)",
+        ],
+    ),
+];
+
 const TOML_AND_SETTINGS: &[Case] = &[
     ("zone = \"UTC\"", "zone = \"UTC\"\nzone = \"UTC\"", &["4:1: not TOML: duplicate key"]),
     (
@@ -308,6 +362,40 @@ fn stacks_and_gear() {
 #[test]
 fn exercises_and_coaches() {
     check(EXERCISES_AND_COACHES);
+}
+
+#[test]
+fn where_exercises_are_done() {
+    check(WHERE_EXERCISES_ARE_DONE);
+}
+
+#[test]
+fn a_station_whose_key_or_gear_could_not_be_read_may_be_the_one_that_is_meant() {
+    let text = changed(FLOOR, "gear = \"bar\"\n", "gear = \"bar\"\nstations = [\"bench-1\"]\n");
+    for (from, to) in [("key = \"bench-1\"", "key = \"Bench 1\""), ("bar = \"20 kg\"", "bar = 20")] {
+        let told = told_of_floor(&changed(&text, from, to));
+        assert_eq!(told.len(), 1, "{told:?}");
+        assert!(told[0].contains("station[1]"), "{told:?}");
+    }
+}
+
+/// As many kinds of plates and as many of each as a file may have, each a little heavier than the one before.
+fn hostile(step: u32) -> String {
+    let mass = |n: u32| 10_000 + n * step;
+    let plates: Vec<_> = (0..16)
+        .map(|n| format!("{{ mass = \"{}.{:04} kg\", count = 100 }}", mass(n) / 10_000, mass(n) % 10_000))
+        .collect();
+    let from = "plates = [ { mass = \"10 kg\", count = 2 }, { mass = \"2.5 kg\", count = 4 } ]";
+    changed(FLOOR, from, &format!("plates = [{}]", plates.join(", ")))
+}
+
+#[test]
+fn plates_that_make_too_many_loads_are_told() {
+    let told = told_of_floor(&hostile(137));
+    let expected = "floor.toml:14:1: station[1].bar.plates: found plates that make 8000 loads or more, allowed fewer (name only the plates that are kept at this station)";
+    assert_eq!(told, [expected]);
+    // Halves of a kilogram make fewer, however many plates there are.
+    assert_eq!(told_of_floor(&hostile(5_000)), Vec::<String>::new());
 }
 
 #[test]

@@ -34,6 +34,9 @@ fn a_known_key_keeps_its_number_and_a_new_one_goes_above() {
     assert_eq!(file.names[&Person::Coach(CoachId(2))], "Bram");
     assert_eq!(file.floor.exercises[&ExerciseId(4)].key.as_str(), "floor-press");
     assert_eq!(file.floor.exercises[&ExerciseId(4)].id, ExerciseId(4));
+    // Where an exercise is done is told by those numbers.
+    let done = |id| file.floor.exercises[&ExerciseId(id)].stations.iter().map(|s| s.0).collect::<Vec<_>>();
+    assert_eq!((done(4), done(2), done(3)), (vec![1], vec![5], vec![3, 4]));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Every kind of mistake in a programme file, with its place and words.
 
-use crate::small::{PROGRAMME, changed, told_of_programme};
+use crate::small::{FLOOR, PROGRAMME, changed, told_of, told_of_programme};
 
 /// A line of the small programme file, what it is changed to, and everything that is told.
 type Case = (&'static str, &'static str, &'static [&'static str]);
@@ -192,28 +192,28 @@ const LOADS: &[Case] = &[
         "load = \"40 kg\"",
         "load = \"41 kg\"",
         &[
-            "24:8: group[1].block[1].exercise[1].load: found 41 kg, allowed what a station with a bar can be set to: the nearest are 40 kg and 45 kg",
+            "24:8: group[1].block[1].exercise[1].load: found 41 kg, allowed what a station for bench-press can be set to: the nearest are 40 kg and 45 kg",
         ],
     ),
     (
         "load = \"40 kg\"",
         "load = \"88 lb\"",
         &[
-            "24:8: group[1].block[1].exercise[1].load: found 88 lb, allowed what a station with a bar can be set to: the nearest are 30 kg and 40 kg",
+            "24:8: group[1].block[1].exercise[1].load: found 88 lb, allowed what a station for bench-press can be set to: the nearest are 30 kg and 40 kg",
         ],
     ),
     (
         "load = \"40 kg\"",
         "load = \"200 kg\"",
         &[
-            "24:8: group[1].block[1].exercise[1].load: found 200 kg, allowed what a station with a bar can be set to: 50 kg is the heaviest",
+            "24:8: group[1].block[1].exercise[1].load: found 200 kg, allowed what a station for bench-press can be set to: 50 kg is the heaviest",
         ],
     ),
     (
         "load = \"30 kg\"",
         "load = \"1 kg\"",
         &[
-            "31:8: group[1].block[1].exercise[2].load: found 1 kg, allowed what a station with a stack can be set to: 5 kg is the lightest",
+            "31:8: group[1].block[1].exercise[2].load: found 1 kg, allowed what a station for cable-row can be set to: 5 kg is the lightest",
         ],
     ),
     (
@@ -248,7 +248,7 @@ const LOADS: &[Case] = &[
         "reps = 3, load = \"20 kg\"",
         "load = \"22 kg\"",
         &[
-            "25:22: group[1].block[1].exercise[1].technique.load: found 22 kg, allowed what a station with a bar can be set to: the nearest are 20 kg and 25 kg",
+            "25:22: group[1].block[1].exercise[1].technique.load: found 22 kg, allowed what a station for bench-press can be set to: the nearest are 20 kg and 25 kg",
         ],
     ),
     (
@@ -290,6 +290,26 @@ const ONE_CLIENTS_OWN: &[Case] = &[
         ],
     ),
 ];
+
+/// A second bench with another bar: 15, 17 and 19 kg.
+const LIGHT_BENCH: &str = "[[station]]\nkey = \"bench-2\"\nname = \"Bench 2\"\nat = [1, 1]\n[station.bar]\nbar = \"15 kg\"\ncollar = \"0 kg\"\nplates = [ { mass = \"1 kg\", count = 4 } ]\n[[station]]\nkey = \"mat\"";
+
+#[test]
+fn a_group_needs_one_station_for_all_its_loads_of_an_exercise() {
+    let floor = changed(FLOOR, "[[station]]\nkey = \"mat\"", LIGHT_BENCH);
+    let programme = changed(PROGRAMME, "load = \"25 kg\"", "load = \"19 kg\", technique_load = \"15 kg\"");
+    let told = told_of(&floor, &programme);
+    let together = "programme.toml:20:1: group[1].block[1].exercise[1]: found 15 kg, 19 kg, 20 kg and 40 kg for bench-press, allowed loads that one station for it can be set to, each exactly (a whole group does an exercise at one station)";
+    assert_eq!(told, [together]);
+    // Where one load fits nowhere, that alone is told.
+    let alone = "programme.toml:24:8: group[1].block[1].exercise[1].load: found 41 kg, allowed what a station for bench-press can be set to: the nearest are 40 kg and 45 kg";
+    assert_eq!(told_of(&floor, &changed(&programme, "\"40 kg\"", "\"41 kg\"")), [alone]);
+    // Only the stations that the exercise names count.
+    let named = changed(&floor, "gear = \"bar\"\n", "gear = \"bar\"\nstations = [\"bench-2\"]\n");
+    let heavy = "programme.toml:24:8: group[1].block[1].exercise[1].load: found 40 kg, allowed what a station for bench-press can be set to: 19 kg is the heaviest";
+    assert!(told_of(&named, PROGRAMME).contains(&heavy.to_owned()));
+    assert_eq!(told_of(&floor, PROGRAMME), Vec::<String>::new());
+}
 
 const SEVERAL_GROUPS: &[Case] = &[
     (

@@ -117,7 +117,13 @@ pub(crate) fn told_of_floor(text: &str) -> Vec<String> {
 
 /// What is told about a programme file for the small floor, line by line.
 pub(crate) fn told_of_programme(text: &str) -> Vec<String> {
-    match parse_programme("programme.toml", text, &floor().floor) {
+    told_of(FLOOR, text)
+}
+
+/// What is told about a programme file for a floor file without mistakes, line by line.
+pub(crate) fn told_of(floor: &str, text: &str) -> Vec<String> {
+    let floor = parse_floor("floor.toml", floor, None).unwrap_or_else(|mistakes| panic!("{mistakes}")).floor;
+    match parse_programme("programme.toml", text, &floor) {
         Ok(_) => Vec::new(),
         Err(mistakes) => mistakes.to_string().lines().map(str::to_owned).collect(),
     }

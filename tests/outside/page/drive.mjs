@@ -1,10 +1,12 @@
-// Drives the coach page in Chromium against a running server: a phone held upright, one card, one tap.
+// Drives the pages in Chromium against a running server: a phone held upright, one card, one tap; and the board
+// and the first page looked at.
 //
 //   node drive.mjs URL PICTURE [COACH]
 //
 // URL is the server's (`http://127.0.0.1:8080`), PICTURE the PNG to write, COACH a key (`coach-1`). Ends with 0
-// when a card was there, its large button could be tapped, the page changed because of it, and nothing broke the
-// page's policy or was logged as an error. What went on is printed as one JSON line.
+// when a card was there, its large button could be tapped, the page changed because of it, nothing on any page
+// ran off sideways or was too small for a finger, and nothing broke the pages' policy or was logged as an error.
+// What went on is printed as one JSON line.
 
 import { createRequire } from "node:module";
 import { join } from "node:path";
@@ -16,6 +18,10 @@ if (!url || !picture) throw new Error("usage: drive.mjs URL PICTURE [COACH]");
 const PATIENCE = 30_000;
 /** A button that has just changed takes no tap, so that nobody hits what was not read. */
 const READ_FIRST = 400;
+/** WCAG 2.2, 2.5.5: a target is at least 44 by 44 CSS pixels. */
+const TARGET = 44;
+const PHONE = { width: 360, height: 740 };
+const WALL = { width: 1920, height: 1080 };
 
 // `NODE_PATH` does not hold for modules, so the packages are found by their folder.
 const modules = process.env.TURNABOUT_OUTSIDE_NODE_MODULES ?? join(process.cwd(), "node_modules");
@@ -36,36 +42,76 @@ const browser = await chromium.launch({
 });
 
 const errors = [];
-try {
-  const context = await browser.newContext({ viewport: { width: 360, height: 740 }, locale: "en-GB" });
+let targets = 0;
+
+/** Opens a page of the server on a screen of its own and notes whatever goes wrong on it. */
+async function open(path, viewport) {
+  const context = await browser.newContext({ viewport, locale: "en-GB" });
   const page = await context.newPage();
+  const at = `${path} at ${viewport.width}x${viewport.height}`;
   page.setDefaultTimeout(PATIENCE);
   // A breach of the policy is logged as an error too.
-  page.on("console", (message) => message.type() === "error" && errors.push(message.text()));
-  page.on("pageerror", (error) => errors.push(String(error)));
-  await page.goto(`${url}/coach?me=${coach}`);
+  page.on("console", (message) => message.type() === "error" && errors.push(`${at}: ${message.text()}`));
+  page.on("pageerror", (error) => errors.push(`${at}: ${error}`));
+  const answer = await page.goto(url + path);
+  const policy = answer.headers()["content-security-policy"] ?? "";
+  if (!policy.includes("default-src") || policy.includes("unsafe")) errors.push(`${at}: the policy is "${policy}"`);
+  return { page, at };
+}
+
+/** Nothing runs off sideways, and whatever can be tapped is large enough. */
+async function look({ page, at }) {
+  const found = await page.evaluate(() => ({
+    wide: document.documentElement.scrollWidth - document.documentElement.clientWidth,
+    targets: [...document.querySelectorAll("button, a, select, summary, input")]
+      .map((node) => ({ name: node.textContent.trim().slice(0, 40), box: node.getBoundingClientRect() }))
+      .filter(({ box }) => box.width > 0 && box.height > 0)
+      .map(({ name, box }) => ({ name, width: box.width, height: box.height })),
+  }));
+  if (found.wide > 0) errors.push(`${at}: ${found.wide} pixels run off`);
+  targets += found.targets.length;
+  for (const { name, width, height } of found.targets) {
+    if (Math.min(width, height) < TARGET) errors.push(`${at}: ${name} is ${width} by ${height}`);
+  }
+}
+
+/** Taps the large button of the first card, and sees that it counted and that the card asks for something else. */
+async function tapOnce(phone) {
+  const { page, at } = phone;
   const button = page.locator(".card[data-mine=yes] .card-main .act.main:not([aria-disabled])").first();
   await button.waitFor();
   await page.waitForTimeout(READ_FIRST);
+  await look(phone);
   const tapped = await button.innerText();
   await button.click();
-  await page.waitForFunction(
-    () => document.querySelector(".answer")?.textContent.includes(":") ?? false,
-    undefined,
-    { timeout: PATIENCE },
-  );
+  await page.waitForFunction(() => document.querySelector(".answer")?.textContent.includes(":") ?? false);
   const answer = await page.locator(".answer").innerText();
-  const refused = (await page.locator(".answer").getAttribute("data-bad")) === "yes";
+  if ((await page.locator(".answer").getAttribute("data-bad")) === "yes") errors.push(`${at}: refused: ${answer}`);
   await page.waitForFunction(
     (text) => ![...document.querySelectorAll(".card-main .act.main")].some((node) => node.innerText === text),
     tapped,
-    { timeout: PATIENCE },
   );
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-  await page.screenshot({ path: picture });
-  console.log(JSON.stringify({ tapped, answer, refused, wide, errors }));
-  if (refused) errors.push(`refused: ${answer}`);
-  if (wide > 360) errors.push(`the page is ${wide} pixels wide`);
+  await look(phone);
+  // A chooser of stations and the other taps are one level down.
+  await page.evaluate(() => document.querySelectorAll("details").forEach((node) => (node.open = true)));
+  await look(phone);
+  return { tapped, answer };
+}
+
+try {
+  const phone = await open(`/coach?me=${coach}`, PHONE);
+  const { tapped, answer } = await tapOnce(phone);
+  await phone.page.evaluate(() => window.scrollTo(0, 0));
+  await phone.page.screenshot({ path: picture });
+  for (const viewport of [PHONE, WALL]) {
+    const board = await open("/board", viewport);
+    await board.page.locator(".line .name").first().waitFor();
+    await look(board);
+    const first = await open("/", viewport);
+    await first.page.locator("#kiosks li").first().waitFor();
+    await look(first);
+  }
+  console.log(JSON.stringify({ tapped, answer, targets, errors }));
 } finally {
   await browser.close();
 }

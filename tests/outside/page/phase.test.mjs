@@ -51,10 +51,23 @@ test("rest ends at ready and then counts up without an end", () => {
 
 test("a changeover counts down to its limit, or to what not yet made of it", () => {
   expect(coming(changeover, 5000), 4999, null, "changeover", "16");
-  expect(coming(changeover, 5000), 5000, null, "ready", "15");
+  expect(coming(changeover, 5000), 5000, null, "changeover", "15");
+  expect(coming(changeover, 0), 19_999, null, "changeover", "1");
   expect(coming(changeover, 5000, load), 5000, null, "held", "15");
   expect(coming(changeover, 5000), 20_000, null, "ready", "+0");
   expect(coming(changeover, 31_000), 20_000, null, "changeover", "11");
+  expect(coming(changeover, 31_000), 31_000, null, "ready", "+0");
+});
+
+test("who is still at the exercise before is announced and neither goes over nor rests", () => {
+  const over = coming({ after: "changeover", since: 20_000, limit: 40_000 }, 20_000);
+  expect(over, 0, null, "coming", "20");
+  expect(over, 19_999, null, "coming", "1");
+  expect(over, 20_000, null, "changeover", "20");
+  expect(over, 40_000, null, "ready", "+0");
+  const resting = coming({ after: "rest", since: 10_000, latest: 90_000 }, 70_000);
+  expect(resting, 9999, null, "coming", "1:01");
+  expect(resting, 10_000, null, "rest", "1:00");
 });
 
 test("nobody is told to be ready before GO would be taken", () => {

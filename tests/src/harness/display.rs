@@ -189,15 +189,18 @@ impl Display {
         }
     }
 
-    /// The next frame.
+    /// The next frame, within [`WAIT`]. Pings only say that the server lives.
     pub async fn frame(&mut self) -> ToDisplay {
-        loop {
-            match self.receive().await {
-                Received::Frame(frame) => return *frame,
-                Received::Ping => {}
-                closed @ (Received::Closed(_) | Received::Cut) => panic!("the server left: {closed:?}"),
+        let next = async {
+            loop {
+                match self.receive().await {
+                    Received::Frame(frame) => return *frame,
+                    Received::Ping => {}
+                    closed @ (Received::Closed(_) | Received::Cut) => panic!("the server left: {closed:?}"),
+                }
             }
-        }
+        };
+        tokio::time::timeout(WAIT, next).await.expect("a frame in time")
     }
 
     /// The next view; other frames before it are let go.

@@ -45,6 +45,7 @@ fn floor() -> Floor {
             key: key(&format!("exercise-{id}")),
             name: note(name),
             gear: GearKind::Plain,
+            stations: STATIONS.map(|(id, _, _)| StationId(id)).into(),
             starts_with,
             spotted: false,
         };

@@ -1,6 +1,6 @@
 //! Our own binaries as processes of their own, as people run them.
 
-use std::path::PathBuf;
+use std::path::Path;
 use std::process::{ExitStatus, Stdio};
 
 use tokio::io::{AsyncBufReadExt, AsyncWriteExt, BufReader, Lines};
@@ -25,12 +25,12 @@ impl Program {
         let folder = test.parent().and_then(|deps| deps.parent()).expect("target/PROFILE/deps/TEST");
         let path = folder.join(name);
         assert!(path.exists(), "{} is missing: cargo build --workspace --bins", path.display());
-        Self::start(path, arguments)
+        Self::start(&path, arguments)
     }
 
     /// Starts any program.
-    pub fn start(path: PathBuf, arguments: &[&str]) -> Self {
-        let mut child = Command::new(&path)
+    pub fn start(path: &Path, arguments: &[&str]) -> Self {
+        let mut child = Command::new(path)
             .args(arguments)
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())

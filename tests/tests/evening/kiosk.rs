@@ -4,6 +4,7 @@ use std::net::SocketAddr;
 use std::process::ExitStatus;
 
 use serde_json::Value;
+use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::units::Millis;
 use turnabout_tests::harness::Program;
 
@@ -36,13 +37,15 @@ impl Line {
         self.face["link"].as_str().unwrap_or_default()
     }
 
-    /// Whether a button can be pressed.
-    fn live(&self, tap: &str) -> bool {
+    /// Whether a button can be pressed, and is about this set.
+    fn live(&self, tap: &str, turn: TurnId) -> bool {
         let Some(panel) = self.panel() else { return false };
         let list = |value: &Value| value.as_array().cloned().unwrap_or_default();
         let buttons = list(&panel["buttons"]);
         let answers = [&panel["done"], &panel["effort"]].map(|ask| list(&ask["answers"])).concat();
-        buttons.iter().chain(&answers).any(|b| b["tap"] == tap && b["enabled"] == true)
+        let turn = serde_json::to_value(turn).unwrap();
+        let wanted = |b: &&Value| b["tap"] == tap && b["enabled"] == true && b["act"]["turn"] == turn;
+        buttons.iter().chain(&answers).any(|b| wanted(&b))
     }
 }
 
@@ -62,9 +65,9 @@ impl Kiosk {
         }
     }
 
-    /// Waits until a button is live and presses it.
-    pub(crate) async fn press(&mut self, tap: &str) {
-        self.until(tap, |line| line.live(tap)).await;
+    /// Waits until a button is live for a set and presses it.
+    pub(crate) async fn press(&mut self, tap: &str, turn: TurnId) {
+        self.until(tap, |line| line.live(tap, turn)).await;
         self.program.tell(&format!("{{\"tap\":\"{tap}\"}}")).await;
         // What it showed before the press must not count as what it shows after.
         self.last = None;

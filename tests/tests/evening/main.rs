@@ -21,7 +21,7 @@ const MOST_STEPS: usize = 600;
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn two_groups_one_bench_a_killed_server_and_nothing_lost() {
     let mut room = Room::open().await;
-    let watcher = watcher::start(room.address, room.folder.path());
+    let watcher = watcher::start(room.address, room.folder.path()).await;
 
     // Up to a rest in the middle of the first group's evening.
     let mut steps = 0;

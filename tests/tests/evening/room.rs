@@ -148,7 +148,7 @@ impl Room {
 
     /// Presses a live button at the row's kiosk, and waits until the coach's page shows what it did.
     async fn press(&mut self, button: &'static str, turn: TurnId) {
-        self.row.press(button).await;
+        self.row.press(button, turn).await;
         loop {
             let before = self.page.clone();
             let frame = self.coach.frame().await;
@@ -174,9 +174,15 @@ impl Room {
     pub(crate) async fn kill_and_restart(&mut self) {
         let now = self.coach.now;
         self.server.kill().await;
+        for kiosk in [&mut self.bench, &mut self.row] {
+            kiosk.until("a lost link", |line| !line.link().is_empty()).await;
+        }
         let (server, again) = serve(self.folder.path(), &self.address.to_string()).await;
         assert_eq!(again, self.address);
         self.server = server;
+        for kiosk in [&mut self.bench, &mut self.row] {
+            kiosk.until("the link again", |line| line.link().is_empty()).await;
+        }
         self.coach = coach(self.address, Some(self.coach.device)).await;
         assert!(self.coach.now <= now, "a driven clock goes on from its last entry");
         let View::Coach(page) = self.coach.view().await else { panic!("a coach's page") };

@@ -8,8 +8,8 @@ use serde_json::Value;
 use turnabout_tests::harness::Program;
 use turnabout_tests::outside;
 
-/// Starts it; nothing where its tools are missing, which is noted as a skip.
-pub(crate) fn start(address: SocketAddr, folder: &Path) -> Option<Program> {
+/// Starts it and waits until it watches; nothing where its tools are missing, which is noted as a skip.
+pub(crate) async fn start(address: SocketAddr, folder: &Path) -> Option<Program> {
     let python = outside::python()?;
     let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("outside/watch_station.py").display().to_string();
     let url = format!("ws://{address}/socket");
@@ -30,7 +30,9 @@ pub(crate) fn start(address: SocketAddr, folder: &Path) -> Option<Program> {
         "--reconnect",
         "30",
     ];
-    Some(Program::start(python, &arguments))
+    let mut watcher = Program::start(&python, &arguments);
+    assert_eq!(watcher.line().await.as_deref(), Some("watching"));
+    Some(watcher)
 }
 
 /// Its summary, once it has seen enough.

@@ -46,13 +46,22 @@ pub(super) fn take(
     Ok(Verdict::Accepted(vec![Event::StationsTaken { group: id, block, stations }]))
 }
 
-/// Whether every client of a group can do this exercise there, with exactly the load prescribed.
-#[must_use]
-pub(in crate::floor) fn suits(state: &State, leg: &Leg, station: StationId) -> bool {
-    let Some(station) = state.floor.stations.get(&station) else { return false };
-    let Some(exercise) = state.floor.exercises.get(&leg.exercise) else { return false };
-    let loads = leg.sets.values().flat_map(|set| [set.load, set.technique_load]).flatten();
-    exercise.gear == station.gear.kind() && loads.into_iter().all(|load| station.gear.can_hold(load))
+/// Whether this exercise can be done there, by every client of the group with exactly the loads prescribed.
+fn suits(state: &State, leg: &Leg, station: StationId) -> bool {
+    let exercise = state.floor.exercises.get(&leg.exercise);
+    let there = exercise.is_some_and(|exercise| exercise.stations.contains(&station));
+    let gear = state.floor.stations.get(&station).map(|station| &station.gear);
+    let loads =
+        || leg.sets.values().flat_map(|set| [set.load, set.technique_load]).flatten().collect::<Vec<_>>();
+    there && gear.is_some_and(|gear| gear.can_hold_all(&loads()))
+}
+
+/// Every station where this exercise can be done, by every client of the group with exactly the loads
+/// prescribed; free or not, in order.
+pub(in crate::floor) fn suited<'s>(state: &'s State, leg: &'s Leg) -> impl Iterator<Item = StationId> + 's {
+    let exercise = state.floor.exercises.get(&leg.exercise);
+    let stations = exercise.into_iter().flat_map(|exercise| &exercise.stations).copied();
+    stations.filter(|station| suits(state, leg, *station))
 }
 
 pub(super) fn free(state: &State, speaker: &Speaker, id: GroupId, block: u8) -> Result<Verdict, Refusal> {

@@ -14,7 +14,7 @@ use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 
-pub(super) use claim::suits;
+pub(super) use claim::suited;
 
 use super::event::Event;
 use super::roles;

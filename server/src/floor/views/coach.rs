@@ -1,12 +1,13 @@
 //! One coach's page: every group, one's own first, with the taps that are expected.
 
 use turnabout_protocol::command::CallKind;
-use turnabout_protocol::ids::{ClientId, CoachId, GroupId};
+use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId};
 use turnabout_protocol::view::{BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, LastPart};
 
 use super::Context;
 use super::{part, taps};
 use crate::floor::config::GroupPlan;
+use crate::floor::decide;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{GroupNow, State};
 
@@ -57,10 +58,16 @@ fn group(
         stage: now.stage(plan),
         block: block(state, plan, now),
         stations: now.claim.as_ref().map(|claim| claim.stations.clone()).unwrap_or_default(),
+        suited: hand.as_ref().map(suited).unwrap_or_default(),
         clients: plan.clients.iter().map(|client| self::client(context, hand.as_ref(), *client)).collect(),
         halt: part::halt(now),
         taps: hand.map(|hand| taps::expected(&hand, me)).unwrap_or_default(),
     }
+}
+
+/// Where each exercise of the block in hand can be done.
+fn suited(hand: &InHand<'_>) -> Vec<Vec<StationId>> {
+    hand.block.legs.iter().map(|leg| decide::suited(hand.state, leg).collect()).collect()
 }
 
 /// The block in hand; after the session the last one, so that the page can say what it was.

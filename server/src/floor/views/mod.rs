@@ -3,6 +3,7 @@
 
 mod board;
 mod coach;
+mod first_fit;
 mod part;
 mod station;
 mod taps;

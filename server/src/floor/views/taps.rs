@@ -1,11 +1,11 @@
 //! The taps that a coach is expected to make for a group, each complete with its target.
 
 use turnabout_protocol::command::Act;
-use turnabout_protocol::ids::{ClientId, CoachId, StationId, TurnId};
+use turnabout_protocol::ids::{ClientId, CoachId, TurnId};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{ExpectedTap, Need};
 
-use crate::floor::decide::suits;
+use super::first_fit::first_fit;
 use crate::floor::in_hand::InHand;
 
 /// The taps that are expected, the most likely first. A display takes the first whose time has come.
@@ -35,17 +35,6 @@ pub(super) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<ExpectedTap> {
 
 fn now(act: Act) -> ExpectedTap {
     ExpectedTap { act, from: FloorMs::default(), client: None }
-}
-
-/// Of the stations that are free the first that suit, no station twice; nothing if there are not enough.
-fn first_fit(hand: &InHand<'_>) -> Option<Vec<StationId>> {
-    let mut chosen: Vec<StationId> = Vec::new();
-    for leg in &hand.block.legs {
-        let free = hand.state.stations.iter().filter(|(_, now)| now.claim.is_none());
-        let mut suited = free.map(|(id, _)| *id).filter(|id| suits(hand.state, leg, *id));
-        chosen.push(suited.find(|id| !chosen.contains(id))?);
-    }
-    Some(chosen)
 }
 
 fn under_way(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {

@@ -8,8 +8,8 @@ import { Link } from "./link.js";
 import { loadCatalogue } from "./text.js";
 import { turnLine } from "./turn_line.js";
 
-/** Groups that stand side by side at full size. */
-const ONE_ROW = 3;
+/** Groups that stand side by side at full size, and those that do at a somewhat smaller one. */
+const [FEW, SOME] = [3, 4];
 
 function boardPage(app, words) {
   let parts = [];
@@ -41,7 +41,7 @@ function boardPage(app, words) {
     help.update(view.help);
     const cards = view.groups.filter((g) => g.stage !== "finished").map((group) => ({ group, view }));
     // A wall cannot be scrolled: with more than one row of groups everything gets smaller.
-    setAttribute(groups, "data-many", cards.length > ONE_ROW ? "yes" : "no");
+    setAttribute(groups, "data-many", cards.length <= FEW ? "few" : cards.length <= SOME ? "some" : "many");
     keyed(stations, view.stations, (line) => line.station, () => stationLine(words));
     parts = [help, ...keyed(groups, cards, (card) => card.group.group, () => groupPart(words))];
     tick();
@@ -63,7 +63,7 @@ function groupPart(words) {
       setAttribute(node, "aria-label", names(group));
       setText(stage, words.say("stage", group.stage));
       const clients = group.clients.map((client) => ({ client, group, view }));
-      parts = keyed(lines, clients, (c) => c.client.client, () => turnLine(words));
+      parts = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, { brief: true }));
     },
     tick: (now) => parts.forEach((part) => part.tick(now)),
   };

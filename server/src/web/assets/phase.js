@@ -23,22 +23,28 @@ function underWay({ count_in, starts, ends }, now, halt) {
 
 function coming(at, now, halt) {
   if (halt?.halt === "stop") return phase("stopped", { word: "label.do_not_start" });
-  const target = at.after.after === "changeover" ? Math.max(at.after.limit, at.ready) : at.ready;
+  const waits = waitsAs(at.after, now);
+  const target = waits === "changeover" ? Math.max(at.after.limit, at.ready) : at.ready;
   // Before a first set there was no rest that could be over.
   const past = at.after.after === "nothing" ? {} : { since: target };
   const counts = now < target ? { until: target } : past;
   // Rest goes on while a group is paused, and so does its countdown.
   if (halt?.halt === "pause") return phase("paused", { word: "halt.pause", ...counts });
-  return phase(kindOf(at, now), counts);
+  return phase(kindOf(at, now, waits, target), counts);
 }
 
-function kindOf({ after, ready, go_from, needs }, now) {
-  if (now < ready) return WAITS[after.after];
+/** Announced while the set before is still under way, nobody goes over or rests yet. */
+function waitsAs({ after, since }, now) {
+  return after === "nothing" || now < since ? "coming" : after;
+}
+
+function kindOf({ ready, go_from, needs }, now, waits, target) {
+  if (now < ready) return waits;
   if (needs.length > 0) return "held";
-  return now < go_from ? WAITS[after.after] : "ready";
+  // GO is taken as soon as one is over there, so the way counts to its limit while GO is live.
+  const onTheWay = waits === "changeover" && now < target;
+  return onTheWay || now < go_from ? waits : "ready";
 }
-
-const WAITS = { nothing: "coming", changeover: "changeover", rest: "rest" };
 
 /** The figure of a phase: whole seconds left (0 only at the instant itself), or whole seconds since. */
 export function figure({ until, since }, now) {

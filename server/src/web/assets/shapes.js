@@ -2,37 +2,38 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
-/** Outlines in a box of 24 by 24, filled with the phase's colour. */
+/** Outlines in a box of 100 by 100, filled with the phase's colour: those of the displays at the stations. */
 const OUTLINES = {
-  // A ring: still to come.
-  coming: "M12 2a10 10 0 1 0 0 20 10 10 0 0 0 0-20zm0 4a6 6 0 1 1 0 12 6 6 0 0 1 0-12z",
-  // A half moon: rest.
-  rest: "M12 2a10 10 0 0 1 0 20z M12 2a10 10 0 0 0 0 20v-3a7 7 0 0 1 0-14z",
-  // Two chevrons: go over.
-  changeover: "M3 3h4l7 9-7 9H3l7-9z M11 3h4l7 9-7 9h-4l7-9z",
-  // A diamond: when you are ready.
-  ready: "M12 1l11 11-11 11L1 12z",
+  // A small block: still to come.
+  coming: "M30 30H70V70H30z",
+  // An open square: rest.
+  rest: "M5 5H95V95H5z M23 23V77H77V23z",
+  // An arrow: go over.
+  changeover: "M5 35H50V8L97 50 50 92V65H5z",
+  // A triangle that points ahead: when you are ready.
+  ready: "M15 5L95 50 15 95z",
   // An hourglass: held by something other than time.
-  held: "M4 2h16l-6 10 6 10H4l6-10z",
+  held: "M10 5H90L55 50 90 95H10L45 50z",
   // Two bars: paused, and a filled octagon: stopped.
-  paused: "M4 3h6v18H4z M14 3h6v18h-6z",
-  stopped: "M8 2h8l6 6v8l-6 6H8l-6-6V8z",
-  // A triangle with a gap: get set.
-  get_set: "M12 2l11 20H1z M12 9l-5 9h10z",
-  // A full triangle: three, two, one.
-  count_in: "M12 2l11 20H1z",
-  // A disc: work.
-  working: "M12 2a10 10 0 1 1 0 20 10 10 0 0 1 0-20z",
-  // A square with a gap below: done?
-  assumed: "M2 2h20v20h-7v-4h3V6H6v12h3v4H2z",
-  // A cross: all sets done.
-  none: "M10 2h4v8h8v4h-8v8h-4v-8H2v-4h8z",
+  paused: "M15 5H40V95H15z M60 5H85V95H60z",
+  stopped: "M32 3H68L97 32V68L68 97H32L3 68V32z",
+  // One chevron: get set, and two: three, two, one.
+  get_set: "M25 5L70 50 25 95V65L40 50 25 35z",
+  count_in: "M5 5L50 50 5 95V65L20 50 5 35z M50 5L95 50 50 95V65L65 50 50 35z",
+  // A full square: work.
+  working: "M5 5H95V95H5z",
+  // A hollow diamond: done?
+  assumed: "M50 2L98 50 50 98 2 50z M50 28L28 50 50 72 72 50z",
+  // Three strokes of a cloth.
+  wipe_down: "M5 10H95V28H5z M5 41H95V59H5z M5 72H95V90H5z",
+  // A ring: all sets done.
+  none: "M50 5L82 18 95 50 82 82 50 95 18 82 5 50 18 18z M50 25L32 32 25 50 32 68 50 75 68 68 75 50 68 32z",
 };
 
 /** A shape that can become another: `{ node, update(kind) }`. */
 export function shape() {
   const node = document.createElementNS(SVG, "svg");
-  node.setAttribute("viewBox", "0 0 24 24");
+  node.setAttribute("viewBox", "0 0 100 100");
   node.setAttribute("class", "shape");
   node.setAttribute("aria-hidden", "true");
   const path = document.createElementNS(SVG, "path");

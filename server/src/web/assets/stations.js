@@ -1,4 +1,4 @@
-// Which stations a waiting group takes: one choice for each exercise, free ones first.
+// Which stations a waiting group takes: one choice for each exercise among those that suit, free ones first.
 
 import { button, el, keyed, setText, show } from "./dom.js";
 
@@ -23,37 +23,54 @@ export function stationChooser(words, take) {
         revision: group.revision,
       }),
     };
-    const defaults = proposed ?? firstFree(view.stations, group.block.exercises.length);
-    const items = group.block.exercises.map((exercise, leg) => ({ exercise, leg, lines: view.stations, first: defaults[leg] }));
-    parts = keyed(rows, items, (item) => item.leg, () => stationSelect(words));
+    const items = offers(group, view.stations, proposed);
+    // A choice made by hand is one for this block.
+    const key = ({ leg }) => `${group.block.n}/${leg}`;
+    parts = keyed(rows, items, key, () => stationSelect(words));
     setText(go, words.message(items.length === 2 ? "label.page_take_both" : "label.page_take"));
+    show(go, items.every((item) => item.first !== null));
     show(node, items.length > 0);
   }
 
   return { node, update, tick() {} };
 }
 
-/** Different free stations where there are enough; the list's first ones where not. */
-export function firstFree(lines, wanted) {
-  return ordered(lines).slice(0, wanted).map((line) => line.station);
+/**
+ * For each exercise `{ exercise, leg, lines, first }`: the stations that suit, free ones first, and the one to
+ * begin with: the floor's proposal, or else a free one that no other exercise has, or else a free one; null where
+ * none is free.
+ */
+export function offers(group, stations, proposed) {
+  const begun = new Set();
+  return group.block.exercises.map((exercise, leg) => {
+    const suited = new Set(group.suited[leg]);
+    const lines = freeFirst(stations.filter((line) => suited.has(line.station)));
+    const free = lines.filter(isFree).map((line) => line.station);
+    const first = proposed?.[leg] ?? free.find((station) => !begun.has(station)) ?? free[0] ?? null;
+    begun.add(first);
+    return { exercise, leg, lines, first };
+  });
 }
 
-const ordered = (lines) => [...lines].sort((a, b) => (a.state !== "free") - (b.state !== "free"));
+const isFree = (line) => line.state === "free";
+const freeFirst = (lines) => [...lines.filter(isFree), ...lines.filter((line) => !isFree(line))];
 
 function stationSelect(words) {
   const node = el("label", "chooser-row");
   const title = el("span");
   const select = el("select");
-  node.append(title, select);
+  const none = el("span", "chooser-none");
+  node.append(title, select, none);
   let touched = false;
   select.addEventListener("change", () => (touched = true));
+  const lineText = (line) => `${line.name}, ${words.say("state", line.state)}`;
   const option = () => {
     const part = el("option");
     return {
       node: part,
       update(line) {
         part.value = String(line.station);
-        setText(part, `${line.name}, ${words.say("state", line.state)}`);
+        setText(part, lineText(line));
       },
     };
   };
@@ -62,10 +79,14 @@ function stationSelect(words) {
     value: () => Number(select.value),
     update({ exercise, lines, first }) {
       setText(title, words.message("label.page_for", { exercise }));
-      const kept = select.value;
-      keyed(select, ordered(lines), (line) => line.station, option);
-      // A choice made by hand stays; the floor's proposal may move until then.
-      select.value = touched ? kept : String(first);
+      const kept = Number(select.value);
+      keyed(select, lines, (line) => line.station, option);
+      // A choice made by hand stays while it suits; the floor's proposal may move until then.
+      touched &&= lines.some((line) => line.station === kept);
+      select.value = String(touched ? kept : first);
+      show(select, first !== null);
+      setText(none, [words.message("label.page_none_free"), lines.map(lineText).join("; ")].join(" "));
+      show(none, first === null);
     },
   };
 }

@@ -1,0 +1,83 @@
+//! The pages in a real browser, against the real server on the example files: Debian's Chromium, driven from
+//! outside, opens them on a phone's screen, taps, and looks at what became of it.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
+
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use serde_json::Value;
+use tokio::process::Command;
+use tokio::time::timeout;
+use turnabout_protocol::command::Act;
+use turnabout_protocol::role::Role;
+use turnabout_protocol::view::{CoachView, Stage, View};
+use turnabout_tests::harness::{Display, Program};
+use turnabout_tests::outside;
+
+/// A browser starts, opens five pages and taps once. Loaded build machines take a minute.
+const PATIENCE: Duration = Duration::from_secs(180);
+
+fn repository(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(path)
+}
+
+/// The real server on the example files, with a clock that stands still.
+async fn serve(data: &Path) -> (Program, SocketAddr) {
+    let path = |path: &str| repository(path).display().to_string();
+    let (floor, programme) = (path("server/examples/floor.toml"), path("server/examples/programme.toml"));
+    let data = data.display().to_string();
+    let start = ["serve", "--floor", &floor, "--programme", &programme, "--data", &data];
+    let arguments = [&start[..], &["--listen", "127.0.0.1:0", "--pace", "0"]].concat();
+    let mut server = Program::ours("turnabout", &arguments);
+    let line = server.line().await.expect("the server says where it is");
+    let address = line.rsplit("http://").next().unwrap().parse().unwrap_or_else(|_| panic!("{line}"));
+    (server, address)
+}
+
+/// The page of the first coach, as the server has it.
+async fn page(address: SocketAddr) -> CoachView {
+    let role = Role::Coach { coach: "coach-1".parse().unwrap() };
+    let mut display = Display::open_as(address, None, role, "coach/coach-1").await;
+    let View::Coach(page) = display.view().await else { panic!("a coach's page") };
+    page
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_coach_takes_both_stations_with_a_thumb() {
+    let (Some(node), Some(modules), Some(_)) =
+        (outside::node(), outside::node_modules(), outside::chromium())
+    else {
+        return;
+    };
+    let folder = tempfile::tempdir().unwrap();
+    let (server, address) = serve(folder.path()).await;
+    let before = page(address).await;
+    let waiting = |page: &CoachView| page.groups.iter().filter(|g| g.stage == Stage::Waiting).count();
+    assert!(matches!(before.groups[0].taps[0].act, Act::TakeStations { .. }), "{before:?}");
+
+    let picture = folder.path().join("coach.png");
+    let drive = Command::new(node)
+        .arg(repository("tests/outside/page/drive.mjs"))
+        .args([&format!("http://{address}"), &picture.display().to_string(), "coach-1"])
+        .env("TURNABOUT_OUTSIDE_NODE_MODULES", modules)
+        .kill_on_drop(true)
+        .output();
+    let drive = timeout(PATIENCE, drive).await.expect("the browser is done in time").unwrap();
+    let (told, trouble) = (String::from_utf8_lossy(&drive.stdout), String::from_utf8_lossy(&drive.stderr));
+    assert!(drive.status.success(), "{told}{trouble}");
+    let summary: Value = serde_json::from_str(&told).unwrap_or_else(|error| panic!("{error}: {told}"));
+    assert!(summary["tapped"].as_str().unwrap().starts_with("Take both stations"), "{summary}");
+    assert!(summary["targets"].as_u64().unwrap() >= 10, "hardly anything to tap was looked at: {summary}");
+
+    // The floor itself says that the tap counted, and once.
+    let after = page(address).await;
+    assert_eq!(waiting(&after) + 1, waiting(&before), "{after:?}");
+    assert_eq!(after.groups.iter().filter(|g| g.stations.len() == 2).count(), 1, "{after:?}");
+    // PNG (ISO/IEC 15948): the signature, and width and height in the first chunk.
+    let png = std::fs::read(&picture).unwrap();
+    assert_eq!(&png[..8], b"\x89PNG\r\n\x1a\n");
+    assert_eq!((&png[16..20], &png[20..24]), (&360_u32.to_be_bytes()[..], &740_u32.to_be_bytes()[..]));
+    assert!(server.interrupt().await.success());
+}
