@@ -352,7 +352,7 @@ pub(crate) fn board(groups: usize) -> BoardView {
         halt: None,
     });
     let line = |n: usize| {
-        let name = format!("{} {}", if n % 2 == 0 { "Bench" } else { "Row" }, n / 2 + 1);
+        let name = format!("{} {}", if n.is_multiple_of(2) { "Bench" } else { "Row" }, n / 2 + 1);
         StationLine {
             station: StationId(u16::try_from(n + 1).unwrap()),
             key: name.to_lowercase().replace(' ', "-").parse().unwrap(),
