@@ -11,8 +11,9 @@ use turnabout_protocol::frame::{Fault, ToDisplay, ToServer, limits};
 pub const SEND_TIMEOUT: Duration = Duration::from_secs(5);
 /// How long a peer has to answer a close before the connection is cut.
 const LINGER: Duration = Duration::from_secs(1);
-/// Bytes read at once. The library's own 128 KiB are allocated for every connection.
-const READ_BUFFER: usize = 4 * 1024;
+/// Bytes read at once: several commands, or the burst of time questions. Allocated for every connection,
+/// where the library's own 128 KiB would be; a longer frame gets more for itself.
+const READ_BUFFER: usize = 1024;
 /// Bytes gathered before they are written without a flush.
 const WRITE_BUFFER: usize = 16 * 1024;
 /// Bytes a connection may have waiting: what is gathered, one view and the answers beside it.
