@@ -57,8 +57,11 @@ fn floor(groups: u16) -> Floor {
         [station(bench, bar.clone()), station(row, stack.clone())]
     };
     let exercise = |id, name: &str, gear, starts_with| {
+        // The first exercise on the benches, the second on the rows.
+        let place = usize::from(id) - 1;
+        let stations = (1..=groups).map(|group| stations(group)[place]).collect();
         let (id, key) = (ExerciseId(id), key(&format!("exercise-{id}")));
-        (id, Exercise { id, key, name: name.to_owned(), gear, starts_with, spotted: false })
+        (id, Exercise { id, key, name: name.to_owned(), gear, stations, starts_with, spotted: false })
     };
     Floor {
         name: "Invented hall".to_owned(),
