@@ -61,7 +61,7 @@ pub fn set_floor(state: &State, floor: Floor) -> Result<Option<Event>, Vec<InUse
         if !floor.coaches.contains_key(&plan.coach) {
             in_use.push(InUse::Coach { group: *id });
         }
-        let Some(now) = state.groups.get(id).filter(|now| now.begun()) else { continue };
+        let Some(now) = state.groups.get(id).filter(|now| now.in_progress(plan)) else { continue };
         let mut exercises = plan.blocks.iter().flat_map(|b| &b.legs).map(|leg| leg.exercise);
         let same = |e| same_elsewhere(state.floor.exercises.get(&e), floor.exercises.get(&e));
         if !exercises.all(same) || !keeps_its_stations(&floor, plan, now) {
@@ -88,7 +88,8 @@ fn keeps_its_stations(floor: &Floor, plan: &GroupPlan, now: &GroupNow) -> bool {
     })
 }
 
-/// Compares a programme with the one that the journal knows. A group that has begun must stay as it is.
+/// Compares a programme with the one that the journal knows. A group that is in progress must stay as it is,
+/// unless the programme is for another day: that is another evening, and everybody starts anew.
 ///
 /// # Errors
 /// Every group that has begun and would be taken away or changed.
@@ -96,8 +97,12 @@ pub fn set_programme(state: &State, programme: Programme) -> Result<Option<Event
     if programme == state.programme {
         return Ok(None);
     }
-    let begun = state.groups.iter().filter(|(_, group)| group.begun());
-    let changed = begun.filter(|(id, _)| programme.groups.get(id) != state.programme.groups.get(id));
-    let in_use: Vec<InUse> = changed.map(|(id, _)| InUse::Group { group: *id }).collect();
+    let same_evening = programme.day == state.programme.day;
+    let in_progress = |id| state.group(id).is_some_and(|(plan, now)| now.in_progress(plan));
+    let changed = state.programme.groups.iter().filter(|(id, plan)| programme.groups.get(id) != Some(plan));
+    let in_use: Vec<InUse> = changed
+        .filter(|(id, _)| same_evening && in_progress(**id))
+        .map(|(id, _)| InUse::Group { group: *id })
+        .collect();
     if in_use.is_empty() { Ok(Some(Event::ProgrammeSet(Box::new(programme)))) } else { Err(in_use) }
 }

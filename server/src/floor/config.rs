@@ -95,10 +95,23 @@ pub struct Coach {
 /// Who trains what this evening.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Programme {
+    /// The day it is for. Another day is another evening: every group starts anew.
+    pub day: Option<Day>,
     /// The clients, by number.
     pub clients: BTreeMap<ClientId, Client>,
     /// The groups, by number.
     pub groups: BTreeMap<GroupId, GroupPlan>,
+}
+
+/// A day of the calendar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub struct Day {
+    /// The year.
+    pub year: u16,
+    /// The month, 1 to 12.
+    pub month: u8,
+    /// The day of the month, from 1.
+    pub day: u8,
 }
 
 /// A client. The name is in the table of names.

@@ -122,15 +122,26 @@ fn floor_set(state: &mut State, floor: &Floor) {
 }
 
 fn programme_set(state: &mut State, programme: &Programme) {
+    if programme.day != state.programme.day {
+        another_evening(state);
+    }
     state.groups.retain(|id, _| programme.groups.contains_key(id));
     for (id, plan) in &programme.groups {
-        let changed = state.programme.groups.get(id) != Some(plan);
-        if changed {
-            // Only the plan of a group that has not begun can change: `changes` sees to that.
+        if state.programme.groups.get(id) != Some(plan) || !state.groups.contains_key(id) {
+            // Only the plan of a group that is not in progress can change: `changes` sees to that.
             state.groups.insert(*id, GroupNow::new(plan));
         }
     }
     state.programme = programme.clone();
+}
+
+/// Nobody is left from the evening before. What is on the bars may be, but nobody has confirmed it today.
+fn another_evening(state: &mut State) {
+    state.groups.clear();
+    state.calls.clear();
+    for station in state.stations.values_mut() {
+        *station = StationNow { load: station.load, ..StationNow::default() };
+    }
 }
 
 /// The clock went on while nobody could tap: what people were to do in time moves by that, rest does not.

@@ -276,9 +276,9 @@ impl GroupNow {
         }
     }
 
-    /// Whether anything of its session has happened, so that its plan is fixed.
+    /// Whether its session has begun and is not over, so that its plan is fixed.
     #[must_use]
-    pub fn begun(&self) -> bool {
-        self.block > 0 || self.claim.is_some()
+    pub fn in_progress(&self, plan: &GroupPlan) -> bool {
+        (self.block > 0 || self.claim.is_some()) && self.block_of(plan).is_some()
     }
 }

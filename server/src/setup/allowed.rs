@@ -39,6 +39,8 @@ pub enum Allowed {
     Tempo,
     /// One of some words.
     OneOf(Vec<&'static str>),
+    /// A day of the calendar.
+    Day,
     /// true or false.
     Flag,
     /// A number of metres, at most so far from the corner either way.
@@ -87,6 +89,7 @@ impl fmt::Display for Allowed {
                 }
                 Ok(())
             }
+            Self::Day => f.write_str("a day without quotation marks such as 2026-11-25"),
             Self::Flag => f.write_str("true or false"),
             Self::Metres { most } => write!(f, "metres, -{most} to {most}"),
             Self::Table => f.write_str("a table"),

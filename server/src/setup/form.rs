@@ -7,6 +7,7 @@ use turnabout_protocol::units::{Mass, Secs, Stamped};
 
 use super::allowed::Allowed;
 use super::duration::parse_duration;
+use crate::floor::config::Day;
 
 /// A form. `read` gives nothing where the value does not have it; `allowed` then says what would.
 pub(super) struct Form<F> {
@@ -77,6 +78,17 @@ pub(super) fn tempo() -> Form<impl Fn(&DeValue<'_>) -> Option<Tempo>> {
 /// true or false.
 pub(super) fn flag() -> Form<impl Fn(&DeValue<'_>) -> Option<bool>> {
     Form { allowed: Allowed::Flag, read: |value: &DeValue<'_>| value.as_bool() }
+}
+
+/// A day of the calendar: TOML has them without quotation marks.
+pub(super) fn day() -> Form<impl Fn(&DeValue<'_>) -> Option<Day>> {
+    let read = |value: &DeValue<'_>| match value.as_datetime()? {
+        toml::value::Datetime { date: Some(date), time: None, offset: None } => {
+            Some(Day { year: date.year, month: date.month, day: date.day })
+        }
+        _ => None,
+    };
+    Form { allowed: Allowed::Day, read }
 }
 
 /// One of these words.

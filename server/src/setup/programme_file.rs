@@ -32,6 +32,7 @@ pub struct ProgrammeFile {
 /// Every mistake in the text.
 pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
     findings::parse(file, text, |mut top, found| {
+        let day = top.optional(found, "date", &form::day()).map(|said| said.what);
         let People { clients, names, complete } = read_clients(&mut top, found);
         let mut reader = Groups {
             floor,
@@ -43,7 +44,7 @@ pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<Programm
         let tables = top.tables(found, "group", 0, floor_limits::GROUPS);
         let groups = tables.into_iter().filter_map(|table| reader.read(table, found)).collect();
         top.finish(found);
-        Some(ProgrammeFile { programme: Programme { clients, groups }, names })
+        Some(ProgrammeFile { programme: Programme { day, clients, groups }, names })
     })
 }
 

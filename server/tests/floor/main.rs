@@ -9,6 +9,7 @@ mod halts;
 mod histories;
 mod loads;
 mod paired_set;
+mod programmes;
 mod refusals;
 mod stations;
 mod views;

@@ -130,6 +130,7 @@ pub(crate) fn programme() -> Programme {
     };
     let client = |id, show_load| (id, Client { show_load });
     Programme {
+        day: None,
         clients: BTreeMap::from([
             client(DARA, true),
             client(EDDA, false),

@@ -1,6 +1,9 @@
 //! Every kind of mistake in a programme file, with its place and words.
 
-use crate::small::{FLOOR, PROGRAMME, changed, told_of, told_of_programme};
+use turnabout_server::floor::config::Day;
+use turnabout_server::setup::parse_programme;
+
+use crate::small::{FLOOR, PROGRAMME, changed, floor, told_of, told_of_programme};
 
 /// A line of the small programme file, what it is changed to, and everything that is told.
 type Case = (&'static str, &'static str, &'static [&'static str]);
@@ -45,6 +48,19 @@ const CLIENTS: &[Case] = &[
         ],
     ),
     ("show_load = false", "show_load = 0", &["7:13: client[2].show_load: found 0, allowed true or false"]),
+];
+
+const DAY: &[Case] = &[
+    (
+        "[[client]]\nnumber = 104",
+        "date = \"2026-11-25\"\n[[client]]\nnumber = 104",
+        &["1:8: date: found \"2026-11-25\", allowed a day without quotation marks such as 2026-11-25"],
+    ),
+    (
+        "[[client]]\nnumber = 104",
+        "date = 2026-11-25T18:00:00\n[[client]]\nnumber = 104",
+        &["1:8: date: found a date or time, allowed a day without quotation marks such as 2026-11-25"],
+    ),
 ];
 
 const GROUPS: &[Case] = &[
@@ -328,6 +344,14 @@ const SEVERAL_GROUPS: &[Case] = &[
         ],
     ),
 ];
+
+#[test]
+fn the_day() {
+    check(DAY);
+    let dated = changed(PROGRAMME, "[[client]]", "date = 2026-02-28\n[[client]]");
+    let read = parse_programme("programme.toml", &dated, &floor().floor).expect("a programme of a day");
+    assert_eq!(read.programme.day, Some(Day { year: 2026, month: 2, day: 28 }));
+}
 
 #[test]
 fn clients() {

@@ -91,6 +91,7 @@ pub(crate) fn programme(groups: u16, evening: u32) -> Programme {
     };
     let number = |group| GroupId(evening * u32::from(groups) + u32::from(group));
     Programme {
+        day: None,
         clients: (1..=groups).flat_map(clients).map(|client| (client, Client { show_load: true })).collect(),
         groups: (1..=groups).map(|group| (number(group), plan(group))).collect(),
     }

@@ -77,6 +77,7 @@ fn programme() -> Programme {
         blocks: vec![block(clients)],
     };
     Programme {
+        day: None,
         clients: CLIENTS.map(|(id, _)| (ClientId(id), Client { show_load: true })).into(),
         groups: BTreeMap::from([(GroupId(1), group(1, [1, 2])), (GroupId(2), group(2, [3, 4]))]),
     }
