@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Args, Parser, Subcommand};
+use rustix::process::{Resource, Rlimit, getrlimit, setrlimit};
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
 use turnabout_server::demo::{Cast, Summary};
@@ -175,7 +176,25 @@ fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
     tokio::runtime::Builder::new_multi_thread().enable_all().build().map_err(doing("cannot start"))
 }
 
+/// Files beside the sockets: the journal, its log, the listener, standard streams, and some to spare.
+const OTHER_FILES: u64 = 64;
+
+/// Asks for as many open files as there may be sockets. The usual limit of 1,024 is below that.
+fn allow_sockets() {
+    let wanted = u64::try_from(web::SOCKETS).unwrap_or(u64::MAX) + OTHER_FILES;
+    let limit = getrlimit(Resource::Nofile);
+    if limit.current.is_none_or(|current| current >= wanted) {
+        return;
+    }
+    let current = Some(limit.maximum.map_or(wanted, |most| most.min(wanted)));
+    let raised = setrlimit(Resource::Nofile, Rlimit { current, ..limit });
+    if raised.is_err() || current < Some(wanted) {
+        tracing::warn!(wanted, "too few open files are allowed for all the displays a floor may have");
+    }
+}
+
 async fn start(address: SocketAddr, stored: Stored, files: Files, pace: Pace) -> Result<Server, Failure> {
+    allow_sockets();
     let listener = TcpListener::bind(address).await.map_err(doing(format!("cannot listen on {address}")))?;
     let options = web::Options { pace, ..web::Options::default() };
     Ok(Server::start(listener, stored, files, options)?)
