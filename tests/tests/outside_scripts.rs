@@ -78,7 +78,10 @@ fn the_watcher_follows_a_station_to_its_end() {
     let views = states.iter().zip(1..).map(|(state, sequence)| view(sequence, state));
     let output = watch(&python, "finished", &[welcome()].into_iter().chain(views).collect::<Vec<_>>());
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let summary: Value = serde_json::from_slice(&output.stdout).expect("a summary");
+    let said = String::from_utf8(output.stdout).expect("text");
+    let [watching, summary] = said.lines().collect::<Vec<_>>()[..] else { panic!("{said}") };
+    assert_eq!(watching, "watching");
+    let summary: Value = serde_json::from_str(summary).expect("a summary");
     assert_eq!(summary["views"], 5);
     assert_eq!(summary["validated"], 6);
     assert_eq!(summary["states"], json!(["free", "in_use", "reserved", "wipe_down"]));
