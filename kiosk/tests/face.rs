@@ -240,7 +240,7 @@ fn a_lost_link_keeps_counting_says_how_old_it_is_and_takes_only_what_may_come_la
     sample.link = lost(None);
     let face = sample.face_at(at(10), Language::En);
     assert_eq!(panels(&face)[0].count, "0:20");
-    assert_eq!(face.link, "No link to the server, as of 0:15 ago. Counting on.");
+    assert_eq!(face.link, "No link to the server, last heard 0:15 ago. Counting on.");
     let face = sample.face_at(at(40), Language::En);
     assert_eq!(panels(&face)[0].phase, PhaseKind::Ready);
     let live: Vec<Tap> = panels(&face)[0].all_buttons().filter(|b| b.enabled).map(|b| b.tap).collect();

@@ -68,7 +68,7 @@ async fn play(listener: TcpListener, window: Weak<KioskWindow>) {
     let ToServer::Command(go) = server.hear().await else { panic!("a command") };
     assert_eq!((go.act, go.at), (Act::Go { turn: turn_id(1, 2, 0) }, at(30)));
     drop(server);
-    find(&window, "No link to the server, as of 0:00 ago. Counting on.", false);
+    find(&window, "No link to the server, last heard 0:00 ago. Counting on.", false);
 }
 
 #[test]

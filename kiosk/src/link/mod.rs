@@ -1,4 +1,4 @@
-//! The link to the server: [`state`] decides, [`socket`] does.
+//! The link to the server: `state` decides, [`socket`] does.
 
 pub mod address;
 mod clockwork;

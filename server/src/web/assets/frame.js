@@ -26,7 +26,8 @@ export function topStrip(words, link) {
 }
 
 function lostText(words, lost) {
-  return words.message("label.lost", { at: lengthText(Math.floor(lost / 1000)) });
+  const ago = words.message("label.ago", { at: lengthText(Math.floor(lost / 1000)) });
+  return words.message("label.lost", { at: ago });
 }
 
 /** Calls `draw(now)` four times a second with floor time, once there is one. */
