@@ -33,10 +33,12 @@ pub enum Event {
     FloorSet(Box<Floor>),
     /// The evening is as the programme says.
     ProgrammeSet(Box<Programme>),
-    /// Floor time `at` is this instant of UTC.
+    /// Floor time `at` is this instant of UTC, and clocks at the floor are so far from it from then on.
     ClockMapped {
         /// Milliseconds since 1970-01-01T00:00:00Z.
         utc_ms: i64,
+        /// Seconds east of UTC.
+        offset_secs: i32,
     },
     /// The server was down and runs again.
     Resumed {

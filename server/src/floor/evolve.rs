@@ -9,8 +9,7 @@ use super::config::{Floor, Programme};
 use super::event::{Entry, Event};
 use super::in_hand::InHand;
 use super::state::{
-    AtBar, CallNow, Claim, ClientNow, ClockMapping, GroupNow, Halt, LegNow, SetRecord, Stamp, State,
-    StationNow, UnderWay,
+    AtBar, CallNow, Claim, ClientNow, GroupNow, Halt, LegNow, SetRecord, Stamp, State, StationNow, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -21,8 +20,8 @@ pub fn evolve(state: &mut State, entry: &Entry) {
     match &entry.event {
         Event::FloorSet(floor) => floor_set(state, floor),
         Event::ProgrammeSet(programme) => programme_set(state, programme),
-        Event::ClockMapped { utc_ms } => {
-            state.clock = ClockMapping { floor: entry.at, utc_ms: *utc_ms };
+        Event::ClockMapped { utc_ms, offset_secs } => {
+            state.clock = state.clock.moved(entry.at, *utc_ms, *offset_secs);
         }
         Event::Resumed { down } => resumed(state, *down),
         Event::StationsTaken { group, stations, .. } => taken(state, *group, stations, stamp),

@@ -36,13 +36,26 @@ pub struct State {
     pub last_call: u32,
 }
 
-/// Floor time against UTC.
+/// Floor time against UTC and against clocks at the floor.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct ClockMapping {
     /// This floor time ...
     pub floor: FloorMs,
     /// ... is that many milliseconds after 1970-01-01T00:00:00Z.
     pub utc_ms: i64,
+    /// Seconds that clocks at the floor are east of UTC from then on.
+    pub offset_secs: i32,
+    /// When that last changed, if it is known.
+    pub change: Option<OffsetChange>,
+}
+
+/// Clocks at the floor were set forward or back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct OffsetChange {
+    /// When, in milliseconds after 1970-01-01T00:00:00Z.
+    pub utc_ms: i64,
+    /// Seconds that they were east of UTC until then.
+    pub before_secs: i32,
 }
 
 /// Who did something, and when the floor took it down.

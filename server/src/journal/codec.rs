@@ -14,8 +14,21 @@ use turnabout_protocol::units::FloorMs;
 use super::record::Row;
 use crate::floor::event::{Entry, Event};
 
-/// The version in which every kind is written today.
-const VERSION: u16 = 1;
+/// The version in which a kind is written today; all below it can be read.
+fn version(kind: &str) -> u16 {
+    match kind {
+        "clock_mapped" => 2,
+        _ => 1,
+    }
+}
+
+/// Lifts the body of a kind from an older version to today's.
+fn lift(kind: &str, version: u16, body: &mut Value) {
+    if let ("clock_mapped", 1, Some(body)) = (kind, version, body.as_object_mut()) {
+        // Nobody wrote down what clocks at the floor said; the next start does.
+        body.insert("offset_secs".to_owned(), 0.into());
+    }
+}
 
 /// A row that is not an entry of this program's.
 #[derive(Debug, thiserror::Error)]
@@ -66,7 +79,7 @@ pub fn encode(entry: &Entry) -> Result<Row, CodecError> {
         sequence: entry.sequence,
         recorded: entry.recorded,
         kind: Cow::Borrowed(kind),
-        version: VERSION,
+        version: version(kind),
         json,
     })
 }
@@ -78,11 +91,12 @@ pub fn encode(entry: &Entry) -> Result<Row, CodecError> {
 pub fn decode(row: &Row) -> Result<Entry, CodecError> {
     let kind = row.kind.as_ref();
     let sequence = row.sequence;
-    if row.version != VERSION || !Event::KINDS.contains(&kind) {
+    if !(1..=version(kind)).contains(&row.version) || !Event::KINDS.contains(&kind) {
         return Err(CodecError::Unknown { sequence, kind: kind.to_owned(), version: row.version });
     }
     let shape = |source| CodecError::Shape { sequence, kind: kind.to_owned(), source };
-    let content: Content = serde_json::from_str(&row.json).map_err(shape)?;
+    let mut content: Content = serde_json::from_str(&row.json).map_err(shape)?;
+    lift(kind, row.version, &mut content.body);
     let event = serde_json::json!({ kind: content.body });
     let event: Event = serde_json::from_value(event).map_err(shape)?;
     Ok(Entry { sequence, recorded: row.recorded, at: content.at, by: content.by, event })

@@ -256,7 +256,7 @@ mod tests {
 
     #[test]
     fn a_restart_counts_the_downtime_within_bounds() {
-        let mapping = ClockMapping { floor: FloorMs(1_000), utc_ms: 1_000_000 };
+        let mapping = ClockMapping { floor: FloorMs(1_000), utc_ms: 1_000_000, ..ClockMapping::default() };
         let last = FloorMs(61_000);
         for (utc_ms, pace, expect) in [
             // The last entry was at UTC 1,060,000; five seconds down.

@@ -14,7 +14,7 @@ use turnabout_protocol::view::View;
 use uuid::Uuid;
 
 use super::truth::caught;
-use crate::floor::config::{Floor, Names};
+use crate::floor::config::Names;
 use crate::floor::state::State;
 use crate::floor::views::{self, Context, Watch};
 
@@ -31,7 +31,6 @@ pub(super) struct Scene<'a> {
     pub(super) names: &'a Names,
     pub(super) epoch: Uuid,
     pub(super) now: FloorMs,
-    pub(super) zone_offset: i32,
 }
 
 /// Why something cannot be watched.
@@ -105,7 +104,7 @@ fn subscribe(frame: &watch::Sender<Frame>) -> watch::Receiver<Frame> {
 
 impl Slot {
     fn refresh(&mut self, topic: &Topic, scene: &Scene<'_>) {
-        let context = Context { names: scene.names, zone_offset: scene.zone_offset };
+        let context = Context { names: scene.names, zone_offset: scene.state.clock.offset_secs };
         let Some(view) = caught("view", || views::view(scene.state, &context, &self.watch)).flatten() else {
             return;
         };
@@ -127,11 +126,4 @@ fn encode(topic: &Topic, scene: &Scene<'_>, view: &View) -> String {
     let revision = Revision { epoch: scene.epoch, sequence: scene.state.sequence, plan: 0 };
     let frame = ToDisplay::View { topic: topic.clone(), revision, as_of: scene.now, view: view.clone() };
     serde_json::to_string(&frame).expect("a view is plain JSON")
-}
-
-/// Seconds east of UTC at this floor when its clock says `now`. An unknown zone counts as UTC.
-pub(super) fn zone_offset(floor: &Floor, utc_ms: i64) -> i32 {
-    let zone = jiff::tz::TimeZone::get(&floor.zone).unwrap_or(jiff::tz::TimeZone::UTC);
-    let instant = jiff::Timestamp::from_millisecond(utc_ms).unwrap_or_default();
-    zone.to_offset(instant).seconds()
 }

@@ -14,6 +14,7 @@ mod snapshot;
 mod start;
 mod task;
 mod truth;
+mod zone;
 
 pub use clock::{
     Clock, DrivenClock, FloorClock, MOST_DOWN, MOST_RATE, Pace, RunningClock, SystemWall, Wall, after_restart,
@@ -24,3 +25,4 @@ pub use keeper::Keeper;
 pub use ledger::{ACCEPTED, BodyHash, MOST_AGE, MOST_AHEAD, REMEMBERED};
 pub use start::{Beginning, Files, RunningFloor, StartError, Stored};
 pub use task::OPEN_ENTRIES;
+pub use zone::Zone;

@@ -17,6 +17,7 @@ use super::ledger::{BodyHash, Given, Ledger, MOST_AGE};
 use super::snapshot;
 use super::task::{Parts, Task};
 use super::truth::{Happening, Truth, Unsound, caught};
+use super::zone::Zone;
 use crate::floor::changes::{self, InUse};
 use crate::floor::config::{Floor, Names, Programme};
 use crate::floor::event::Event;
@@ -128,6 +129,7 @@ impl Stored {
     ) -> Result<(Journal, Beginning), StartError> {
         let Self { mut journal, state, saved, mut names, answers } = self;
         let utc_ms = wall.utc_ms();
+        let zone = Zone::of(&files.floor);
         let known = state.sequence;
         // Floor time begins with the first entry.
         let now = match known {
@@ -139,7 +141,7 @@ impl Stored {
             let down = now.since(truth.state().recorded);
             happen(&mut truth, now, Event::Resumed { down })?;
         }
-        happen(&mut truth, now, Event::ClockMapped { utc_ms })?;
+        happen(&mut truth, now, Event::ClockMapped { utc_ms, offset_secs: zone.offset_secs(utc_ms) })?;
         if let Some(event) = changes::set_floor(truth.state(), files.floor).map_err(StartError::InUse)? {
             happen(&mut truth, now, event)?;
         }

@@ -29,6 +29,7 @@ use super::keeper::Keeper;
 use super::ledger::Ledger;
 use super::snapshot;
 use super::truth::Truth;
+use super::zone::Zone;
 use crate::floor::config::Names;
 use crate::floor::state::State;
 use crate::journal::{Batch, CommitError, Failure, StoredAnswer, codec};
@@ -84,6 +85,7 @@ pub(super) struct Task {
     epoch: Uuid,
     clock: FloorClock,
     wall: Arc<dyn Wall>,
+    zone: Zone,
     keeper: Box<dyn Keeper>,
     inbox: mpsc::Receiver<Input>,
     inputs: Vec<Input>,
@@ -106,6 +108,7 @@ impl Task {
         let mut map_clock = tokio::time::interval(MAP_EVERY);
         map_clock.set_missed_tick_behavior(MissedTickBehavior::Delay);
         let handed = state.sequence;
+        let zone = Zone::of(&state.floor);
         Self {
             truth: Truth::new(state),
             names,
@@ -115,6 +118,7 @@ impl Task {
             epoch,
             clock,
             wall,
+            zone,
             keeper,
             inbox,
             inputs: Vec::new(),

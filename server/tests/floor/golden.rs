@@ -20,7 +20,7 @@ fn events() -> Vec<Event> {
     vec![
         Event::FloorSet(Box::new(floor())),
         Event::ProgrammeSet(Box::new(programme())),
-        Event::ClockMapped { utc_ms: 1_790_000_000_000 },
+        Event::ClockMapped { utc_ms: 1_790_000_000_000, offset_secs: 7_200 },
         Event::Resumed { down: Millis(90_000) },
         Event::StationsTaken { group: PAIR, block: 0, stations: vec![BENCH, ROW] },
         Event::TechniquePassed { turn },
@@ -110,6 +110,16 @@ fn every_kind_ever_shipped_is_still_read() {
     for entry in entries() {
         assert!(read.contains(&entry), "{entry:?} is read otherwise than it was meant");
     }
+}
+
+#[test]
+fn a_mapping_from_before_the_offset_was_written_down_has_none() {
+    let json = r#"{"at":99000,"by":{"is":"floor"},"body":{"utc_ms":1790000000000}}"#.to_owned();
+    let kind = "clock_mapped".into();
+    let row = Row { sequence: 3, recorded: FloorMs(100_000), kind, version: 1, json };
+    let lifted = Event::ClockMapped { utc_ms: 1_790_000_000_000, offset_secs: 0 };
+    assert_eq!(decode(&row).unwrap().event, lifted);
+    assert_eq!(encode(&decode(&row).unwrap()).unwrap().version, 2);
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod golden;
 mod halts;
 mod histories;
 mod loads;
+mod local_time;
 mod paired_set;
 mod programmes;
 mod refusals;

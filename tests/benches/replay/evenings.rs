@@ -95,7 +95,7 @@ impl Evenings {
     }
 
     fn begin(&mut self) {
-        self.take(Actor::Floor, Event::ClockMapped { utc_ms: self.now.0 });
+        self.take(Actor::Floor, Event::ClockMapped { utc_ms: self.now.0, offset_secs: 0 });
         let programme = floor::programme(GROUPS, self.number);
         self.scripts = programme.groups.keys().map(|group| self.script(*group)).collect();
         self.take(Actor::Floor, Event::ProgrammeSet(Box::new(programme)));

@@ -6,12 +6,11 @@ use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
 use super::Task;
-use super::time::utc;
 use crate::floor::config::{Floor, Names};
 use crate::floor::decide::Speaker;
 use crate::floor::roles;
 use crate::live::handle::Seat;
-use crate::live::hub::{Scene, WatchError, zone_offset};
+use crate::live::hub::{Scene, WatchError};
 use crate::live::truth::Truth;
 
 impl Task {
@@ -47,6 +46,5 @@ fn speaker(floor: &Floor, role: &Role) -> Option<Speaker> {
 
 /// Everything views are made from: durable, all of it.
 pub(super) fn scene<'a>(truth: &'a Truth, names: &'a Names, epoch: Uuid, now: FloorMs) -> Scene<'a> {
-    let state = truth.durable();
-    Scene { state, names, epoch, now, zone_offset: zone_offset(&state.floor, utc(state, now)) }
+    Scene { state: truth.durable(), names, epoch, now }
 }

@@ -10,7 +10,6 @@ use super::Task;
 use super::answers::Recipient;
 use crate::floor::due;
 use crate::floor::event::Event;
-use crate::floor::state::State;
 use crate::live::clock::Clock;
 use crate::live::truth::{Happening, caught};
 
@@ -34,32 +33,46 @@ impl Task {
     }
 
     /// When something is due, where it could be done.
-    pub(super) fn next_wake(&self) -> Option<FloorMs> {
+    pub(super) fn next_wake(&mut self) -> Option<FloorMs> {
         let state = self.truth.state();
-        let can = self.trouble.is_none() && !self.is_full() && self.stuck != Some(state.sequence);
-        can.then(|| caught("next_wake", || due::next_wake(state))).flatten().flatten()
+        if self.trouble.is_some() || self.is_full() || self.stuck == Some(state.sequence) {
+            return None;
+        }
+        let due = caught("next_wake", || due::next_wake(state)).flatten();
+        due.into_iter().chain(self.zone.next_change(state.clock)).min()
     }
 
     /// Does what is due, in due order, with the present time.
     pub(super) fn run_due(&mut self) {
         for _ in 0..DUE_AT_ONCE {
             let now = self.now();
-            if self.next_wake().is_none_or(|at| at > now) {
-                return;
-            }
-            let state = self.truth.state();
-            let sequence = state.sequence;
-            let Some(due) = caught("due", || due::due(state, now)).flatten() else {
+            let Some(at) = self.next_wake().filter(|at| *at <= now) else { return };
+            let sequence = self.truth.state().sequence;
+            let Some(happening) = self.due_at(at, now) else {
                 self.stuck = Some(sequence);
                 return;
             };
-            let happening = Happening { by: Actor::Floor, at: due.at, recorded: now, events: due.events };
             if let Err(unsound) = self.truth.take(happening) {
                 tracing::error!(%unsound, sequence, "what was due was not done");
                 self.stuck = Some(sequence);
                 return;
             }
         }
+    }
+
+    /// What is due first, which was at `at`: of several at once clocks at the floor are set before anybody
+    /// reads them.
+    fn due_at(&mut self, at: FloorMs, now: FloorMs) -> Option<Happening> {
+        let state = self.truth.state();
+        if self.zone.next_change(state.clock) == Some(at) {
+            let utc_ms = state.clock.utc(at);
+            let offset_secs = self.zone.offset_secs(utc_ms);
+            tracing::info!(utc_ms, offset_secs, "clocks at the floor are set");
+            let events = vec![Event::ClockMapped { utc_ms, offset_secs }];
+            return Some(Happening { by: Actor::Floor, at, recorded: now, events });
+        }
+        let due = caught("due", || due::due(state, now)).flatten()?;
+        Some(Happening { by: Actor::Floor, at: due.at, recorded: now, events: due.events })
     }
 
     /// Moves a driven clock from one due thing to the next, as if time had passed.
@@ -86,21 +99,17 @@ impl Task {
             return;
         }
         let (now, utc_ms) = (self.now(), self.wall.utc_ms());
-        if utc_ms.saturating_sub(utc(self.truth.state(), now)).abs() <= MAP_SLACK.0 {
+        if utc_ms.saturating_sub(self.truth.state().clock.utc(now)).saturating_abs() <= MAP_SLACK.0 {
             return;
         }
         tracing::info!(utc_ms, "the wall clock has moved against floor time");
-        let events = vec![Event::ClockMapped { utc_ms }];
+        let offset_secs = self.zone.offset_secs(utc_ms);
+        let events = vec![Event::ClockMapped { utc_ms, offset_secs }];
         if let Err(unsound) = self.truth.take(Happening { by: Actor::Floor, at: now, recorded: now, events })
         {
             tracing::error!(%unsound, "the move of the wall clock was not taken down");
         }
     }
-}
-
-/// The UTC that a floor time is, by the last mapping.
-pub(super) const fn utc(state: &State, at: FloorMs) -> i64 {
-    state.clock.utc_ms.saturating_add(at.since(state.clock.floor).0)
 }
 
 pub(super) async fn woken(wake: &mut Option<(FloorMs, BoxFuture<'static, ()>)>) {
