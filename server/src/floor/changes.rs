@@ -1,6 +1,8 @@
 //! A floor file or programme that changed since the journal last saw it: taken, or refused with the list of
 //! what is in use.
 
+use std::sync::Arc;
+
 use turnabout_protocol::ids::{GroupId, Key};
 
 use super::config::{Floor, GroupPlan, Programme};
@@ -71,10 +73,14 @@ pub fn set_floor(state: &State, floor: Floor) -> Result<Option<Event>, Vec<InUse
     if in_use.is_empty() { Ok(Some(Event::FloorSet(Box::new(floor)))) } else { Err(in_use) }
 }
 
-/// Whether nothing of an exercise has changed but where it can be done: another bench harms nobody.
+/// Whether nothing of an exercise has changed but where it can be done and what is said about it: another
+/// bench harms nobody, nor do better words.
 fn same_elsewhere(old: Option<&Exercise>, new: Option<&Exercise>) -> bool {
     match (old, new) {
-        (Some(old), Some(new)) => *old == Exercise { stations: old.stations.clone(), ..new.clone() },
+        (Some(old), Some(new)) => {
+            let (stations, about) = (old.stations.clone(), Arc::clone(&old.about));
+            *old == Exercise { stations, about, ..new.clone() }
+        }
         (None, None) => true,
         (Some(_), None) | (None, Some(_)) => false,
     }

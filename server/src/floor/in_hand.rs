@@ -154,7 +154,7 @@ impl<'s> InHand<'s> {
     #[must_use]
     pub fn get_set(&self, turn: TurnId) -> Millis {
         let settings = &self.state.floor.settings;
-        let spotted = self.exercise(turn).is_some_and(|e| e.spotted);
+        let spotted = self.exercise(turn).is_some_and(|e| e.spotted());
         if spotted { settings.get_set_spotted } else { settings.get_set }.millis()
     }
 
@@ -218,7 +218,7 @@ impl<'s> InHand<'s> {
         if station.gear.kind() == GearKind::Bar && !self.card(turn).is_none_or(|card| card.confirmed) {
             needs.push(Need::ConfirmLoad);
         }
-        let spotted = self.exercise(turn).is_some_and(|e| e.spotted);
+        let spotted = self.exercise(turn).is_some_and(|e| e.spotted());
         if spotted && self.client(turn.client).is_none_or(|c| c.spotter.is_none()) {
             needs.push(Need::Spotter);
         }

@@ -132,7 +132,7 @@ fn set(state: &State, under_way: &UnderWay) -> Result<(), Broken> {
     if hand.place(turn) != Some(client.sets.len()) {
         return Err(Broken::SetsInOrder { client: turn.client });
     }
-    if hand.exercise(turn).is_some_and(|e| e.spotted) && under_way.spotter.is_none() {
+    if hand.exercise(turn).is_some_and(|e| e.spotted()) && under_way.spotter.is_none() {
         return Err(Broken::SpotterNamed { turn });
     }
     if under_way.went.by == Actor::Floor {

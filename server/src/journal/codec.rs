@@ -1,34 +1,18 @@
-//! Entries as rows and rows as entries. The upcasters of old versions belong here and nowhere else.
+//! Entries as rows and rows as entries.
 //!
-//! Version 1 of every kind is the JSON object `{"at", "by", "body"}`, the body being the event's own. When
-//! a kind gets a new shape its number here goes up, and an upcaster lifts the old JSON before it is read;
-//! `server/tests/golden/rows.jsonl` keeps a row of every kind and version ever shipped.
+//! Every row is the JSON object `{"at", "by", "body"}`, the body being the event's own. Old shapes are lifted
+//! by `upcast`; `server/tests/golden/rows.jsonl` keeps a row of every kind and version ever shipped.
 
 use std::borrow::Cow;
 
 use serde::{Deserialize, Serialize};
-use serde_json::Value;
+use serde_json::{Value, json};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 
 use super::record::Row;
+use super::upcast::{lift, version};
 use crate::floor::event::{Entry, Event};
-
-/// The version in which a kind is written today; all below it can be read.
-fn version(kind: &str) -> u16 {
-    match kind {
-        "clock_mapped" => 2,
-        _ => 1,
-    }
-}
-
-/// Lifts the body of a kind from an older version to today's.
-fn lift(kind: &str, version: u16, body: &mut Value) {
-    if let ("clock_mapped", 1, Some(body)) = (kind, version, body.as_object_mut()) {
-        // Nobody wrote down what clocks at the floor said; the next start does.
-        body.insert("offset_secs".to_owned(), 0.into());
-    }
-}
 
 /// A row that is not an entry of this program's.
 #[derive(Debug, thiserror::Error)]
@@ -97,7 +81,7 @@ pub fn decode(row: &Row) -> Result<Entry, CodecError> {
     let shape = |source| CodecError::Shape { sequence, kind: kind.to_owned(), source };
     let mut content: Content = serde_json::from_str(&row.json).map_err(shape)?;
     lift(kind, row.version, &mut content.body);
-    let event = serde_json::json!({ kind: content.body });
+    let event = json!({ kind: content.body });
     let event: Event = serde_json::from_value(event).map_err(shape)?;
     Ok(Entry { sequence, recorded: row.recorded, at: content.at, by: content.by, event })
 }

@@ -27,6 +27,7 @@ mod record;
 mod schema;
 mod snapshot;
 mod store;
+mod upcast;
 mod writer;
 
 pub use append::{MAX_BATCH_BYTES, MAX_BATCH_ITEMS, MAX_NAME_BYTES};

@@ -1,6 +1,7 @@
 //! What can be trained: `[[exercise]]` of a floor file.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ExerciseId, StationId};
@@ -13,7 +14,9 @@ use super::numbers::{self, Known};
 use super::places::Places;
 use super::problem::Problem;
 use crate::floor::config::{Floor, limits};
-use crate::training::exercise::Exercise;
+use crate::training::exercise::{Exercise, SpotRule};
+use crate::training::movement::Movement;
+use crate::training::words::Words;
 
 /// Gear as files call it.
 const GEAR: &[(&str, GearKind)] =
@@ -54,8 +57,11 @@ pub(super) fn exercises(
     let ids = numbers::number(found, &keys, &known).into_iter().map(ExerciseId);
     let read = ids.zip(keys).zip(rests).filter_map(|((id, key), rest)| {
         let Rest { name, gear, stations, starts_with, spotted } = rest;
-        let (name, gear, starts_with, spotted) = (name?, gear?, starts_with?, spotted?);
-        Some((id, Exercise { id, key: key.what, name, gear, stations, starts_with, spotted }))
+        let (name, gear, starts_with, spotted) = (Words::same(&name?), gear?, starts_with?, spotted?);
+        let spot = if spotted { SpotRule::OverFace } else { SpotRule::None };
+        let (movement, handle, about) = (Movement::Other, None, Arc::default());
+        let key = key.what;
+        Some((id, Exercise { id, key, name, gear, stations, starts_with, spot, movement, handle, about }))
     });
     read.collect()
 }

@@ -1,11 +1,16 @@
 //! What is trained.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ExerciseId, Key, StationId};
 use turnabout_protocol::view::StartsWith;
+
+use super::about::About;
+use super::movement::Movement;
+use super::words::Words;
 
 /// One exercise of a floor's catalogue.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -15,7 +20,7 @@ pub struct Exercise {
     /// Its name in files.
     pub key: Key,
     /// Its name on displays.
-    pub name: String,
+    pub name: Words,
     /// The gear it is done on.
     pub gear: GearKind,
     /// Where it can be done, at least one station, all with that gear. A file that names none means every
@@ -23,6 +28,54 @@ pub struct Exercise {
     pub stations: BTreeSet<StationId>,
     /// The phase a repetition starts with: a press starts by lowering, a row by pulling.
     pub starts_with: StartsWith,
-    /// Whether somebody must stand at the bar: lifts over the face or with the bar on the shoulders.
-    pub spotted: bool,
+    /// Who must stand by, and why.
+    #[serde(default)]
+    pub spot: SpotRule,
+    /// What the body does in it: what may stand in for it has the same movement.
+    #[serde(default)]
+    pub movement: Movement,
+    /// The handle it wants on the cable, by its key.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handle: Option<Key>,
+    /// What there is to say about it. Shared: it is long, and a state that is cloned need not copy it.
+    #[serde(default, skip_serializing_if = "says_nothing")]
+    pub about: Arc<About>,
+}
+
+fn says_nothing(about: &Arc<About>) -> bool {
+    **about == About::default()
+}
+
+impl Exercise {
+    /// Whether somebody must stand by from lift-off until it is racked.
+    #[must_use]
+    pub const fn spotted(&self) -> bool {
+        self.spot.spotted()
+    }
+}
+
+/// Whether a load can come down on the lifter, and where. Never for explosive lifts and pulls from the floor:
+/// there the lifter lets go and steps away, and a spotter would stand in the bar's path (NSCA Essentials of
+/// Strength Training and Conditioning, ch. 15, from memory).
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SpotRule {
+    /// Nobody need stand by.
+    #[default]
+    None,
+    /// A bar or dumbbells over face or head.
+    OverFace,
+    /// A bar on the shoulders, in front or behind the neck.
+    OnShoulders,
+}
+
+impl SpotRule {
+    /// Whether somebody must stand by.
+    #[must_use]
+    pub const fn spotted(self) -> bool {
+        match self {
+            Self::None => false,
+            Self::OverFace | Self::OnShoulders => true,
+        }
+    }
 }

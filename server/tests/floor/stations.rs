@@ -12,6 +12,7 @@ use turnabout_server::floor::event::Event;
 use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::Watch;
 use turnabout_server::loading::gear::Gear;
+use turnabout_server::training::exercise::SpotRule;
 
 use crate::world::*;
 
@@ -123,7 +124,7 @@ fn where_else_an_exercise_is_done_may_change_while_a_group_has_begun() {
     // But not that the group must leave where it is, nor what the exercise is.
     assert_eq!(set_floor(&world.state, done_at(&[BENCH_2], &[ROW, ROW_2])), exercise);
     let mut unspotted = floor();
-    unspotted.exercises.get_mut(&PRESS).unwrap().spotted = false;
+    unspotted.exercises.get_mut(&PRESS).unwrap().spot = SpotRule::None;
     assert_eq!(set_floor(&world.state, unspotted.clone()), exercise);
     let mut gone = floor();
     gone.exercises.remove(&PULL);

@@ -1,6 +1,7 @@
 //! A small floor to test with: two benches, two rows, two coaches, three groups.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, Effort};
@@ -21,7 +22,9 @@ use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::{Context, Watch, view};
 use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
 use turnabout_server::training::block::{Block, Leg, Prescription};
-use turnabout_server::training::exercise::Exercise;
+use turnabout_server::training::exercise::{Exercise, SpotRule};
+use turnabout_server::training::movement::Movement;
+use turnabout_server::training::words::Words;
 
 pub(crate) const BENCH: StationId = StationId(1);
 pub(crate) const BENCH_2: StationId = StationId(2);
@@ -59,7 +62,7 @@ pub(crate) fn floor() -> Floor {
         let key = key(&name.to_lowercase().replace(' ', "-"));
         (id, Station { key, name: name.to_owned(), at_cm: [i32::from(id.0) * 200, 0], gear })
     };
-    let exercise = |id: u16, name: &str, gear, stations: [StationId; 2], starts_with, spotted| {
+    let exercise = |id: u16, name: &str, gear, stations: [StationId; 2], starts_with, spot| {
         let key = key(&name.to_lowercase().replace(' ', "-"));
         let id = ExerciseId(id);
         (
@@ -67,11 +70,14 @@ pub(crate) fn floor() -> Floor {
             Exercise {
                 id,
                 key,
-                name: name.to_owned(),
+                name: Words::same(name),
                 gear,
                 stations: stations.into(),
                 starts_with,
-                spotted,
+                spot,
+                movement: Movement::Other,
+                handle: None,
+                about: Arc::default(),
             },
         )
     };
@@ -96,8 +102,15 @@ pub(crate) fn floor() -> Floor {
             (BRAM, Coach { key: key("coach-2") }),
         ]),
         exercises: BTreeMap::from([
-            exercise(1, "Bench press", GearKind::Bar, [BENCH, BENCH_2], StartsWith::Eccentric, true),
-            exercise(2, "Cable row", GearKind::Stack, [ROW, ROW_2], StartsWith::Concentric, false),
+            exercise(
+                1,
+                "Bench press",
+                GearKind::Bar,
+                [BENCH, BENCH_2],
+                StartsWith::Eccentric,
+                SpotRule::OverFace,
+            ),
+            exercise(2, "Cable row", GearKind::Stack, [ROW, ROW_2], StartsWith::Concentric, SpotRule::None),
         ]),
     }
 }

@@ -1,6 +1,7 @@
 //! The invented floor of the benches: every group is a pair with a bench and a row of its own.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
@@ -12,7 +13,9 @@ use turnabout_server::floor::config::{
 use turnabout_server::live::Files;
 use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
 use turnabout_server::training::block::{Block, Leg, Prescription};
-use turnabout_server::training::exercise::Exercise;
+use turnabout_server::training::exercise::{Exercise, SpotRule};
+use turnabout_server::training::movement::Movement;
+use turnabout_server::training::words::Words;
 
 const NAMES: [&str; 8] = ["Chidi", "Dara", "Edda", "Farid", "Greta", "Hana", "Ilse", "Jonah"];
 
@@ -61,7 +64,9 @@ fn floor(groups: u16) -> Floor {
         let place = usize::from(id) - 1;
         let stations = (1..=groups).map(|group| stations(group)[place]).collect();
         let (id, key) = (ExerciseId(id), key(&format!("exercise-{id}")));
-        (id, Exercise { id, key, name: name.to_owned(), gear, stations, starts_with, spotted: false })
+        let (name, spot, movement) = (Words::same(name), SpotRule::None, Movement::Other);
+        let (handle, about) = (None, Arc::default());
+        (id, Exercise { id, key, name, gear, stations, starts_with, spot, movement, handle, about })
     };
     Floor {
         name: "Invented hall".to_owned(),

@@ -1,6 +1,7 @@
 //! An invented floor: two groups that want the same bench and row.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
@@ -12,7 +13,9 @@ use turnabout_server::floor::config::{
 use turnabout_server::live::Files;
 use turnabout_server::loading::gear::Gear;
 use turnabout_server::training::block::{Block, Leg, Prescription};
-use turnabout_server::training::exercise::Exercise;
+use turnabout_server::training::exercise::{Exercise, SpotRule};
+use turnabout_server::training::movement::Movement;
+use turnabout_server::training::words::Words;
 
 const STATIONS: [(u16, &str, &str); 2] = [(1, "bench-1", "Bench 1"), (2, "row-1", "Row 1")];
 const COACHES: [(u16, &str, &str); 2] = [(1, "coach-1", "Ayla"), (2, "coach-2", "Bram")];
@@ -43,11 +46,14 @@ fn floor() -> Floor {
         let exercise = Exercise {
             id,
             key: key(&format!("exercise-{id}")),
-            name: note(name),
+            name: Words::same(name),
             gear: GearKind::Plain,
             stations: STATIONS.map(|(id, _, _)| StationId(id)).into(),
             starts_with,
-            spotted: false,
+            spot: SpotRule::None,
+            movement: Movement::Other,
+            handle: None,
+            about: Arc::default(),
         };
         (id, exercise)
     };

@@ -17,7 +17,7 @@ use crate::training::block::working_time;
 pub(super) fn spot(state: &State, speaker: &Speaker, turn: TurnId) -> Result<Verdict, Refusal> {
     let target = target::turn(state, speaker, turn)?;
     let Actor::Coach { coach } = speaker.actor else { return Err(Refusal::RoleMayNot) };
-    if !target.hand.exercise(turn).is_some_and(|e| e.spotted) {
+    if !target.hand.exercise(turn).is_some_and(|e| e.spotted()) {
         return Err(Refusal::NotSpotted);
     }
     not_begun(&target, turn)?;
@@ -135,7 +135,7 @@ fn spotter(
     target: &Target<'_>,
     turn: TurnId,
 ) -> Result<Option<CoachId>, Refusal> {
-    if !target.hand.exercise(turn).is_some_and(|e| e.spotted) {
+    if !target.hand.exercise(turn).is_some_and(|e| e.spotted()) {
         return Ok(None);
     }
     let coach = match (target.client.spotter, speaker.actor) {

@@ -76,7 +76,7 @@ fn block(state: &State, plan: &GroupPlan, now: &GroupNow) -> BlockPart {
     let n = now.block.saturating_add(1).min(of);
     let block = now.block_of(plan).or(plan.blocks.last());
     let name = |leg: &crate::training::block::Leg| {
-        state.floor.exercises.get(&leg.exercise).map(|e| e.name.clone()).unwrap_or_default()
+        state.floor.exercises.get(&leg.exercise).map(|e| e.name.en.clone()).unwrap_or_default()
     };
     BlockPart {
         n,
@@ -93,7 +93,7 @@ fn client(context: &Context<'_>, hand: Option<&InHand<'_>>, id: ClientId) -> Coa
         let sets = &hand.client(id)?.sets;
         let place = sets.len().checked_sub(1)?;
         let (turn, record) = (hand.turn(id, place)?, sets.get(place)?);
-        let exercise = hand.exercise(turn)?.name.clone();
+        let exercise = hand.exercise(turn)?.name.en.clone();
         Some(LastPart { turn, exercise, ended: record.ended, reps: record.reps, effort: record.effort })
     });
     let turn = hand.and_then(|hand| part::turn_of(hand, context, id));

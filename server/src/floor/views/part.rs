@@ -45,7 +45,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         revision: hand.group.revision,
         client: client_name(context, turn.client),
         station: hand.station(turn),
-        exercise: exercise.name.clone(),
+        exercise: exercise.name.en.clone(),
         set: match turn.round {
             0 => SetName::Technique,
             n => SetName::Working { n, of: hand.block.rounds },
@@ -54,8 +54,8 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         tempo: hand.leg(turn)?.tempo,
         starts_with: exercise.starts_with,
         load: hand.card(turn),
-        spotted: exercise.spotted,
-        spotter: spotter.filter(|_| exercise.spotted).map(|coach| coach_name(context, coach)),
+        spotted: exercise.spotted(),
+        spotter: spotter.filter(|_| exercise.spotted()).map(|coach| coach_name(context, coach)),
         phase,
         then: then(hand, turn),
     })
@@ -79,7 +79,7 @@ fn then(hand: &InHand<'_>, turn: TurnId) -> Option<ThenPart> {
     let (station, _) = hand.station_now(next)?;
     Some(ThenPart {
         station: station.name.clone(),
-        exercise: exercise.name.clone(),
+        exercise: exercise.name.en.clone(),
         changeover: hand.block.changeover,
     })
 }

@@ -68,6 +68,6 @@ fn ask_effort(hand: &InHand<'_>, context: &Context<'_>, station: StationId) -> O
         asked.then_some((record.ended, turn))
     };
     let (_, turn) = hand.group.clients.iter().filter_map(open).max_by_key(|(ended, _)| *ended)?;
-    let exercise = hand.exercise(turn)?.name.clone();
+    let exercise = hand.exercise(turn)?.name.en.clone();
     Some(AskEffort { turn, client: part::client_name(context, turn.client), exercise })
 }

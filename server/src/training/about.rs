@@ -1,0 +1,73 @@
+//! What a coach and a display can say about an exercise. The floor decides nothing by it.
+
+use std::collections::BTreeSet;
+
+use serde::{Deserialize, Serialize};
+use turnabout_protocol::ids::Key;
+
+use super::muscle::Muscles;
+use super::words::Words;
+
+/// What there is to say about an exercise; nothing at all where a floor file that defines its own says
+/// nothing.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct About {
+    /// What is held or sat on, where it is said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub implement: Option<Implement>,
+    /// Which muscles do what.
+    pub muscles: Muscles,
+    /// What the two moving phases of a repetition are called in it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub phases: Option<Phases>,
+    /// How to breathe.
+    pub breathing: Breathing,
+    /// How to get ready, in order.
+    pub set_up: Vec<Words>,
+    /// What to take care of.
+    pub cautions: Vec<Words>,
+    /// What is set at the station for each client, by name: `seat`, `pulley`.
+    pub settings: BTreeSet<Key>,
+    /// The exercise that it makes a pair with.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub opposing: Option<Key>,
+}
+
+/// What is held or sat on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Implement {
+    /// A bar with plates.
+    Barbell,
+    /// A cable with a stack.
+    Cable,
+    /// Dumbbells; nothing is set at the station.
+    Dumbbells,
+    /// A machine with a stack.
+    Machine,
+    /// The body alone.
+    BodyMass,
+}
+
+/// What the moving phases of a repetition are called.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Phases {
+    /// Giving way: "lower", "return".
+    pub eccentric: Words,
+    /// The effort: "press", "pull".
+    pub concentric: Words,
+}
+
+/// How to breathe in an exercise.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Breathing {
+    /// Out with the effort, in on the way back.
+    #[default]
+    OutWithEffort,
+    /// In before the repetition, the trunk braced through the hardest part, out after it: heavy loads that
+    /// the trunk must carry.
+    Braced,
+}
