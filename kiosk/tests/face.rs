@@ -169,7 +169,7 @@ fn go_is_live_from_go_from_and_names_its_set() {
 #[test]
 fn done_is_live_from_the_first_repetition_and_its_answer_is_the_tap() {
     let part = bench_1(under_way(5));
-    let done = |effort| Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(effort) };
+    let done = |effort| Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(effort), ending: None };
     for (tap, effort) in
         [(Tap::DoneLight, Effort::Light), (Tap::DoneRight, Effort::Right), (Tap::DoneHeavy, Effort::Heavy)]
     {
@@ -203,7 +203,7 @@ fn lighter_not_yet_and_calls_are_always_there_before_a_set() {
 fn a_wiped_station_is_freed_by_naming_whose_it_was() {
     let wipe = one_station().into_iter().find(|s| s.name == "wipe-down").unwrap();
     let face = wipe.face(Language::En);
-    let free = Act::FreeStations { group: GroupId(1), block: 0 };
+    let free = Act::FreeStations { group: GroupId(1), block: 0, bar: None };
     assert_eq!(face.button(Tap::Free, None).map(|b| &b.act), Some(&free));
     let unclaimed = StationPart {
         claim: None,
@@ -284,7 +284,8 @@ fn a_tap_under_way_is_not_taken_twice() {
     assert!(sample.face(Language::En).button(Tap::Go, None).is_none());
     assert!(sample.face(Language::En).button(Tap::NotYet, None).is_some(), "another one is");
     sample.view = Some(view(vec![bench_1(under_way(-30))]));
-    sample.pending = vec![Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Light) }];
+    sample.pending =
+        vec![Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Light), ending: None }];
     assert!(sample.face(Language::En).button(Tap::DoneHeavy, None).is_none(), "one answer is enough");
 }
 

@@ -262,7 +262,7 @@ fn done_opens_three_answers_and_the_answer_is_the_tap() {
     hand.click("Done");
     assert_eq!(hand.sent(), None, "DONE asks first");
     hand.click("Heavy");
-    let done = Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Heavy) };
+    let done = Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Heavy), ending: None };
     assert_eq!(hand.sent(), Some(done));
     hand.click("Done");
     hand.click("Back");

@@ -49,6 +49,11 @@ number_id! {
     CallId(u32)
 }
 
+number_id! {
+    /// A note somebody wrote, numbered through the life of the journal. Its text can be erased.
+    NoteId(u32)
+}
+
 /// One client's set of one exercise in one round: what occupies a station.
 ///
 /// Commands always name the turn they mean, never "the next one", so that a late or doubled tap cannot hit

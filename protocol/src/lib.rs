@@ -5,6 +5,7 @@
 
 #![warn(missing_docs)]
 
+pub mod act;
 pub mod card;
 pub mod clock;
 pub mod command;
@@ -12,8 +13,10 @@ pub mod frame;
 pub mod ids;
 pub mod refusal;
 pub mod role;
+pub mod said;
 pub mod schema;
 pub mod tempo;
 pub mod text;
 pub mod units;
 pub mod view;
+pub mod work;

@@ -7,8 +7,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::ids::{GroupId, StationId, TurnId};
+use crate::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
 use crate::role::Actor;
+use crate::said::Defect;
 use crate::units::{FloorMs, Mass};
 
 /// The floor's answer to one command.
@@ -148,6 +149,205 @@ pub enum Refusal {
         /// The most that can be said.
         most: u8,
     },
+    /// No such client in the group.
+    UnknownClient,
+    /// No such coach on this floor.
+    UnknownCoach,
+    /// No such exercise on this floor.
+    UnknownExercise,
+    /// No such setting at the station, or no such value of it.
+    UnknownSetting,
+    /// Nobody of the group has come.
+    NobodyHere,
+    /// The client has not come, or has left.
+    ClientAbsent {
+        /// Who.
+        client: ClientId,
+    },
+    /// The exercises must be explained to the client first, or that be skipped.
+    NotBriefed,
+    /// A coach must decide first whether the client trains today.
+    AskCoach,
+    /// The floor asks for a screening that is in order; no coach may decide otherwise.
+    ScreeningRequired,
+    /// The client's screening is in order.
+    ScreeningInOrder,
+    /// Others wait for these stations and would have to wait longer.
+    InLine {
+        /// The first of them.
+        first: GroupId,
+    },
+    /// The group does not wait for stations.
+    NotInLine,
+    /// The stations of the next block can be asked for once the last round has begun.
+    TooEarlyToAsk,
+    /// The station may be shared if its holder agrees.
+    LeaveNeeded {
+        /// The station.
+        station: StationId,
+        /// Whose leave it takes.
+        group: GroupId,
+    },
+    /// The station is not shared.
+    NotShared {
+        /// The station.
+        station: StationId,
+    },
+    /// Somebody of the public is on the station.
+    InOtherUse {
+        /// The station.
+        station: StationId,
+        /// Until about then.
+        until: FloorMs,
+    },
+    /// Nobody of the public is on the station.
+    NoOtherUse,
+    /// The station must not be used.
+    NotInService {
+        /// The station.
+        station: StationId,
+        /// What is wrong with it.
+        defect: Defect,
+    },
+    /// Nothing is wrong with the station.
+    InService,
+    /// All handles of the kind that the exercise takes are in use.
+    NoHandle {
+        /// How many the floor has.
+        count: u8,
+    },
+    /// So many stations of the kind are kept for members at this hour.
+    KeptForMembers {
+        /// How many.
+        keep: u8,
+    },
+    /// The groups of one coach may hold no more stations.
+    StationsACoach {
+        /// The most.
+        most: u16,
+    },
+    /// One coach may have no more clients on the floor.
+    ClientsACoach {
+        /// The most.
+        most: u16,
+    },
+    /// The floor is closed.
+    Closed,
+    /// So many minutes cannot be.
+    MinutesRange {
+        /// The most.
+        most: u8,
+    },
+    /// So many seconds cannot be.
+    SecsRange {
+        /// The least.
+        least: u16,
+        /// The most.
+        most: u16,
+    },
+    /// So many rounds cannot be.
+    RoundsRange {
+        /// The least.
+        least: u8,
+        /// The most.
+        most: u8,
+    },
+    /// The text is empty or too long.
+    TextLength {
+        /// The most characters.
+        most: u16,
+    },
+    /// The coach is away until about then, or says that the coach is back.
+    CoachAway {
+        /// Who.
+        coach: CoachId,
+        /// Until about then.
+        until: FloorMs,
+    },
+    /// The coach is not away.
+    NotAway,
+    /// The coach's shift is over.
+    OffShift {
+        /// Who.
+        coach: CoachId,
+    },
+    /// The coach has gone to a call for help.
+    OnCall {
+        /// The call.
+        call: CallId,
+    },
+    /// The client lifts and cannot spot.
+    SpotterLifts {
+        /// Who.
+        client: ClientId,
+    },
+    /// The client spots another bar until it is racked.
+    ClientSpots {
+        /// The set that is being spotted.
+        turn: TurnId,
+    },
+    /// A coach must first pass the client as spotter for this exercise.
+    SpotterNotPassed {
+        /// Who.
+        client: ClientId,
+    },
+    /// The station has no safety arms, or the floor does not accept them in place of a spotter.
+    ArmsNotAccepted,
+    /// Lift-off alone is for sets that leave at least so many repetitions in reserve.
+    LiftOffNeedsReserve {
+        /// The least, as prescribed.
+        least: u8,
+    },
+    /// Another coach is responsible for the group.
+    CoachedBy {
+        /// Who.
+        coach: CoachId,
+    },
+    /// Nobody has offered the group or asked for it.
+    NotOffered,
+    /// The other coach has to agree.
+    NotYoursToAgree {
+        /// Who has to.
+        coach: CoachId,
+    },
+    /// A spotted set of the group is under way: wait until it is racked.
+    SpottedSetUnderWay {
+        /// That set.
+        turn: TurnId,
+    },
+    /// A set of the group is under way.
+    SetUnderWay {
+        /// That set.
+        turn: TurnId,
+    },
+    /// The exercise does not train the same movement.
+    OtherMovement,
+    /// Such a load cannot be put on there.
+    LoadUnfit {
+        /// The nearest below that can, where there is one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        below: Option<Mass>,
+        /// The nearest above that can, where there is one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        above: Option<Mass>,
+    },
+    /// The client has missed fewer rounds than that.
+    RoundsOwed {
+        /// How many are owed.
+        most: u8,
+    },
+    /// Only the last block of a session can be left out, and only before it has begun.
+    BlockBegun,
+    /// The set was left out.
+    WasSkipped,
+    /// The client does not come from another exercise just now, or has no rest to change.
+    NoRest,
+    /// That tap was not made here, or is too long ago to take back.
+    NothingToUndo,
+    /// A tap of this kind is not taken back: say the opposite instead.
+    NoUndo,
+    /// Something later rests on that tap.
+    LaterRestsOnIt,
     /// The tap is older than twelve hours.
     TooOld,
     /// The tap's time lies in the future.

@@ -5,7 +5,9 @@ mod common;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
-use turnabout_protocol::command::{Act, CallKind, Effort};
+use turnabout_protocol::command::{
+    Act, BarLeft, CallKind, Defect, Effort, Ending, Reason, ScreeningDecision, SkipScope,
+};
 use turnabout_protocol::frame::Fault;
 use turnabout_protocol::refusal::{Refusal, WriteTrouble};
 use turnabout_protocol::text::{self, Language};
@@ -21,6 +23,12 @@ fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
         ("need", variants::<Need>("need")),
         ("fault", variants::<Fault>("fault")),
         ("act", variants::<Act>("do")),
+        ("ending", variants::<Ending>("end")),
+        ("reason", variants::<Reason>("")),
+        ("defect", variants::<Defect>("")),
+        ("skip", variants::<SkipScope>("")),
+        ("bar", variants::<BarLeft>("")),
+        ("screening", variants::<ScreeningDecision>("")),
         ("effort", variants::<Effort>("felt")),
         ("call", variants::<CallKind>("")),
         ("stage", variants::<Stage>("")),

@@ -290,7 +290,7 @@ fn key(station: Option<&Station>) -> &str {
 fn invite(floor: &Floor, server: SocketAddr, data: &Path, pace: u32) -> Result<(), Failure> {
     let name = &floor.name;
     say(format_args!("{name}: a demo evening at {pace} times natural pace\n"))?;
-    for Coach { key: coach } in floor.coaches.values() {
+    for Coach { key: coach, .. } in floor.coaches.values() {
         say(format_args!("  coach page    http://{server}/coach?me={coach}"))?;
     }
     say(format_args!("  floor board   http://{server}/board"))?;

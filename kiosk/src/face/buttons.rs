@@ -162,7 +162,7 @@ fn coming(scene: &Scene<'_>, part: &StationPart, turn: &TurnPart, now: FloorMs, 
 
 fn wipe_down(scene: &Scene<'_>, part: &StationPart) -> Option<Button> {
     let claim = part.claim.filter(|_| part.state == StationState::WipeDown)?;
-    let act = Act::FreeStations { group: claim.group, block: claim.block };
+    let act = Act::FreeStations { group: claim.group, block: claim.block, bar: None };
     Some(Button { primary: true, ..button(scene, Tap::Free, act) })
 }
 
@@ -186,7 +186,7 @@ pub(super) fn done(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Optio
     let TurnPhase::UnderWay { starts, .. } = turn.phase else {
         return None;
     };
-    let act = |effort| Act::Done { turn: turn.turn, reps: None, effort: Some(effort) };
+    let act = |effort| Act::Done { turn: turn.turn, reps: None, effort: Some(effort), ending: None };
     let mut ask = ask(scene, turn.turn, &turn.client, act, |pending| is_done(pending, turn.turn));
     // GO and DONE share a place: a double tap on GO must not reach DONE. Whoever is stopped may rack at once.
     let stopped = part.halt.is_some_and(|h| h.halt == HaltKind::Stop);

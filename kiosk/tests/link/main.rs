@@ -111,7 +111,7 @@ fn named(name: &str) -> View {
 }
 
 fn done() -> Act {
-    Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Right) }
+    Act::Done { turn: turn_id(1, 2, 0), reps: None, effort: Some(Effort::Right), ending: None }
 }
 
 fn go() -> Act {

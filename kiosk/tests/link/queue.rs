@@ -38,22 +38,22 @@ fn judged(act: &Act) -> bool {
 fn every_act() -> Vec<Act> {
     let (turn, group, station) = (turn_id(1, 2, 0), GroupId(1), StationId(1));
     vec![
-        Act::TakeStations { group, block: 0, stations: vec![station], revision: 1 },
+        Act::TakeStations { group, block: 0, stations: vec![station], revision: 1, despite: None },
         Act::PassTechnique { turn },
         Act::ConfirmLoad { turn },
-        Act::Spot { turn },
+        Act::Spot { turn, lift_off: false },
         Act::Go { turn },
         Act::NotYet { turn },
-        Act::Done { turn, reps: Some(8), effort: None },
+        Act::Done { turn, reps: Some(8), effort: None, ending: None },
         Act::Effort { turn, effort: Effort::Rir { reps: 2 } },
         Act::Reps { turn, reps: 9 },
         Act::Lighter { turn, revision: 1 },
         Act::Pause { group },
         Act::Stop { scope: Scope::Floor },
-        Act::Resume { group },
+        Act::Resume { group, client: None },
         Act::Call { station, call: CallKind::HelpNow },
         Act::Attend { call: CallId(1) },
-        Act::FreeStations { group, block: 0 },
+        Act::FreeStations { group, block: 0, bar: None },
     ]
 }
 

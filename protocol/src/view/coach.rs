@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{CallPart, HaltPart, HelpPart, Stage, StationLine, TurnPart};
-use crate::command::{Act, Effort};
+use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, GroupId, Key, StationId, TurnId};
 use crate::units::{FloorMs, Secs};
 
@@ -137,4 +137,6 @@ pub struct LastPart {
     /// How it felt.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub effort: Option<Effort>,
+    /// How it ended.
+    pub ending: Ending,
 }

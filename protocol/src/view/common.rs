@@ -72,7 +72,13 @@ pub struct Emergency {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Stage {
-    /// It has no stations yet.
+    /// Nobody of it has come.
+    Expected,
+    /// Somebody has come and warms up.
+    WarmUp,
+    /// The exercises are explained.
+    Briefing,
+    /// It is ready and has no stations yet.
     Waiting,
     /// It has its stations and does its technique sets.
     Technique,

@@ -17,7 +17,7 @@ pub use board::{BoardGroup, BoardView};
 pub use coach::{BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, ExpectedTap, LastPart};
 pub use common::{CallPart, ClientPart, Emergency, HaltKind, HaltPart, HelpPart, Stage};
 pub use station::{AskEffort, ClaimPart, NextPart, StationLine, StationPart, StationState, StationView};
-pub use turn::{After, Need, SetName, StartsWith, ThenPart, TurnPart, TurnPhase};
+pub use turn::{After, Need, SetName, SettingPart, StartsWith, ThenPart, TurnPart, TurnPhase};
 
 /// Everything one display shows.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]

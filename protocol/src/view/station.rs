@@ -77,6 +77,10 @@ pub enum StationState {
     InUse,
     /// The group is done and wipes it down.
     WipeDown,
+    /// Somebody of the public is on it.
+    OtherUse,
+    /// It must not be used.
+    OutOfService,
 }
 
 /// Who comes next at a station.

@@ -7,6 +7,7 @@ use crate::card::LoadCard;
 use crate::ids::{StationId, TurnId};
 use crate::tempo::Tempo;
 use crate::units::{FloorMs, Secs};
+use crate::work::Work;
 
 /// One set, under way or to come.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -25,8 +26,13 @@ pub struct TurnPart {
     pub exercise: String,
     /// Which set of how many.
     pub set: SetName,
-    /// Target repetitions.
+    /// Target repetitions; one for a hold.
     pub reps: u8,
+    /// What is asked for.
+    pub work: Work,
+    /// Once for each side.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub per_side: bool,
     /// The tempo.
     pub tempo: Tempo,
     /// The phase the exercise starts with.
@@ -36,14 +42,37 @@ pub struct TurnPart {
     pub load: Option<LoadCard>,
     /// Whether it needs a spotter.
     pub spotted: bool,
-    /// Who spots it, once a coach has said so.
+    /// Who spots it, once somebody has said so.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spotter: Option<String>,
+    /// Safety arms stand in for a spotter.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub arms: bool,
+    /// The spotter helps with the lift-off only.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub lift_off: bool,
+    /// How the station is set for this client: what is to be changed first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub settings: Vec<SettingPart>,
     /// Where it stands in time.
     pub phase: TurnPhase,
     /// Where the client goes after it, without a rest.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub then: Option<ThenPart>,
+}
+
+/// How one thing at a station is set for a client.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SettingPart {
+    /// Its place in the station's list, from 0.
+    pub setting: u8,
+    /// Its name.
+    pub name: String,
+    /// What it is set to for this client, as labelled there.
+    pub value: String,
+    /// It is set otherwise now, as far as anybody has said.
+    pub change: bool,
 }
 
 /// Which set of how many.
@@ -139,6 +168,16 @@ pub enum Need {
     Spotter,
     /// A coach must resume the group.
     Resume,
+    /// The client has to come.
+    Arrival,
+    /// The exercises must be explained first, or that be skipped.
+    Briefing,
+    /// A coach must be asked.
+    Coach,
+    /// Somebody of the public is on the station.
+    OtherUse,
+    /// The station must not be used.
+    Service,
 }
 
 /// Where a client goes from one exercise to the next.

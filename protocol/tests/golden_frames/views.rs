@@ -1,16 +1,17 @@
 //! Views, rich enough that every part of one occurs with and without what may be left out.
 
 use turnabout_protocol::card::{GearKind, LoadCard};
-use turnabout_protocol::command::{CallKind, Effort};
+use turnabout_protocol::command::{CallKind, Effort, Ending};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
     After, AskEffort, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart, CoachClient,
     CoachGroup, CoachLine, CoachView, Emergency, ExpectedTap, HaltKind, HaltPart, HelpPart, LastPart, Need,
-    NextPart, SetName, Stage, StartsWith, StationLine, StationPart, StationState, StationView, ThenPart,
-    TurnPart, TurnPhase, View,
+    NextPart, SetName, SettingPart, Stage, StartsWith, StationLine, StationPart, StationState, StationView,
+    ThenPart, TurnPart, TurnPhase, View,
 };
+use turnabout_protocol::work::Work;
 
 use crate::to_display::EPOCH;
 use crate::to_server::{acts, key, turn};
@@ -42,11 +43,21 @@ fn pressing() -> TurnPart {
         exercise: "Bench press".to_owned(),
         set: SetName::Working { n: 2, of: 3 },
         reps: 10,
+        work: Work::Reps { least: 8, most: 10 },
+        per_side: false,
         tempo: "2-0-2-0".parse().expect("a tempo"),
         starts_with: StartsWith::Eccentric,
         load: Some(load(60_000, Some(60_000), true)),
         spotted: true,
         spotter: Some("Ayla".to_owned()),
+        arms: false,
+        lift_off: false,
+        settings: vec![SettingPart {
+            setting: 0,
+            name: "hooks".to_owned(),
+            value: "7".to_owned(),
+            change: true,
+        }],
         phase: TurnPhase::UnderWay {
             went: FloorMs(80_000),
             count_in: FloorMs(90_000),
@@ -215,7 +226,14 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
 }
 
 fn last(effort: Option<Effort>) -> LastPart {
-    LastPart { turn: turn(1, 0), exercise: "Bench press".to_owned(), ended: FloorMs(70_000), reps: 9, effort }
+    LastPart {
+        turn: turn(1, 0),
+        exercise: "Bench press".to_owned(),
+        ended: FloorMs(70_000),
+        reps: 9,
+        effort,
+        ending: Ending::Complete,
+    }
 }
 
 fn coach_group() -> CoachGroup {

@@ -256,7 +256,7 @@ mod tests {
     const PAUSED: Outcome = Outcome::Refused { refusal: Refusal::Paused };
 
     fn offer(group: u32, from: i64, place: Option<u16>, rank: Rank) -> Offer {
-        let act = Act::Resume { group: GroupId(group) };
+        let act = Act::Resume { group: GroupId(group), client: None };
         Offer { act, from: FloorMs(from), takes: NONE, place: place.map(StationId), rank }
     }
 
@@ -265,7 +265,7 @@ mod tests {
         let mut now = FloorMs(0);
         for _ in 0..10 {
             now = now.max(agenda.next().expect("there is something to do"));
-            if let Some(Act::Resume { group }) = agenda.take(now) {
+            if let Some(Act::Resume { group, .. }) = agenda.take(now) {
                 return (now.0, group.0);
             }
         }

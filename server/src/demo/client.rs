@@ -103,26 +103,24 @@ impl Clients {
                 }
                 self.heavy.push_back((turn.client, turn.leg));
             }
-            Act::Done { .. }
-            | Act::Effort { .. }
-            | Act::Reps { .. }
-            | Act::ConfirmLoad { .. }
-            | Act::Go { .. }
-            | Act::TakeStations { .. }
-            | Act::PassTechnique { .. }
-            | Act::Spot { .. }
-            | Act::Pause { .. }
-            | Act::Stop { .. }
-            | Act::Resume { .. }
-            | Act::Attend { .. }
-            | Act::FreeStations { .. } => {}
+            _ => {}
         }
     }
 
     fn set(&mut self, part: &TurnPart, offers: &mut Vec<Offer>) {
         match &part.phase {
             TurnPhase::Coming { after, ready, go_from, needs } => {
-                let blocked = [Need::Stations, Need::StationFree, Need::Racked, Need::Resume];
+                let blocked = [
+                    Need::Stations,
+                    Need::StationFree,
+                    Need::Racked,
+                    Need::Resume,
+                    Need::Arrival,
+                    Need::Briefing,
+                    Need::Coach,
+                    Need::OtherUse,
+                    Need::Service,
+                ];
                 if !needs.iter().any(|need| blocked.contains(need)) {
                     self.coming(part, *after, (*ready, *go_from), needs, offers);
                 }
@@ -256,7 +254,7 @@ fn done(mood: &Mood, target: u8) -> Act {
     let effort = (mood.answers == Answers::WithDone).then_some(mood.effort);
     let short = mood.turn.round > 0 && mood.short > 0;
     let reps = short.then(|| target.saturating_sub(mood.short));
-    Act::Done { turn: mood.turn, reps, effort }
+    Act::Done { turn: mood.turn, reps, effort, ending: None }
 }
 
 fn offer(act: Act, from: FloorMs, (least, most): (i64, i64), rank: Rank) -> Offer {

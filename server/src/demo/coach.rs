@@ -76,6 +76,10 @@ impl Page<'_> {
         let mine = group.coach == self.me.coach;
         let (turn, from, takes, rank) = match &tap.act {
             Act::TakeStations { .. } if mine => (None, tap.from, (4, 12), Rank::Soon),
+            Act::Arrive { .. } | Act::Brief { .. } | Act::AskStations { .. } if mine => {
+                (None, tap.from, (4, 12), Rank::Soon)
+            }
+            Act::StillHere { .. } | Act::AcceptGroup { .. } => (None, tap.from, (2, 6), Rank::Soon),
             Act::FreeStations { .. } if mine => {
                 let place = group.stations.first().copied();
                 return Some(offer(tap.act.clone(), tap.from, (25, 60), place, Rank::Later));
@@ -85,7 +89,7 @@ impl Page<'_> {
             Act::PassTechnique { turn } => (Some(*turn), watched(group, *turn), (1, 4), Rank::Soon),
             // The client loads and confirms, as a rule.
             Act::ConfirmLoad { turn } => (Some(*turn), tap.from, (40, 60), Rank::Later),
-            Act::Spot { turn } => {
+            Act::Spot { turn, .. } => {
                 let from = ready(group, *turn)? - Millis::secs(10);
                 (Some(*turn), from, (1, 4), Rank::AtTheBar)
             }
@@ -97,18 +101,8 @@ impl Page<'_> {
                 let takes = if self.me.spotting == Some(*turn) { (8, 15) } else { (25, 40) };
                 (Some(*turn), ends, takes, Rank::Soon)
             }
-            // Another coach's decisions, and what is the client's to say.
-            Act::TakeStations { .. }
-            | Act::FreeStations { .. }
-            | Act::Resume { .. }
-            | Act::NotYet { .. }
-            | Act::Effort { .. }
-            | Act::Reps { .. }
-            | Act::Lighter { .. }
-            | Act::Pause { .. }
-            | Act::Stop { .. }
-            | Act::Call { .. }
-            | Act::Attend { .. } => return None,
+            // Another coach's decisions, what is the client's to say, and what no page expects.
+            _ => return None,
         };
         let place = turn.and_then(|turn| group.stations.get(usize::from(turn.leg)).copied());
         // One's own groups first.
@@ -140,7 +134,7 @@ fn is_about(tap: &ExpectedTap, group: &CoachGroup, bound: TurnId) -> bool {
     match &tap.act {
         Act::PassTechnique { turn }
         | Act::ConfirmLoad { turn }
-        | Act::Spot { turn }
+        | Act::Spot { turn, .. }
         | Act::Go { turn }
         | Act::NotYet { turn }
         | Act::Done { turn, .. }
@@ -148,11 +142,7 @@ fn is_about(tap: &ExpectedTap, group: &CoachGroup, bound: TurnId) -> bool {
         | Act::Reps { turn, .. }
         | Act::Lighter { turn, .. } => *turn == bound,
         Act::Resume { .. } | Act::Pause { .. } => group.group == bound.group,
-        Act::TakeStations { .. }
-        | Act::FreeStations { .. }
-        | Act::Stop { .. }
-        | Act::Call { .. }
-        | Act::Attend { .. } => false,
+        _ => false,
     }
 }
 

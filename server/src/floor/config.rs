@@ -2,13 +2,15 @@
 //!
 //! People appear as numbers only; their names live in an erasable table.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::Emergency;
 
+use super::hours::Hours;
+use super::local_time::Minute;
 use crate::loading::gear::Gear;
 use crate::training::block::Block;
 use crate::training::exercise::Exercise;
@@ -27,6 +29,16 @@ pub mod limits {
     pub const NAME: usize = 40;
     /// Characters of one emergency note.
     pub const NOTE: usize = 200;
+    /// Settings of one station: more are not on any machine.
+    pub const SETTINGS: usize = 8;
+    /// Values of one setting: twice the holes of the longest rail.
+    pub const VALUES: usize = 60;
+    /// Kinds of handles of one floor.
+    pub const HANDLES: usize = 50;
+    /// Rules for members' stations of one floor.
+    pub const MEMBER_RULES: usize = 20;
+    /// Minutes of an absence or of other use.
+    pub const MINUTES: u8 = 120;
 }
 
 /// One gym's training area.
@@ -38,18 +50,28 @@ pub struct Floor {
     pub zone: String,
     /// What to do in an emergency.
     pub emergency: Emergency,
+    /// When it is open; without any it always is.
+    #[serde(default)]
+    pub hours: Hours,
     /// Times that are the floor's own choice.
     pub settings: Settings,
     /// Its stations, by number.
     pub stations: BTreeMap<StationId, Station>,
     /// Its coaches, by number.
     pub coaches: BTreeMap<CoachId, Coach>,
+    /// Handles that cables share, and how many there are of each.
+    #[serde(default)]
+    pub handles: BTreeMap<Key, u8>,
+    /// What the floor's manager has decided for everyone.
+    #[serde(default)]
+    pub policy: Policy,
     /// What is trained here, by number.
     pub exercises: BTreeMap<ExerciseId, Exercise>,
 }
 
 /// Times that are a floor's own choice.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(default)]
 pub struct Settings {
     /// From GO to the count-in of a spotted set.
     pub get_set_spotted: Secs,
@@ -57,6 +79,14 @@ pub struct Settings {
     pub get_set: Secs,
     /// After the last set, until stations that nobody freed are free again.
     pub wipe_down: Secs,
+    /// With nothing heard of a group that holds stations or waits for them, until its coach is warned.
+    pub idle: Secs,
+    /// From that warning until its stations are free again.
+    pub lapse: Secs,
+    /// From the planned start of a group of whom nobody has come, until its coach is warned.
+    pub late: Secs,
+    /// From that warning until the group counts as not coming.
+    pub no_show: Secs,
 }
 
 impl Settings {
@@ -68,7 +98,15 @@ impl Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { get_set_spotted: Secs(10), get_set: Secs(8), wipe_down: Secs(120) }
+        Self {
+            get_set_spotted: Secs(10),
+            get_set: Secs(8),
+            wipe_down: Secs(120),
+            idle: Secs(600),
+            lapse: Secs(300),
+            late: Secs(600),
+            no_show: Secs(600),
+        }
     }
 }
 
@@ -83,6 +121,76 @@ pub struct Station {
     pub at_cm: [i32; 2],
     /// What sets the load.
     pub gear: Gear,
+    /// Whether another group may work in while it is reserved.
+    #[serde(default)]
+    pub sharing: Sharing,
+    /// What can be set for a client: a seat, a notch.
+    #[serde(default)]
+    pub settings: Vec<Setting>,
+    /// Whether it has safety arms.
+    #[serde(default)]
+    pub arms: bool,
+}
+
+/// Whether a second group may take turns on a reserved station.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Sharing {
+    /// It may.
+    Open,
+    /// It may if the group that has reserved it agrees.
+    Ask,
+    /// It may not.
+    #[default]
+    Never,
+}
+
+/// Something that is set at a station for each client.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Setting {
+    /// Its name on displays.
+    pub name: String,
+    /// What it can be set to, as labelled there, in order.
+    pub values: Vec<String>,
+}
+
+/// What the floor's manager has decided for everyone.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Policy {
+    /// Stations kept for members.
+    pub members: Vec<KeptForMembers>,
+    /// The most stations that the groups of one coach may hold; absent: any number.
+    pub stations_a_coach: Option<u16>,
+    /// The most clients on the floor that one coach may have; absent: any number.
+    pub clients_a_coach: Option<u16>,
+    /// Whether safety arms may stand in for a spotter.
+    pub arms_accepted: bool,
+    /// What holds for clients whose screening is not in order.
+    pub screening: ScreeningPolicy,
+}
+
+/// So many of some stations are not reserved at certain hours.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct KeptForMembers {
+    /// Of these stations ...
+    pub stations: BTreeSet<StationId>,
+    /// ... so many stay unreserved ...
+    pub keep: u8,
+    /// ... at these hours.
+    pub hours: Hours,
+}
+
+/// What holds for clients whose screening is missing, older than twelve months, or asks for a follow-up.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ScreeningPolicy {
+    /// The floor does not ask for a screening.
+    #[default]
+    NotAsked,
+    /// A coach decides by name.
+    CoachDecides,
+    /// They do not train.
+    Required,
 }
 
 /// A coach. The name is in the table of names.
@@ -90,6 +198,18 @@ pub struct Station {
 pub struct Coach {
     /// The name in files and addresses. Kept for ever, so better not a person's own.
     pub key: Key,
+    /// When the coach works; absent: whenever the floor is open.
+    #[serde(default)]
+    pub shift: Option<Shift>,
+}
+
+/// When a coach works, every day alike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Shift {
+    /// From this minute of the day ...
+    pub from: Minute,
+    /// ... to this one, later than the first.
+    pub to: Minute,
 }
 
 /// Who trains what this evening.
@@ -119,6 +239,31 @@ pub struct Day {
 pub struct Client {
     /// Whether public displays may show the load.
     pub show_load: bool,
+    /// Knows the exercises: needs no briefing.
+    #[serde(default)]
+    pub regular: bool,
+    /// The health screening, of which only date and result are known.
+    #[serde(default)]
+    pub screening: Option<Screening>,
+}
+
+/// A health screening: when, and with which result. Nothing else of it is ever kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Screening {
+    /// The day of it.
+    pub on: Day,
+    /// Its result.
+    pub result: ScreeningResult,
+}
+
+/// The result of a health screening.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ScreeningResult {
+    /// Nothing stands against training.
+    Cleared,
+    /// It asks for a follow-up.
+    FollowUpNeeded,
 }
 
 /// A group and its session.
@@ -130,6 +275,12 @@ pub struct GroupPlan {
     pub clients: Vec<ClientId>,
     /// Its session.
     pub blocks: Vec<Block>,
+    /// When it is to start, as a minute of the evening's day.
+    #[serde(default)]
+    pub starts: Option<Minute>,
+    /// By when it must end, as a minute of the evening's day.
+    #[serde(default)]
+    pub ends: Option<Minute>,
 }
 
 /// A person with a name.
@@ -157,9 +308,12 @@ impl Floor {
                 defibrillator: String::new(),
                 first_aid: String::new(),
             },
+            hours: Hours::default(),
             settings: Settings::default(),
             stations: BTreeMap::new(),
             coaches: BTreeMap::new(),
+            handles: BTreeMap::new(),
+            policy: Policy::default(),
             exercises: BTreeMap::new(),
         }
     }

@@ -1,10 +1,17 @@
 //! What happened: results, never the seeds or inputs that led to them.
 
+mod about;
+mod kind;
+
+pub use self::about::Subject;
+
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::command::{CallKind, Effort};
-use turnabout_protocol::ids::{CallId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::command::{
+    BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, ScreeningDecision, Spotter,
+};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::units::{FloorMs, Mass, Millis};
+use turnabout_protocol::units::{FloorMs, Mass, Millis, Secs};
 
 use super::config::{Floor, Programme};
 
@@ -53,10 +60,204 @@ pub enum Event {
         block: u8,
         /// One station for each exercise.
         stations: Vec<StationId>,
+        /// Why it went before others who wait, where it did.
+        #[serde(default)]
+        despite: Option<Reason>,
+    },
+    /// A group's stations were given back as if they had never been taken.
+    StationsGivenBack {
+        /// The group.
+        group: GroupId,
+        /// The block.
+        block: u8,
+    },
+    /// A group waits for the stations of a block.
+    StationsAsked {
+        /// The group.
+        group: GroupId,
+        /// The block.
+        block: u8,
+    },
+    /// A group does not wait for stations any more.
+    AskWithdrawn {
+        /// The group.
+        group: GroupId,
+    },
+    /// A group may work in on a station that another has reserved.
+    LeaveGiven {
+        /// The station.
+        station: StationId,
+        /// Who may.
+        group: GroupId,
+    },
+    /// A group does an exercise at another station from now on.
+    StationSwapped {
+        /// The group.
+        group: GroupId,
+        /// Place of the exercise.
+        leg: u8,
+        /// Where it was done.
+        from: StationId,
+        /// Where it is done.
+        to: StationId,
+        /// The loads there that are not as before, because the gear cannot be set to those.
+        loads: Vec<LegLoads>,
+    },
+    /// Somebody of the public uses a station.
+    OtherUseBegan {
+        /// The station.
+        station: StationId,
+        /// Until about then.
+        until: FloorMs,
+    },
+    /// The public's use of a station is over.
+    OtherUseEnded {
+        /// The station.
+        station: StationId,
+    },
+    /// A station must not be used.
+    TakenOutOfService {
+        /// The station.
+        station: StationId,
+        /// What is wrong.
+        defect: Defect,
+    },
+    /// A station may be used again.
+    PutBackInService {
+        /// The station.
+        station: StationId,
+    },
+    /// How a station is set for a client.
+    SettingKept {
+        /// The station.
+        station: StationId,
+        /// The client.
+        client: ClientId,
+        /// Place of the setting.
+        setting: u8,
+        /// Place of its value; nothing where it is not known any more.
+        value: Option<u8>,
+    },
+    /// Clients have come or have come back.
+    ClientsArrived {
+        /// The group.
+        group: GroupId,
+        /// Who.
+        clients: Vec<ClientId>,
+    },
+    /// That was a mistake.
+    ArrivalTakenBack {
+        /// The group.
+        group: GroupId,
+        /// Who.
+        clients: Vec<ClientId>,
+    },
+    /// A client has warmed up.
+    ClientWarmedUp {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+    },
+    /// The exercises were explained, or are known.
+    ClientsBriefed {
+        /// The group.
+        group: GroupId,
+        /// To whom.
+        clients: Vec<ClientId>,
+        /// They know them: nothing was explained.
+        skipped: bool,
+    },
+    /// What a coach decided about a client's screening.
+    ScreeningDecided {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+        /// The decision.
+        decision: ScreeningDecision,
+    },
+    /// A client has left.
+    ClientLeft {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+    },
+    /// A client who was late goes on with the others: the sets before are missed.
+    SetsMissed {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+        /// The round with which the client goes on.
+        until: u8,
+    },
+    /// A client makes up for missed rounds at the end.
+    RoundsMadeUp {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+        /// How many in all.
+        rounds: u8,
+    },
+    /// A block has so many working rounds from now on.
+    RoundsSet {
+        /// The group.
+        group: GroupId,
+        /// The block.
+        block: u8,
+        /// The rounds.
+        rounds: u8,
+    },
+    /// The last block of a session is left out.
+    BlockDropped {
+        /// The group.
+        group: GroupId,
+        /// The block.
+        block: u8,
+    },
+    /// A session was ended early.
+    SessionEnded {
+        /// The group.
+        group: GroupId,
+        /// Why.
+        reason: Reason,
+    },
+    /// Nothing has been heard of a group for long: its coach is warned.
+    LapseWarned {
+        /// The group.
+        group: GroupId,
+    },
+    /// Somebody says that the group is still there.
+    GroupStillHere {
+        /// The group.
+        group: GroupId,
+    },
+    /// After the warning nothing was heard either: stations and place in the wait list are given up.
+    GroupLapsed {
+        /// The group.
+        group: GroupId,
+    },
+    /// A group of whom nobody came counts as not coming.
+    GroupNotComing {
+        /// The group.
+        group: GroupId,
     },
     /// The coach passed a technique set.
     TechniquePassed {
         /// The technique set.
+        turn: TurnId,
+    },
+    /// That was a mistake.
+    TechniqueNotPassed {
+        /// The set.
+        turn: TurnId,
+    },
+    /// Another light set comes first.
+    TechniqueAsked {
+        /// The working set before which it is done.
         turn: TurnId,
     },
     /// Load, equal sides and collars were confirmed.
@@ -68,12 +269,69 @@ pub enum Event {
         /// What is on it.
         load: Mass,
     },
-    /// A coach is at the bar.
+    /// That was a mistake.
+    LoadUnconfirmed {
+        /// The station.
+        station: StationId,
+    },
+    /// Somebody is at the bar.
     SpotterNamed {
         /// For which set.
         turn: TurnId,
+        /// Who, or what.
+        spotter: Spotter,
+        /// Only until the bar has been lifted off.
+        #[serde(default)]
+        lift_off: bool,
+    },
+    /// Whoever was at the bar has gone.
+    SpotterGone {
+        /// From which set.
+        turn: TurnId,
+    },
+    /// A client may spot others of the group.
+    SpotterPassed {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+        /// In which exercise.
+        exercise: ExerciseId,
+    },
+    /// A coach is away.
+    CoachWentAway {
         /// Who.
         coach: CoachId,
+        /// Until about then.
+        until: FloorMs,
+    },
+    /// A coach is back.
+    CoachCameBack {
+        /// Who.
+        coach: CoachId,
+    },
+    /// A group is offered to another coach, or another coach asks for it.
+    GroupOffered {
+        /// The group.
+        group: GroupId,
+        /// Who would be responsible.
+        to: CoachId,
+        /// Who has to agree.
+        asks: CoachId,
+    },
+    /// Nobody has to agree any more.
+    OfferWithdrawn {
+        /// The group.
+        group: GroupId,
+    },
+    /// Another coach is responsible.
+    GroupHandedOver {
+        /// The group.
+        group: GroupId,
+        /// Who was.
+        from: CoachId,
+        /// Who is.
+        to: CoachId,
     },
     /// GO.
     TurnWent {
@@ -92,14 +350,34 @@ pub enum Event {
         /// The load.
         load: Option<Mass>,
         /// Who spots it.
-        spotter: Option<CoachId>,
+        spotter: Option<Spotter>,
+        /// The spotter is free from the first repetition on.
+        #[serde(default)]
+        lift_off: bool,
+        /// A coach shortened the rest before it, and why.
+        #[serde(default)]
+        short_rest: Option<Reason>,
     },
     /// A set that had not started was taken back.
     TurnCalledOff {
         /// The set.
         turn: TurnId,
     },
-    /// NOT YET.
+    /// A coach shortened the rest before a set.
+    RestShortened {
+        /// The set.
+        turn: TurnId,
+        /// The shortest rest for this once.
+        least: Secs,
+        /// Why.
+        reason: Reason,
+    },
+    /// The way to a set counts as a rest.
+    TreatedAsRest {
+        /// The set.
+        turn: TurnId,
+    },
+    /// NOT YET, or more rest.
     StartPutOff {
         /// The set.
         turn: TurnId,
@@ -121,6 +399,60 @@ pub enum Event {
         reps: u8,
         /// How it felt.
         effort: Option<Effort>,
+        /// How it ended.
+        #[serde(default = "complete")]
+        ending: Ending,
+    },
+    /// A set that was said to be over is not.
+    TurnReopened {
+        /// The set.
+        turn: TurnId,
+    },
+    /// Sets were left out.
+    TurnsSkipped {
+        /// The first of them, which was the client's next.
+        turn: TurnId,
+        /// How many, this one included.
+        count: u8,
+        /// Why.
+        reason: Reason,
+    },
+    /// Every later set of an exercise is left out.
+    ExerciseSkipped {
+        /// The first set left out.
+        turn: TurnId,
+        /// Why.
+        reason: Reason,
+    },
+    /// A client does another exercise instead.
+    ExerciseSwapped {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+        /// Place of the exercise.
+        leg: u8,
+        /// What is done instead.
+        exercise: ExerciseId,
+        /// Where, if not where the group does it.
+        station: Option<StationId>,
+        /// The load of every working round to come.
+        load: Option<Mass>,
+        /// The load of the light set before.
+        technique_load: Option<Mass>,
+    },
+    /// What was really done in a set. What was said first is kept.
+    SetCorrected {
+        /// The set.
+        turn: TurnId,
+        /// Repetitions.
+        reps: u8,
+        /// The load.
+        load: Option<Mass>,
+        /// How it felt.
+        effort: Option<Effort>,
+        /// How it ended.
+        ending: Ending,
     },
     /// How a set felt, said later.
     EffortGiven {
@@ -156,6 +488,9 @@ pub enum Event {
         group: GroupId,
         /// Its block.
         block: u8,
+        /// What is left on the bars, where somebody said so.
+        #[serde(default)]
+        bar: Option<BarLeft>,
     },
     /// A group is held; what is under way goes on.
     GroupPaused {
@@ -172,6 +507,20 @@ pub enum Event {
         /// The group.
         group: GroupId,
     },
+    /// One client is stopped; what is under way is racked.
+    ClientStopped {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+    },
+    /// A coach let one client go on.
+    ClientResumed {
+        /// The group.
+        group: GroupId,
+        /// The client.
+        client: ClientId,
+    },
     /// Somebody at a station asked for a coach.
     CallMade {
         /// The call.
@@ -181,68 +530,41 @@ pub enum Event {
         /// How urgent.
         urgency: CallKind,
     },
+    /// Somebody is on the way to a call.
+    CallAnswered {
+        /// The call.
+        call: CallId,
+    },
+    /// A call was a mistake.
+    CallTakenBack {
+        /// The call.
+        call: CallId,
+    },
     /// A coach took care of a call.
     CallAttended {
         /// The call.
         call: CallId,
     },
+    /// Somebody wrote something down. The text is in a table that can be erased.
+    NoteKept {
+        /// The note.
+        note: NoteId,
+        /// What it is about.
+        about: NoteAbout,
+    },
+}
+/// The loads of one client's exercise: of every working round, and of the light set.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LegLoads {
+    /// The client.
+    pub client: ClientId,
+    /// Of the working rounds, in order.
+    pub loads: Vec<Option<Mass>>,
+    /// Of the light set.
+    pub technique_load: Option<Mass>,
 }
 
-impl Event {
-    /// Every name there is in the journal.
-    pub const KINDS: [&'static str; 23] = [
-        "floor_set",
-        "programme_set",
-        "clock_mapped",
-        "resumed",
-        "stations_taken",
-        "technique_passed",
-        "load_confirmed",
-        "spotter_named",
-        "turn_went",
-        "turn_called_off",
-        "start_put_off",
-        "turn_assumed",
-        "turn_done",
-        "effort_given",
-        "reps_corrected",
-        "load_lightened",
-        "sets_finished",
-        "stations_freed",
-        "group_paused",
-        "group_stopped",
-        "group_resumed",
-        "call_made",
-        "call_attended",
-    ];
-
-    /// Its name in the journal.
-    #[must_use]
-    pub const fn kind(&self) -> &'static str {
-        match self {
-            Self::FloorSet(_) => "floor_set",
-            Self::ProgrammeSet(_) => "programme_set",
-            Self::ClockMapped { .. } => "clock_mapped",
-            Self::Resumed { .. } => "resumed",
-            Self::StationsTaken { .. } => "stations_taken",
-            Self::TechniquePassed { .. } => "technique_passed",
-            Self::LoadConfirmed { .. } => "load_confirmed",
-            Self::SpotterNamed { .. } => "spotter_named",
-            Self::TurnWent { .. } => "turn_went",
-            Self::TurnCalledOff { .. } => "turn_called_off",
-            Self::StartPutOff { .. } => "start_put_off",
-            Self::TurnAssumed { .. } => "turn_assumed",
-            Self::TurnDone { .. } => "turn_done",
-            Self::EffortGiven { .. } => "effort_given",
-            Self::RepsCorrected { .. } => "reps_corrected",
-            Self::LoadLightened { .. } => "load_lightened",
-            Self::SetsFinished { .. } => "sets_finished",
-            Self::StationsFreed { .. } => "stations_freed",
-            Self::GroupPaused { .. } => "group_paused",
-            Self::GroupStopped { .. } => "group_stopped",
-            Self::GroupResumed { .. } => "group_resumed",
-            Self::CallMade { .. } => "call_made",
-            Self::CallAttended { .. } => "call_attended",
-        }
-    }
+/// How a set ended before anybody said how: it was done.
+const fn complete() -> Ending {
+    Ending::Complete
 }

@@ -1,15 +1,21 @@
 //! What an entry makes of the state. Nothing is decided here: an entry happened.
 
-use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::{ClientId, GroupId, StationId, TurnId};
-use turnabout_protocol::units::Millis;
-use turnabout_protocol::view::{After, HaltKind};
+mod block;
+mod people;
+mod session;
+mod sets;
+mod stations;
+mod whole;
 
-use super::config::{Floor, Programme};
+use turnabout_protocol::command::Spotter;
+use turnabout_protocol::ids::{ClientId, GroupId, TurnId};
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::view::HaltKind;
+
 use super::event::{Entry, Event};
-use super::in_hand::InHand;
 use super::state::{
-    AtBar, CallNow, Claim, ClientNow, GroupNow, Halt, LegNow, SetRecord, Stamp, State, StationNow, UnderWay,
+    AtBar, Away, CallNow, ClientNow, GroupNow, LegNow, MOST_NOTES, NoteNow, Offer, OtherUse, OutOfService,
+    Presence, RestCut, Stamp, State, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -17,18 +23,137 @@ pub fn evolve(state: &mut State, entry: &Entry) {
     state.sequence = entry.sequence;
     state.recorded = entry.recorded;
     let stamp = Stamp { by: entry.by, when: entry.recorded };
+    happened(state, entry, stamp);
+    if entry.by != Actor::Floor
+        && let Some(group) = entry.event.group().and_then(|group| state.groups.get_mut(&group))
+    {
+        group.heard = entry.recorded;
+        group.warned = None;
+    }
+}
+
+#[expect(clippy::too_many_lines, reason = "one arm for every kind of entry, each a line or a few")]
+fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
     match &entry.event {
-        Event::FloorSet(floor) => floor_set(state, floor),
-        Event::ProgrammeSet(programme) => programme_set(state, programme),
+        Event::FloorSet(floor) => whole::floor_set(state, floor),
+        Event::ProgrammeSet(programme) => whole::programme_set(state, programme),
         Event::ClockMapped { utc_ms, offset_secs } => {
             state.clock = state.clock.moved(entry.at, *utc_ms, *offset_secs);
         }
-        Event::Resumed { down } => resumed(state, *down),
-        Event::StationsTaken { group, stations, .. } => taken(state, *group, stations, stamp),
-        Event::StationsFreed { group, .. } => freed(state, *group),
+        Event::Resumed { down } => whole::resumed(state, *down),
+        Event::StationsTaken { group, block, stations, .. } => {
+            block::taken(state, *group, *block, stations, stamp);
+        }
+        Event::StationsGivenBack { group, block } => block::given_back(state, *group, *block),
+        Event::StationsFreed { group, bar, .. } => block::freed(state, *group, *bar),
+        Event::StationsAsked { group, block } => block::asked(state, *group, *block, stamp),
+        Event::AskWithdrawn { group } => state.line.retain(|ask| ask.group != *group),
+        Event::LeaveGiven { station, group } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                station.leave = Some(*group);
+            }
+        }
+        Event::StationSwapped { group, leg, from, to, loads } => {
+            stations::swapped(state, *group, *leg, (*from, *to), loads);
+        }
+        Event::OtherUseBegan { station, until } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                station.other_use = Some(OtherUse { until: *until, said: stamp });
+            }
+        }
+        Event::OtherUseEnded { station } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                // Whoever used it may have left anything on the bar.
+                station.other_use = None;
+                station.confirmed = None;
+            }
+        }
+        Event::TakenOutOfService { station, defect } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                station.out = Some(OutOfService { defect: *defect, said: stamp });
+                station.confirmed = None;
+            }
+        }
+        Event::PutBackInService { station } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                station.out = None;
+            }
+        }
+        Event::SettingKept { station, client, setting, value } => {
+            stations::setting_kept(state, (*station, *client), *setting, *value);
+        }
+        Event::ClientsArrived { group, clients } => session::arrived(state, *group, clients, stamp),
+        Event::ArrivalTakenBack { group, clients } => {
+            for id in clients {
+                if let Some(client) = client(state, *group, *id) {
+                    client.presence = Presence::Expected;
+                }
+            }
+        }
+        Event::ClientWarmedUp { group, client: id } => {
+            if let Some(client) = client(state, *group, *id) {
+                client.before.warmed_up = Some(stamp);
+            }
+        }
+        Event::ClientsBriefed { group, clients, .. } => {
+            for id in clients {
+                if let Some(client) = client(state, *group, *id) {
+                    client.before.briefed = Some(stamp);
+                }
+            }
+        }
+        Event::ScreeningDecided { group, client: id, decision } => {
+            session::screened(state, *group, *id, *decision, stamp);
+        }
+        Event::ClientLeft { group, client } => session::left(state, *group, *client, stamp),
+        Event::SetsMissed { group, client, until } => sets::missed(state, *group, *client, *until),
+        Event::RoundsMadeUp { group, client: id, rounds } => {
+            if let Some(client) = client(state, *group, *id) {
+                client.extra = *rounds;
+            }
+            session::goes_on(state, *group);
+        }
+        Event::RoundsSet { group: id, block, rounds } => {
+            if let Some(group) = state.groups.get_mut(id) {
+                group.rounds.insert(*block, *rounds);
+            }
+            session::goes_on(state, *id);
+        }
+        Event::BlockDropped { group, block } => session::block_dropped(state, *group, *block),
+        Event::SessionEnded { group, .. } => session::ended(state, *group),
+        Event::LapseWarned { group } => {
+            if let Some(group) = state.groups.get_mut(group) {
+                group.warned = Some(entry.recorded);
+            }
+        }
+        Event::GroupStillHere { group } => {
+            if let Some(group) = state.groups.get_mut(group) {
+                group.warned = None;
+            }
+        }
+        Event::GroupLapsed { group } => session::lapsed(state, *group, stamp),
+        Event::GroupNotComing { group: id } => {
+            if let Some(group) = state.groups.get_mut(id) {
+                group.no_show = true;
+                group.warned = None;
+            }
+            state.line.retain(|ask| ask.group != *id);
+        }
         Event::TechniquePassed { turn } => {
             if let Some(leg) = leg(state, *turn) {
                 leg.passed = Some(stamp);
+                leg.again = false;
+            }
+        }
+        Event::TechniqueNotPassed { turn } => {
+            if let Some(leg) = leg(state, *turn) {
+                leg.passed = None;
+            }
+        }
+        Event::TechniqueAsked { turn } => {
+            if let Some(leg) = leg(state, *turn) {
+                leg.passed = None;
+                leg.again = true;
             }
         }
         Event::LoadConfirmed { station, load, .. } => {
@@ -37,10 +162,58 @@ pub fn evolve(state: &mut State, entry: &Entry) {
                 station.confirmed = Some(stamp);
             }
         }
-        Event::SpotterNamed { turn, coach } => {
-            spotter_named(state, *turn, AtBar { coach: *coach, said: stamp });
+        Event::LoadUnconfirmed { station } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                station.confirmed = None;
+            }
         }
-        Event::TurnWent { turn, station, count_in, starts, ends, reps, load, spotter } => {
+        Event::SpotterNamed { turn, spotter, lift_off } => {
+            let at_bar = AtBar { who: *spotter, lift_off: *lift_off, said: stamp };
+            people::spotter_named(state, *turn, at_bar);
+        }
+        Event::SpotterGone { turn } => {
+            if let Some(client) = client(state, turn.group, turn.client) {
+                client.spotter = None;
+            }
+        }
+        Event::SpotterPassed { group, client: id, exercise } => {
+            if let Some(client) = client(state, *group, *id) {
+                client.spots.insert(*exercise);
+            }
+        }
+        Event::CoachWentAway { coach, until } => {
+            people::not_at_a_bar(state, Spotter::Coach { coach: *coach });
+            state.coaches.entry(*coach).or_default().away = Some(Away { until: *until, said: stamp });
+        }
+        Event::CoachCameBack { coach } => state.coaches.entry(*coach).or_default().away = None,
+        Event::GroupOffered { group, to, asks } => {
+            if let Some(group) = state.groups.get_mut(group) {
+                group.offer = Some(Offer { to: *to, asks: *asks, said: stamp });
+            }
+        }
+        Event::OfferWithdrawn { group } => {
+            if let Some(group) = state.groups.get_mut(group) {
+                group.offer = None;
+            }
+        }
+        Event::GroupHandedOver { group, to, .. } => {
+            if let Some(group) = state.groups.get_mut(group) {
+                group.coach = *to;
+                group.offer = None;
+            }
+        }
+        Event::TurnWent {
+            turn,
+            station,
+            count_in,
+            starts,
+            ends,
+            reps,
+            load,
+            spotter,
+            lift_off,
+            short_rest,
+        } => {
             let under_way = UnderWay {
                 turn: *turn,
                 station: *station,
@@ -51,11 +224,23 @@ pub fn evolve(state: &mut State, entry: &Entry) {
                 reps: *reps,
                 load: *load,
                 spotter: *spotter,
+                lift_off: *lift_off,
+                short_rest: *short_rest,
                 assumed: false,
             };
-            went(state, under_way);
+            sets::went(state, under_way);
         }
-        Event::TurnCalledOff { turn } => called_off(state, *turn),
+        Event::TurnCalledOff { turn } => sets::called_off(state, *turn),
+        Event::RestShortened { turn, least, reason } => {
+            if let Some(client) = client(state, turn.group, turn.client) {
+                client.rest_cut = Some(RestCut { least: *least, reason: *reason, said: stamp });
+            }
+        }
+        Event::TreatedAsRest { turn } => {
+            if let Some(client) = client(state, turn.group, turn.client) {
+                client.as_rest = true;
+            }
+        }
         Event::StartPutOff { turn, ready } => {
             if let Some(client) = client(state, turn.group, turn.client) {
                 client.put_off = Some(*ready);
@@ -66,212 +251,90 @@ pub fn evolve(state: &mut State, entry: &Entry) {
                 current.assumed = true;
             }
         }
-        Event::TurnDone { turn, ended, reps, effort } => {
-            let record = |u: UnderWay| SetRecord {
-                started: u.starts,
-                ended: *ended,
-                reps: *reps,
-                load: u.load,
-                effort: *effort,
-                done: stamp,
+        Event::TurnDone { turn, ended, reps, effort, ending } => {
+            sets::done(
+                state,
+                *turn,
+                sets::End { at: *ended, reps: *reps, effort: *effort, ending: *ending },
+                stamp,
+            );
+        }
+        Event::TurnReopened { turn } => sets::reopened(state, *turn),
+        Event::TurnsSkipped { turn, count, reason } => {
+            sets::skipped(state, *turn, *count, stamp, *reason);
+        }
+        Event::ExerciseSkipped { turn, reason } => {
+            if let Some(leg) = leg(state, *turn) {
+                leg.dropped = Some((stamp, *reason));
+            }
+            sets::not_that_one(state, *turn);
+            sets::settle(state, turn.group, turn.client);
+        }
+        Event::ExerciseSwapped { group, client, leg, exercise, station, load, technique_load } => {
+            let other = sets::Other {
+                exercise: *exercise,
+                station: *station,
+                load: *load,
+                technique_load: *technique_load,
             };
-            done(state, *turn, record);
+            sets::swapped(state, (*group, *client), *leg, other);
+        }
+        Event::SetCorrected { turn, reps, load, effort, ending } => {
+            if let Some(record) = sets::record(state, *turn) {
+                let before = record.said;
+                record.first.get_or_insert(before);
+                record.said.reps = *reps;
+                record.said.load = *load;
+                record.said.effort = *effort;
+                record.said.ending = *ending;
+                record.said.stamp = stamp;
+            }
         }
         Event::EffortGiven { turn, effort } => {
-            if let Some(record) = record(state, *turn) {
-                record.effort = Some(*effort);
+            if let Some(record) = sets::record(state, *turn) {
+                record.said.effort = Some(*effort);
+                record.said.stamp = stamp;
             }
         }
         Event::RepsCorrected { turn, reps } => {
-            if let Some(record) = record(state, *turn) {
-                record.reps = *reps;
+            if let Some(record) = sets::record(state, *turn) {
+                record.said.reps = *reps;
+                record.said.stamp = stamp;
             }
         }
-        Event::LoadLightened { turn, load } => {
-            if let Some(leg) = leg(state, *turn) {
-                *(if turn.round == 0 { &mut leg.technique_load } else { &mut leg.load }) = Some(*load);
-            }
-            edited(state, turn.group);
-        }
+        Event::LoadLightened { turn, load } => sets::lightened(state, *turn, *load),
         Event::SetsFinished { group, .. } => {
             if let Some(group) = state.groups.get_mut(group) {
                 group.wipe_down = Some(entry.at);
             }
         }
-        Event::GroupPaused { group } => halted(state, *group, Some((HaltKind::Pause, stamp))),
-        Event::GroupStopped { group } => halted(state, *group, Some((HaltKind::Stop, stamp))),
-        Event::GroupResumed { group } => halted(state, *group, None),
+        Event::GroupPaused { group } => people::halted(state, *group, Some((HaltKind::Pause, stamp))),
+        Event::GroupStopped { group } => people::halted(state, *group, Some((HaltKind::Stop, stamp))),
+        Event::GroupResumed { group } => people::halted(state, *group, None),
+        Event::ClientStopped { group, client } => {
+            people::client_halted(state, (*group, *client), Some((HaltKind::Stop, stamp)));
+        }
+        Event::ClientResumed { group, client } => people::client_halted(state, (*group, *client), None),
         Event::CallMade { call, station, urgency } => {
             state.last_call = state.last_call.max(call.0);
-            state.calls.insert(*call, CallNow { station: *station, kind: *urgency, made: stamp });
+            let made = CallNow { station: *station, kind: *urgency, made: stamp, answered: None };
+            state.calls.insert(*call, made);
         }
-        Event::CallAttended { call } => {
+        Event::CallAnswered { call } => people::call_answered(state, *call, stamp),
+        Event::CallTakenBack { call } | Event::CallAttended { call } => {
             state.calls.remove(call);
         }
-    }
-}
-
-fn floor_set(state: &mut State, floor: &Floor) {
-    state.stations.retain(|id, _| floor.stations.contains_key(id));
-    for id in floor.stations.keys() {
-        state.stations.entry(*id).or_default();
-    }
-    state.calls.retain(|_, call| floor.stations.contains_key(&call.station));
-    state.floor = floor.clone();
-}
-
-fn programme_set(state: &mut State, programme: &Programme) {
-    if programme.day != state.programme.day {
-        another_evening(state);
-    }
-    state.groups.retain(|id, _| programme.groups.contains_key(id));
-    for (id, plan) in &programme.groups {
-        if state.programme.groups.get(id) != Some(plan) || !state.groups.contains_key(id) {
-            // Only the plan of a group that is not in progress can change: `changes` sees to that.
-            state.groups.insert(*id, GroupNow::new(plan));
+        Event::NoteKept { note, about } => {
+            state.last_note = state.last_note.max(note.0);
+            state.notes.insert(*note, NoteNow { about: *about, written: stamp });
+            while state.notes.len() > MOST_NOTES {
+                state.notes.pop_first();
+            }
         }
     }
-    state.programme = programme.clone();
 }
 
-/// Nobody is left from the evening before. What is on the bars may be, but nobody has confirmed it today.
-fn another_evening(state: &mut State) {
-    state.groups.clear();
-    state.calls.clear();
-    for station in state.stations.values_mut() {
-        *station = StationNow { load: station.load, ..StationNow::default() };
-    }
-}
-
-/// The clock went on while nobody could tap: what people were to do in time moves by that, rest does not.
-fn resumed(state: &mut State, down: Millis) {
-    let in_changeover: Vec<(GroupId, ClientId)> = state
-        .groups
-        .keys()
-        .filter_map(|id| InHand::of(state, *id))
-        .flat_map(|hand| hand.group.clients.keys().map(move |client| (hand, *client)))
-        .filter(|(hand, client)| {
-            hand.coming(*client).is_some_and(|coming| matches!(coming.after, After::Changeover { .. }))
-        })
-        .map(|(hand, client)| (hand.id, client))
-        .collect();
-    for (group, id) in in_changeover {
-        if let Some(client) = client(state, group, id) {
-            client.down = client.down + down;
-        }
-    }
-    for group in state.groups.values_mut() {
-        group.wipe_down = group.wipe_down.map(|since| since + down);
-    }
-}
-
-fn taken(state: &mut State, id: GroupId, stations: &[StationId], taken: Stamp) {
-    let Some(hand) = InHand::of(state, id) else { return };
-    let legs = |client: &ClientId| -> Vec<LegNow> {
-        let lightest = |station: &StationId| state.floor.stations.get(station)?.gear.lightest();
-        hand.block
-            .legs
-            .iter()
-            .zip(stations)
-            .map(|(leg, station)| {
-                let sets = leg.sets.get(client);
-                let load = sets.and_then(|s| s.load);
-                let technique_load =
-                    load.and_then(|_| sets.and_then(|s| s.technique_load).or_else(|| lightest(station)));
-                LegNow { load, technique_load, passed: None }
-            })
-            .collect()
-    };
-    let legs: Vec<(ClientId, Vec<LegNow>)> =
-        hand.group.clients.keys().map(|client| (*client, legs(client))).collect();
-    for station in stations {
-        if let Some(station) = state.stations.get_mut(station) {
-            station.claim = Some(id);
-        }
-    }
-    if let Some(group) = state.groups.get_mut(&id) {
-        group.claim = Some(Claim { stations: stations.to_vec(), taken });
-        for (client, legs) in legs {
-            group.clients.insert(client, ClientNow { legs, ..ClientNow::default() });
-        }
-    }
-    edited(state, id);
-}
-
-fn freed(state: &mut State, id: GroupId) {
-    let Some(group) = state.groups.get_mut(&id) else { return };
-    let claim = group.claim.take();
-    group.block = group.block.saturating_add(1);
-    group.wipe_down = None;
-    for client in group.clients.values_mut() {
-        *client = ClientNow::default();
-    }
-    for station in claim.into_iter().flat_map(|claim| claim.stations) {
-        if let Some(station) = state.stations.get_mut(&station) {
-            // What is on the bar may stay, but the next who lifts it confirms it anew.
-            *station = StationNow { load: station.load, ..StationNow::default() };
-        }
-    }
-    edited(state, id);
-}
-
-fn spotter_named(state: &mut State, turn: TurnId, spotter: AtBar) {
-    for client in state.groups.values_mut().flat_map(|g| g.clients.values_mut()) {
-        client.spotter = client.spotter.filter(|other| other.coach != spotter.coach);
-    }
-    if let Some(client) = client(state, turn.group, turn.client) {
-        client.spotter = Some(spotter);
-    }
-}
-
-fn went(state: &mut State, under_way: UnderWay) {
-    let turn = under_way.turn;
-    let gear = state.floor.stations.get(&under_way.station).map(|s| s.gear.kind());
-    if let Some(station) = state.stations.get_mut(&under_way.station) {
-        station.on = Some(turn);
-        // A pin is set by the one who trains; a bar only by confirmation.
-        if gear == Some(GearKind::Stack) {
-            station.load = under_way.load;
-        }
-    }
-    if let Some(coach) = under_way.spotter {
-        spotter_named(state, turn, AtBar { coach, said: under_way.went });
-    }
-    if let Some(client) = client(state, turn.group, turn.client) {
-        client.current = Some(under_way);
-        client.spotter = None;
-        client.put_off = None;
-        client.down = Millis::default();
-    }
-}
-
-fn called_off(state: &mut State, turn: TurnId) {
-    let Some(client) = client(state, turn.group, turn.client) else { return };
-    let Some(current) = client.current.take() else { return };
-    // The coach is still at the bar.
-    client.spotter = current.spotter.map(|coach| AtBar { coach, said: current.went });
-    if let Some(station) = state.stations.get_mut(&current.station) {
-        station.on = None;
-    }
-}
-
-fn done(state: &mut State, turn: TurnId, record: impl FnOnce(UnderWay) -> SetRecord) {
-    let Some(client) = client(state, turn.group, turn.client) else { return };
-    let Some(current) = client.current.take() else { return };
-    client.sets.push(record(current));
-    client.put_off = None;
-    client.down = Millis::default();
-    if let Some(station) = state.stations.get_mut(&current.station) {
-        station.on = None;
-    }
-}
-
-fn halted(state: &mut State, group: GroupId, halt: Option<(HaltKind, Stamp)>) {
-    if let Some(group) = state.groups.get_mut(&group) {
-        group.halt = halt.map(|(kind, since)| Halt { kind, since });
-    }
-}
-
+/// The group's displays showed something that is not so any more.
 fn edited(state: &mut State, group: GroupId) {
     if let Some(group) = state.groups.get_mut(&group) {
         group.revision = group.revision.saturating_add(1);
@@ -286,7 +349,28 @@ fn leg(state: &mut State, turn: TurnId) -> Option<&mut LegNow> {
     client(state, turn.group, turn.client)?.legs.get_mut(usize::from(turn.leg))
 }
 
-fn record(state: &mut State, turn: TurnId) -> Option<&mut SetRecord> {
-    let place = InHand::of(state, turn.group)?.place(turn)?;
-    client(state, turn.group, turn.client)?.sets.get_mut(place)
+/// Gives up those of a group's stations that it has no use for any more.
+fn give_up_unused(state: &mut State, id: GroupId) {
+    let held = state.held_by(id);
+    let group: Option<&GroupNow> = state.groups.get(&id);
+    let needed = |station| group.is_some_and(|group| group.uses(station));
+    let unused: Vec<_> = held.into_iter().filter(|station| !needed(*station)).collect();
+    for station in unused {
+        if let Some(station) = state.stations.get_mut(&station) {
+            station.give_up(id);
+        }
+    }
+}
+
+/// Makes a station a group's: its own, or to work in.
+fn hold(state: &mut State, id: GroupId, station: turnabout_protocol::ids::StationId) {
+    if let Some(station) = state.stations.get_mut(&station) {
+        match station.claim {
+            Some(other) if other != id => {
+                station.work_in = Some(id);
+                station.leave = None;
+            }
+            Some(_) | None => station.claim = Some(id),
+        }
+    }
 }

@@ -4,10 +4,12 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::ids::{ClientId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Mass, Millis};
 use turnabout_protocol::view::{After, Need};
+use turnabout_protocol::work::Work;
 
 use super::config::{GroupPlan, Settings, Station};
-use super::state::{ClientNow, GroupNow, State, StationNow};
-use crate::training::block::{Block, Leg};
+use super::screening;
+use super::state::{ClientNow, GroupNow, LegNow, Presence, SetRecord, State, StationNow};
+use crate::training::block::{Block, Leg, Prescription};
 use crate::training::exercise::Exercise;
 
 /// A group with the block it has in hand. Whoever holds one has a group whose session is not over.
@@ -47,10 +49,49 @@ impl<'s> InHand<'s> {
         Some(Self { state, id, plan, group, block })
     }
 
-    /// How many sets each client has in this block, technique sets included.
+    /// How many working rounds the block has now.
     #[must_use]
-    pub fn sets(&self) -> usize {
-        (usize::from(self.block.rounds) + 1) * self.block.legs.len()
+    pub fn rounds(&self) -> u8 {
+        self.group.rounds_of(self.plan, self.group.block)
+    }
+
+    /// How many working rounds a client has: the block's, and those that are made up for.
+    #[must_use]
+    pub fn rounds_for(&self, client: ClientId) -> u8 {
+        self.rounds().saturating_add(self.client(client).map_or(0, |c| c.extra))
+    }
+
+    /// How many sets a client has in this block, technique sets included.
+    #[must_use]
+    pub fn sets(&self, client: ClientId) -> usize {
+        (usize::from(self.rounds_for(client)) + 1) * self.block.legs.len()
+    }
+
+    /// Whether anybody who is there has a set to do or to finish.
+    #[must_use]
+    pub fn has_sets_left(&self) -> bool {
+        let left = |(id, c): (&ClientId, &ClientNow)| {
+            c.current.is_some() || (c.is_here() && c.sets.len() < self.sets(*id))
+        };
+        self.group.clients.iter().any(left)
+    }
+
+    /// The round that the others have reached: the lowest in which somebody else who is there has a set to do.
+    #[must_use]
+    pub fn round_of_others(&self, client: ClientId) -> Option<u8> {
+        let others = self.group.clients.iter().filter(|(id, c)| **id != client && c.is_here() && !c.late);
+        let round = |(id, c): (&ClientId, &ClientNow)| {
+            c.current.map(|u| u.turn.round).or_else(|| self.turn(*id, c.sets.len()).map(|turn| turn.round))
+        };
+        others.filter_map(round).min()
+    }
+
+    /// Whether a client who comes now finds the others in a later round.
+    #[must_use]
+    pub fn is_behind_others(&self, client: ClientId) -> bool {
+        let own = self.client(client).and_then(|c| self.turn(client, c.sets.len())).map(|turn| turn.round);
+        let others = self.round_of_others(client);
+        self.group.claim.is_some() && others.is_some_and(|round| round > 1) && own < others
     }
 
     /// The place of a set among its client's; nothing where the block has no such set.
@@ -59,8 +100,8 @@ impl<'s> InHand<'s> {
         let known = turn.group == self.id
             && turn.block == self.group.block
             && usize::from(turn.leg) < self.block.legs.len()
-            && turn.round <= self.block.rounds
-            && self.group.clients.contains_key(&turn.client);
+            && self.group.clients.contains_key(&turn.client)
+            && turn.round <= self.rounds_for(turn.client);
         known.then(|| usize::from(turn.round) * self.block.legs.len() + usize::from(turn.leg))
     }
 
@@ -68,7 +109,7 @@ impl<'s> InHand<'s> {
     #[must_use]
     pub fn turn(&self, client: ClientId, place: usize) -> Option<TurnId> {
         let legs = self.block.legs.len();
-        if place >= self.sets() {
+        if place >= self.sets(client) {
             return None;
         }
         let round = u8::try_from(place / legs).ok()?;
@@ -82,11 +123,26 @@ impl<'s> InHand<'s> {
         self.group.clients.get(&client)
     }
 
+    /// Whether a light set is done once more, beside the order, because its place is behind already.
+    #[must_use]
+    pub fn is_again(&self, turn: TurnId) -> bool {
+        let done_before = |c: &ClientNow| self.place(turn).is_some_and(|place| place < c.sets.len());
+        turn.round == 0
+            && self.client(turn.client).is_some_and(|c| {
+                let leg = c.legs.get(usize::from(turn.leg));
+                done_before(c) && leg.is_some_and(|leg| leg.again)
+            })
+    }
+
     /// The set that comes next for a client, after the one under way if there is one.
     #[must_use]
     pub fn next(&self, client: ClientId) -> Option<TurnId> {
         let now = self.client(client)?;
-        self.turn(client, now.sets.len() + usize::from(now.current.is_some()))
+        let again = now.current.filter(|u| self.is_again(u.turn)).map(|u| u.turn);
+        let in_order = usize::from(now.current.is_some() && again.is_none());
+        let turn = self.turn(client, now.sets.len() + in_order)?;
+        let light = TurnId { round: 0, ..turn };
+        Some(if turn.round > 0 && again != Some(light) && self.is_again(light) { light } else { turn })
     }
 
     /// The exercise of a set as prescribed.
@@ -95,16 +151,31 @@ impl<'s> InHand<'s> {
         self.block.legs.get(usize::from(turn.leg))
     }
 
-    /// The exercise of a set.
+    /// What is particular to an exercise of one client.
     #[must_use]
-    pub fn exercise(&self, turn: TurnId) -> Option<&'s Exercise> {
-        self.state.floor.exercises.get(&self.leg(turn)?.exercise)
+    pub fn leg_now(&self, turn: TurnId) -> Option<&'s LegNow> {
+        self.client(turn.client)?.legs.get(usize::from(turn.leg))
     }
 
-    /// The station that the group reserved for a set.
+    /// What a client does of an exercise, as prescribed.
+    #[must_use]
+    pub fn prescribed(&self, turn: TurnId) -> Option<&'s Prescription> {
+        self.leg(turn)?.sets.get(&turn.client)
+    }
+
+    /// The exercise of a set: as prescribed, or what is done instead.
+    #[must_use]
+    pub fn exercise(&self, turn: TurnId) -> Option<&'s Exercise> {
+        let instead = self.leg_now(turn).and_then(|leg| leg.instead);
+        self.state.floor.exercises.get(&instead.unwrap_or(self.leg(turn)?.exercise))
+    }
+
+    /// Where a set is done: where the group does the exercise, or where this client alone does.
     #[must_use]
     pub fn station(&self, turn: TurnId) -> Option<StationId> {
-        self.group.claim.as_ref()?.stations.get(usize::from(turn.leg)).copied()
+        let claim = self.group.claim.as_ref()?;
+        let elsewhere = self.leg_now(turn).and_then(|leg| leg.elsewhere);
+        elsewhere.or_else(|| claim.stations.get(usize::from(turn.leg)).copied())
     }
 
     /// That station as the floor file has it and as it is now.
@@ -114,34 +185,31 @@ impl<'s> InHand<'s> {
         Some((self.state.floor.stations.get(&id)?, self.state.stations.get(&id)?))
     }
 
-    /// Target repetitions of a set.
+    /// What a set asks for.
     #[must_use]
-    pub fn reps(&self, turn: TurnId) -> Option<u8> {
-        let leg = self.leg(turn)?;
-        if turn.round == 0 {
-            return Some(leg.technique_reps);
+    pub fn work(&self, turn: TurnId) -> Option<Work> {
+        let prescribed = self.prescribed(turn)?;
+        match turn.round {
+            0 => Some(Work::reps(prescribed.technique.reps)),
+            round => prescribed.target(round).map(|target| target.work),
         }
-        Some(leg.sets.get(&turn.client)?.reps)
     }
 
     /// The load of a set from now on; nothing where the exercise has none.
     #[must_use]
     pub fn load(&self, turn: TurnId) -> Option<Mass> {
-        let prescribed = self.leg(turn)?.sets.get(&turn.client)?;
-        let now = self.client(turn.client)?.legs.get(usize::from(turn.leg));
-        match (turn.round, now) {
+        match (turn.round, self.leg_now(turn)) {
             (0, Some(now)) => now.technique_load,
-            (0, None) => prescribed.technique_load,
-            (_, Some(now)) => now.load,
-            (_, None) => prescribed.load,
+            (0, None) => self.prescribed(turn)?.technique.load,
+            (round, Some(now)) => now.load(round),
+            (round, None) => self.prescribed(turn)?.target(round)?.load,
         }
     }
 
     /// Whether a coach has passed the technique set of this exercise.
     #[must_use]
     pub fn technique_passed(&self, turn: TurnId) -> bool {
-        let leg = |c: &ClientNow| c.legs.get(usize::from(turn.leg)).is_some_and(|l| l.passed.is_some());
-        self.client(turn.client).is_some_and(leg)
+        self.leg_now(turn).is_some_and(|leg| leg.passed.is_some())
     }
 
     /// From GO to the first repetition: get set, then 3-2-1.
@@ -154,8 +222,37 @@ impl<'s> InHand<'s> {
     #[must_use]
     pub fn get_set(&self, turn: TurnId) -> Millis {
         let settings = &self.state.floor.settings;
-        let spotted = self.exercise(turn).is_some_and(|e| e.spotted());
+        let spotted = self.exercise(turn).is_some_and(Exercise::spotted);
         if spotted { settings.get_set_spotted } else { settings.get_set }.millis()
+    }
+
+    /// The last set that a client did in this block, in or beside the order.
+    #[must_use]
+    pub fn last_done(&self, client: ClientId) -> Option<(TurnId, &'s SetRecord)> {
+        let now = self.client(client)?;
+        match now.last_done()? {
+            (Some(place), record) => Some((self.turn(client, place)?, record)),
+            (None, record) => Some((now.again.last()?.0, record)),
+        }
+    }
+
+    /// The last set that a client did or is doing, and when it ended or is prescribed to.
+    fn before(&self, client: ClientId) -> Option<(TurnId, FloorMs)> {
+        let now = self.client(client)?;
+        if let Some(current) = now.current {
+            return Some((current.turn, current.ends));
+        }
+        self.last_done(client).map(|(turn, record)| (turn, record.ended))
+    }
+
+    /// When the last working set of an earlier round ended: the rest counts from there.
+    fn round_ended(&self, turn: TurnId) -> Option<FloorMs> {
+        let now = self.client(turn.client)?;
+        let legs = self.block.legs.len();
+        let earlier = |place: usize| place >= legs && place < usize::from(turn.round) * legs;
+        let done = now.sets.iter().enumerate().rev().filter(|(place, _)| earlier(*place));
+        let current = now.current.filter(|u| u.turn.round > 0 && u.turn.round < turn.round);
+        current.map(|u| u.ends).or_else(|| Some(done.into_iter().find_map(|(_, set)| set.done())?.ended))
     }
 
     /// When the next set of a client may start. Nothing where no stations are reserved or all are done.
@@ -164,30 +261,41 @@ impl<'s> InHand<'s> {
         let turn = self.next(client)?;
         let now = self.client(client)?;
         let taken = self.group.claim.as_ref()?.taken.when;
-        let ended = now.current.map(|u| u.ends).or(now.sets.last().map(|s| s.ended));
-        let since = ended.unwrap_or(taken);
-        let (after, earliest) = match (turn.round, turn.leg) {
-            (_, 1..) => {
+        let arrived = match now.presence {
+            Presence::Here(stamp) => stamp.when,
+            Presence::Expected | Presence::Left(_) => taken,
+        };
+        let before = self.before(client);
+        let since = before.map_or(taken.max(arrived), |(_, ended)| ended);
+        let least = now.rest_cut.map_or(self.block.rest_min, |cut| cut.least);
+        let rested = self.round_ended(turn).map(|ended| ended + least);
+        let latest = since + self.block.rest_max;
+        let (after, earliest) = match before {
+            Some((before, _)) if before.round == turn.round && before != turn && !now.as_rest => {
                 let limit = since + self.block.changeover + now.down;
                 (After::Changeover { since, limit }, since)
             }
-            // The technique sets are light: no rest is due after them.
-            (0 | 1, 0) => (After::Nothing, since),
-            (_, 0) => {
-                let latest = since + self.block.rest_max;
-                (After::Rest { since, latest }, since + self.block.rest_min)
+            Some((before, _)) if before.round == turn.round && before != turn => {
+                (After::Rest { since, latest }, since)
             }
+            Some((before, _)) if before.round > 0 && turn.round > 0 => {
+                (After::Rest { since, latest }, rested.unwrap_or(since))
+            }
+            // The technique sets are light: no rest is due after them, but the one before them still is.
+            Some(_) | None => (After::Nothing, rested.unwrap_or(since).max(since)),
         };
         let ready = now.put_off.map_or(earliest, |put_off| put_off.max(earliest));
         let go_from = (earliest - self.lead(turn)).max(since);
         Some(Coming { after, earliest, ready, go_from })
     }
 
-    /// The sets that come next at a station, in the order in which they are to be done: the client who has
-    /// done fewer rounds first, then who is ready first, then who is named first in the group.
+    /// The sets of the group that come next at a station, in the order in which they are to be done: the
+    /// client who has done fewer rounds first, then who is ready first, then who is named first in the group.
+    /// Of those who are not there, or stopped alone, none.
     #[must_use]
     pub fn queue(&self, station: StationId) -> Vec<(TurnId, Coming)> {
         let coming = |client: &ClientId| {
+            self.client(*client).filter(|c| c.is_here() && c.halt.is_none())?;
             let turn = self.next(*client).filter(|turn| self.station(*turn) == Some(station))?;
             Some((turn, self.coming(*client)?))
         };
@@ -199,12 +307,27 @@ impl<'s> InHand<'s> {
     /// What must happen before the next set of a client can start, in the usual order.
     #[must_use]
     pub fn needs(&self, turn: TurnId) -> Vec<Need> {
-        let Some((station, at)) = self.station_now(turn) else {
-            return vec![Need::Stations];
-        };
         let mut needs = Vec::new();
-        if self.group.halt.is_some() {
+        let client = self.client(turn.client);
+        if !client.is_some_and(ClientNow::is_here) {
+            needs.push(Need::Arrival);
+        } else if screening::is_open(self, turn.client) {
+            needs.push(Need::Coach);
+        } else if client.is_some_and(|c| c.before.briefed.is_none()) {
+            needs.push(Need::Briefing);
+        }
+        let Some((station, at)) = self.station_now(turn) else {
+            needs.push(Need::Stations);
+            return needs;
+        };
+        if self.group.halt.is_some() || client.is_some_and(|c| c.halt.is_some()) {
             needs.push(Need::Resume);
+        }
+        if at.out.is_some() {
+            needs.push(Need::Service);
+        }
+        if at.other_use.is_some() {
+            needs.push(Need::OtherUse);
         }
         if turn.round > 0 && !self.technique_passed(turn) {
             needs.push(Need::TechniquePass);
@@ -212,13 +335,13 @@ impl<'s> InHand<'s> {
         if self.must_be_racked_before(turn).is_some() {
             needs.push(Need::Racked);
         }
-        if at.on.is_some_and(|on| on.client != turn.client) {
+        if at.on.is_some_and(|on| (on.group, on.client) != (turn.group, turn.client)) {
             needs.push(Need::StationFree);
         }
         if station.gear.kind() == GearKind::Bar && !self.card(turn).is_none_or(|card| card.confirmed) {
             needs.push(Need::ConfirmLoad);
         }
-        let spotted = self.exercise(turn).is_some_and(|e| e.spotted());
+        let spotted = self.exercise(turn).is_some_and(Exercise::spotted);
         if spotted && self.client(turn.client).is_none_or(|c| c.spotter.is_none()) {
             needs.push(Need::Spotter);
         }

@@ -2,11 +2,14 @@
 //! task before anything is written.
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::command::Spotter;
+use turnabout_protocol::ids::{ClientId, GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 
+use super::config::Sharing;
 use super::in_hand::InHand;
-use super::state::{State, UnderWay};
+use super::state::{SetOver, State, UnderWay};
+use crate::training::exercise::Exercise;
 
 /// An invariant that does not hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -19,7 +22,8 @@ pub enum Broken {
         /// The set.
         turn: TurnId,
     },
-    /// A station is reserved by at most one group, and by that group's own claim.
+    /// A station that is not shared is reserved by at most one group, and every station by groups that have a use
+    /// for it.
     #[error("one claim a station: station {station}")]
     OneClaimAStation {
         /// The station.
@@ -31,11 +35,11 @@ pub enum Broken {
         /// The group.
         group: GroupId,
     },
-    /// A spotter spots at most one bar.
-    #[error("one bar a spotter: coach {coach}")]
+    /// A spotter spots at most one bar, and does not lift meanwhile.
+    #[error("one bar a spotter: {spotter:?}")]
     OneBarASpotter {
-        /// The coach.
-        coach: CoachId,
+        /// Who.
+        spotter: Spotter,
     },
     /// A spotted set does not start without its named spotter.
     #[error("spotted sets have a spotter: {turn:?}")]
@@ -94,27 +98,48 @@ pub fn check(state: &State) -> Result<(), Broken> {
 
 fn claims(state: &State) -> Result<(), Broken> {
     for (id, group) in &state.groups {
-        let Some(claim) = &group.claim else { continue };
-        let legs = InHand::of(state, *id).map(|hand| hand.block.legs.len());
-        let held = |s: &StationId| state.stations.get(s).is_some_and(|s| s.claim == Some(*id));
-        if legs != Some(claim.stations.len()) || !claim.stations.iter().all(held) {
-            return Err(Broken::AllOrNone { group: *id });
+        let held = |s: &StationId| state.stations.get(s).is_some_and(|s| s.is_for(*id));
+        let hand = InHand::of(state, *id);
+        let legs = |ahead: u8| {
+            let block = hand.and_then(|hand| hand.plan.blocks.get(usize::from(group.block + ahead)));
+            block.map(|block| block.legs.len())
+        };
+        for (ahead, claim) in [(0, &group.claim), (1, &group.ahead)] {
+            let Some(claim) = claim else { continue };
+            if legs(ahead) != Some(claim.stations.len()) || !claim.stations.iter().all(held) {
+                return Err(Broken::AllOrNone { group: *id });
+            }
         }
     }
     for (id, station) in &state.stations {
-        let Some(group) = station.claim else { continue };
-        let claim = state.groups.get(&group).and_then(|g| g.claim.as_ref());
-        if !claim.is_some_and(|claim| claim.stations.contains(id)) {
+        let sharing = state.floor.stations.get(id).map(|s| s.sharing);
+        let shared = station.work_in.is_some();
+        let unshared = matches!(sharing, Some(Sharing::Never) | None);
+        if shared && (unshared || station.claim.is_none() || station.work_in == station.claim) {
+            return Err(Broken::OneClaimAStation { station: *id });
+        }
+        let uses = |group: GroupId| state.groups.get(&group).is_some_and(|g| g.uses(*id));
+        if !station.groups().all(uses) {
             return Err(Broken::OneClaimAStation { station: *id });
         }
     }
     Ok(())
 }
 
+/// Nobody spots two bars, or lifts meanwhile. Whoever was free after the lift-off may have gone to another.
 fn spotters(state: &State) -> Result<(), Broken> {
-    for coach in state.under_way().filter_map(|u| u.spotter) {
-        if state.under_way().filter(|u| u.spotter == Some(coach)).count() > 1 {
-            return Err(Broken::OneBarASpotter { coach });
+    for u in state.under_way() {
+        let Some(who) = u.spotter.filter(|who| *who != Spotter::Arms) else { continue };
+        let free_by = |other: &UnderWay| u.lift_off && u.starts <= other.went.when;
+        let bound =
+            |other: &&UnderWay| other.turn != u.turn && other.went.when >= u.went.when && !free_by(other);
+        let mut later = state.under_way().filter(bound);
+        if later.any(|other| other.spotter == Some(who)) {
+            return Err(Broken::OneBarASpotter { spotter: who });
+        }
+        let Spotter::Client { client } = who else { continue };
+        if state.under_way().any(|other| other.turn.client == client && !free_by(other)) {
+            return Err(Broken::OneBarASpotter { spotter: who });
         }
     }
     Ok(())
@@ -125,26 +150,31 @@ fn set(state: &State, under_way: &UnderWay) -> Result<(), Broken> {
     let misplaced = Broken::OneSetAStation { station: under_way.station, turn };
     let hand = InHand::of(state, turn.group).ok_or(misplaced)?;
     let station = state.stations.get(&under_way.station).ok_or(misplaced)?;
-    if station.on != Some(turn) || station.claim != Some(turn.group) {
+    if station.on != Some(turn) || !station.is_for(turn.group) {
         return Err(misplaced);
     }
     let client = hand.client(turn.client).ok_or(Broken::SetsInOrder { client: turn.client })?;
-    if hand.place(turn) != Some(client.sets.len()) {
+    if hand.place(turn) != Some(client.sets.len()) && !hand.is_again(turn) {
         return Err(Broken::SetsInOrder { client: turn.client });
     }
-    if hand.exercise(turn).is_some_and(|e| e.spotted()) && under_way.spotter.is_none() {
+    if hand.exercise(turn).is_some_and(Exercise::spotted) && under_way.spotter.is_none() {
         return Err(Broken::SpotterNamed { turn });
     }
     if under_way.went.by == Actor::Floor {
         return Err(Broken::StartedBySomebody { turn });
     }
-    let rested = client.sets.last().map(|last| last.ended + hand.block.rest_min);
-    if turn.leg == 0 && turn.round > 1 && rested.is_some_and(|rested| under_way.starts < rested) {
+    let legs = hand.block.legs.len();
+    let before = legs..usize::from(turn.round) * legs;
+    let round_before = client.sets.get(before).and_then(|sets| sets.iter().rev().find_map(SetOver::done));
+    let rested = round_before.map(|last| last.ended + hand.block.rest_min);
+    if rested.is_some_and(|rested| under_way.starts < rested) && under_way.short_rest.is_none() {
         return Err(Broken::RestKept { turn });
     }
     let gear = state.floor.stations.get(&under_way.station).map(|s| s.gear.kind());
     let loaded = gear == Some(GearKind::Bar) && under_way.load.is_some();
-    if loaded && (station.load != under_way.load || station.confirmed.is_none()) {
+    // Whoever finds the bar broken under a set takes the station out of service: the set is over soon.
+    let confirmed = station.confirmed.is_some() || station.out.is_some();
+    if loaded && (station.load != under_way.load || !confirmed) {
         return Err(Broken::LoadConfirmed { turn });
     }
     Ok(())

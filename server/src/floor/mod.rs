@@ -4,6 +4,7 @@
 //! [`views`] onto displays. What the floor does of itself comes from [`due`]; what must always hold is in
 //! [`invariants`].
 
+pub mod admission;
 pub mod changes;
 pub mod config;
 pub mod decide;
@@ -15,5 +16,8 @@ pub mod in_hand;
 pub mod invariants;
 pub mod local_time;
 pub mod roles;
+pub mod screening;
+pub mod spotting;
 pub mod state;
+pub mod undo;
 pub mod views;

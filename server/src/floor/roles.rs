@@ -9,24 +9,62 @@ pub const fn may(actor: Actor, act: &Act) -> bool {
     match act {
         // What a client does at a station; a coach may do it for the client.
         Act::ConfirmLoad { .. }
+        | Act::SpotBy { .. }
+        | Act::UseArms { .. }
         | Act::Go { .. }
         | Act::NotYet { .. }
+        | Act::MoreRest { .. }
         | Act::Done { .. }
+        | Act::Skip { .. }
         | Act::Effort { .. }
         | Act::Reps { .. }
         | Act::Lighter { .. }
+        | Act::SetSetting { .. }
+        | Act::StillHere { .. }
+        | Act::OtherUse { .. }
+        | Act::EndOtherUse { .. }
         | Act::Call { .. }
-        | Act::FreeStations { .. } => {
+        | Act::FreeStations { .. }
+        | Act::Undo { .. } => {
             matches!(actor, Actor::Station { .. } | Actor::Coach { .. } | Actor::Assistant { .. })
         }
-        // Anybody who works here may hold somebody back and answer a call.
-        Act::Pause { .. } | Act::Stop { .. } | Act::Attend { .. } => {
-            matches!(actor, Actor::Coach { .. } | Actor::Assistant { .. })
-        }
+        // Anybody who works here may spot, see who is there, hold somebody back and answer a call.
+        Act::Arrive { .. }
+        | Act::WarmedUp { .. }
+        | Act::Brief { .. }
+        | Act::Leave { .. }
+        | Act::Spot { .. }
+        | Act::OutOfService { .. }
+        | Act::Pause { .. }
+        | Act::Stop { .. }
+        | Act::Answer { .. }
+        | Act::Attend { .. }
+        | Act::Note { .. } => matches!(actor, Actor::Coach { .. } | Actor::Assistant { .. }),
         // Only a coach.
-        Act::TakeStations { .. } | Act::PassTechnique { .. } | Act::Spot { .. } | Act::Resume { .. } => {
-            matches!(actor, Actor::Coach { .. })
-        }
+        Act::TakeStations { .. }
+        | Act::AskStations { .. }
+        | Act::WithdrawAsk { .. }
+        | Act::GiveLeave { .. }
+        | Act::SwapStation { .. }
+        | Act::BackInService { .. }
+        | Act::Screen { .. }
+        | Act::MakeUp { .. }
+        | Act::SetRounds { .. }
+        | Act::DropBlock { .. }
+        | Act::EndSession { .. }
+        | Act::PassTechnique { .. }
+        | Act::TechniqueAgain { .. }
+        | Act::PassSpotter { .. }
+        | Act::Away { .. }
+        | Act::Back { .. }
+        | Act::HandOver { .. }
+        | Act::AcceptGroup { .. }
+        | Act::DeclineGroup { .. }
+        | Act::LessRest { .. }
+        | Act::TreatAsRest { .. }
+        | Act::SwapExercise { .. }
+        | Act::Correct { .. }
+        | Act::Resume { .. } => matches!(actor, Actor::Coach { .. }),
     }
 }
 

@@ -1,17 +1,25 @@
 //! What is so on the floor. Ordered maps and integers only, so that it can be hashed, model-checked and
 //! compared byte for byte.
 
+mod client;
+mod group;
+mod record;
+mod station;
+
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::command::{CallKind, Effort};
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::command::{CallKind, NoteAbout, Spotter};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, NoteId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::units::{FloorMs, Mass, Millis};
-use turnabout_protocol::view::{HaltKind, Stage};
+use turnabout_protocol::units::FloorMs;
 
+pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, UnderWay};
+pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
+pub use self::record::{Said, SetOver, SetRecord};
+pub use self::station::{OtherUse, OutOfService, StationNow};
 use super::config::{Floor, GroupPlan, Programme};
-use crate::training::block::Block;
+use super::in_hand::InHand;
 
 /// Everything the floor knows.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -30,11 +38,25 @@ pub struct State {
     pub stations: BTreeMap<StationId, StationNow>,
     /// Where each group of the programme is.
     pub groups: BTreeMap<GroupId, GroupNow>,
-    /// Calls that nobody has attended.
+    /// What is so for each coach of the floor.
+    pub coaches: BTreeMap<CoachId, CoachNow>,
+    /// Groups that wait for stations, in the order in which they are served.
+    pub line: Vec<Ask>,
+    /// How stations are set for clients: by client and station, the place of each setting's value. Kept from
+    /// evening to evening.
+    pub settings: BTreeMap<ClientId, BTreeMap<StationId, BTreeMap<u8, u8>>>,
+    /// Calls that nobody has taken care of.
     pub calls: BTreeMap<CallId, CallNow>,
     /// The highest call number ever given.
     pub last_call: u32,
+    /// Notes of the evening, the latest [`MOST_NOTES`] of them.
+    pub notes: BTreeMap<NoteId, NoteNow>,
+    /// The highest note number ever given.
+    pub last_note: u32,
 }
+
+/// Notes kept in view; older ones are in the journal.
+pub const MOST_NOTES: usize = 200;
 
 /// Floor time against UTC and against clocks at the floor.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -67,135 +89,43 @@ pub struct Stamp {
     pub when: FloorMs,
 }
 
-/// What is so at a station.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct StationNow {
-    /// The group that has reserved it.
-    pub claim: Option<GroupId>,
-    /// The set that occupies it, until it is said to be racked.
-    pub on: Option<TurnId>,
-    /// What is on its gear, as far as anybody has said.
-    pub load: Option<Mass>,
-    /// Who confirmed that load, equal sides and collars; gone with every change of plates.
-    pub confirmed: Option<Stamp>,
+/// A coach of the floor.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct CoachNow {
+    /// Away until about then, and who said so.
+    pub away: Option<Away>,
 }
 
-/// Where a group is.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct GroupNow {
-    /// Counts every edit of claims, blocks and loads.
-    pub revision: u32,
-    /// The block in hand; past the last block the session is over.
-    pub block: u8,
-    /// Its reserved stations.
-    pub claim: Option<Claim>,
-    /// Since when all sets of the block are done.
-    pub wipe_down: Option<FloorMs>,
-    /// It is held.
-    pub halt: Option<Halt>,
-    /// Its clients.
-    pub clients: BTreeMap<ClientId, ClientNow>,
-}
-
-/// Reserved stations, one for each exercise of the block.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct Claim {
-    /// In the order of the exercises.
-    pub stations: Vec<StationId>,
-    /// Who took them, and when.
-    pub taken: Stamp,
-}
-
-/// A group is held.
+/// A coach is away.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct Halt {
-    /// How.
-    pub kind: HaltKind,
-    /// By whom, and since when.
-    pub since: Stamp,
-}
-
-/// Where a client is in the block in hand. Sets are done in a fixed order: the technique sets of all
-/// exercises, then round after round.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct ClientNow {
-    /// Sets that are over, in order.
-    pub sets: Vec<SetRecord>,
-    /// The set under way.
-    pub current: Option<UnderWay>,
-    /// What is particular to each exercise; empty while no stations are reserved.
-    pub legs: Vec<LegNow>,
-    /// NOT YET moved the coming start to here.
-    pub put_off: Option<FloorMs>,
-    /// The coach who is at the bar for the coming set.
-    pub spotter: Option<AtBar>,
-    /// How much of the time since the last set the server was down: changeover limits move by it.
-    pub down: Millis,
-}
-
-/// A coach who is at a bar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct AtBar {
-    /// Who.
-    pub coach: CoachId,
+pub struct Away {
+    /// Until about then.
+    pub until: FloorMs,
     /// Who said so, and when.
     pub said: Stamp,
 }
 
-/// What is particular to one exercise of one client.
+/// A group that waits for the stations of a block.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct LegNow {
-    /// The working load from now on.
-    pub load: Option<Mass>,
-    /// The load of the technique set.
-    pub technique_load: Option<Mass>,
-    /// Who passed the technique set.
-    pub passed: Option<Stamp>,
+pub struct Ask {
+    /// The group.
+    pub group: GroupId,
+    /// The block: the one in hand, or the next while the last round of the one in hand is done.
+    pub block: u8,
+    /// Who asked, and when.
+    pub asked: Stamp,
 }
 
-/// A set under way: from GO until somebody says that it is racked.
+/// A note, without its text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct UnderWay {
-    /// The set.
-    pub turn: TurnId,
-    /// Where.
-    pub station: StationId,
-    /// Who said GO, and when.
-    pub went: Stamp,
-    /// When the 3-2-1 begins.
-    pub count_in: FloorMs,
-    /// When the first repetition starts.
-    pub starts: FloorMs,
-    /// When it is prescribed to end.
-    pub ends: FloorMs,
-    /// Target repetitions.
-    pub reps: u8,
-    /// The load.
-    pub load: Option<Mass>,
-    /// Who spots it, busy until it is racked.
-    pub spotter: Option<CoachId>,
-    /// Its prescribed end has come and nobody has said anything.
-    pub assumed: bool,
+pub struct NoteNow {
+    /// What it is about.
+    pub about: NoteAbout,
+    /// Who wrote it, and when.
+    pub written: Stamp,
 }
 
-/// A set that is over.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct SetRecord {
-    /// When the first repetition started.
-    pub started: FloorMs,
-    /// When it ended.
-    pub ended: FloorMs,
-    /// Repetitions done.
-    pub reps: u8,
-    /// The load.
-    pub load: Option<Mass>,
-    /// How it felt.
-    pub effort: Option<Effort>,
-    /// Who said that it was over, and when.
-    pub done: Stamp,
-}
-
-/// A call that nobody has attended.
+/// A call that nobody has taken care of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct CallNow {
     /// Where.
@@ -204,6 +134,8 @@ pub struct CallNow {
     pub kind: CallKind,
     /// Who made it, and when.
     pub made: Stamp,
+    /// Who is on the way, and since when.
+    pub answered: Option<Stamp>,
 }
 
 impl State {
@@ -218,8 +150,13 @@ impl State {
             clock: ClockMapping::default(),
             stations: BTreeMap::new(),
             groups: BTreeMap::new(),
+            coaches: BTreeMap::new(),
+            line: Vec::new(),
+            settings: BTreeMap::new(),
             calls: BTreeMap::new(),
             last_call: 0,
+            notes: BTreeMap::new(),
+            last_note: 0,
         }
     }
 
@@ -229,17 +166,96 @@ impl State {
         Some((self.programme.groups.get(&group)?, self.groups.get(&group)?))
     }
 
-    /// The set that a coach spots now; it keeps the coach busy until it is racked.
+    /// The set that somebody spots at `now`: it keeps the spotter busy until it is racked, or, where that was
+    /// chosen for this one set, until its first repetition.
     #[must_use]
-    pub fn spotted_by(&self, coach: CoachId) -> Option<TurnId> {
-        self.under_way().find(|u| u.spotter == Some(coach)).map(|u| u.turn)
+    pub fn spotted_by(&self, spotter: Spotter, now: FloorMs) -> Option<TurnId> {
+        if spotter == Spotter::Arms {
+            return None;
+        }
+        let busy = |u: &&UnderWay| u.spotter == Some(spotter) && !(u.lift_off && now >= u.starts);
+        self.under_way().find(busy).map(|u| u.turn)
     }
 
-    /// Whether a coach stands at a bar for a set that has not begun.
+    /// Whether somebody stands at a bar for a set that has not begun.
     #[must_use]
-    pub fn at_a_bar(&self, coach: CoachId) -> bool {
+    pub fn at_a_bar(&self, who: Spotter) -> bool {
         let mut clients = self.groups.values().flat_map(|g| g.clients.values());
-        clients.any(|c| c.spotter.is_some_and(|spotter| spotter.coach == coach))
+        clients.any(|c| c.spotter.is_some_and(|spotter| spotter.who == who))
+    }
+
+    /// The call for help that a coach has gone to.
+    #[must_use]
+    pub fn on_call(&self, coach: CoachId) -> Option<CallId> {
+        let gone = |call: &CallNow| {
+            call.kind == CallKind::HelpNow && call.answered.is_some_and(|a| a.by == Actor::Coach { coach })
+        };
+        self.calls.iter().find(|(_, call)| gone(call)).map(|(id, _)| *id)
+    }
+
+    /// Whether somebody needs help now at one of these stations.
+    #[must_use]
+    pub fn help_at(&self, stations: &[StationId]) -> bool {
+        self.calls.values().any(|c| c.kind == CallKind::HelpNow && stations.contains(&c.station))
+    }
+
+    /// The place of a group in the wait list, from 0.
+    #[must_use]
+    pub fn place_in_line(&self, group: GroupId) -> Option<usize> {
+        self.line.iter().position(|ask| ask.group == group)
+    }
+
+    /// Every station a group may use: those of its block and those it has got ahead for the next.
+    #[must_use]
+    pub fn held_by(&self, group: GroupId) -> Vec<StationId> {
+        let held = |s: &StationNow| s.claim == Some(group) || s.work_in == Some(group);
+        self.stations.iter().filter(|(_, s)| held(s)).map(|(id, _)| *id).collect()
+    }
+
+    /// When a group is to start, where its plan says.
+    #[must_use]
+    pub fn starts_at(&self, group: GroupId) -> Option<FloorMs> {
+        let starts = self.programme.groups.get(&group)?.starts?;
+        Some(self.clock.day_at(self.programme.day?, starts))
+    }
+
+    /// By when a group must end, where its plan says.
+    #[must_use]
+    pub fn ends_at(&self, group: GroupId) -> Option<FloorMs> {
+        let ends = self.programme.groups.get(&group)?.ends?;
+        Some(self.clock.day_at(self.programme.day?, ends))
+    }
+
+    /// From an instant on: that instant, and later on the same day every one at which other hours begin, of
+    /// the floor or of its rules for members.
+    pub fn hours_from(&self, at: FloorMs) -> impl Iterator<Item = FloorMs> {
+        let today = self.clock.local(at);
+        let rules = self.floor.policy.members.iter().map(|rule| &rule.hours);
+        let windows = rules.chain([&self.floor.hours]).flat_map(move |hours| hours.windows(today.weekday));
+        let mut changes: Vec<FloorMs> = windows
+            .flat_map(|window| [window.from(), window.to()])
+            .map(|minute| self.clock.today_at(at, minute))
+            .filter(|change| *change > at)
+            .collect();
+        changes.sort_unstable();
+        std::iter::once(at).chain(changes)
+    }
+
+    /// The record of a set of the evening, of the block in hand or of an earlier one. Of a light set that was
+    /// done more than once the last.
+    #[must_use]
+    pub fn record(&self, turn: TurnId) -> Option<&SetRecord> {
+        let group = self.groups.get(&turn.group)?;
+        let (sets, again, place) = if turn.block == group.block {
+            let client = group.clients.get(&turn.client)?;
+            (&client.sets, &client.again, InHand::of(self, turn.group)?.place(turn)?)
+        } else {
+            let past = group.past.iter().find(|past| past.block == turn.block)?;
+            let client = past.clients.get(&turn.client)?;
+            (&client.sets, &client.again, past.place(turn)?)
+        };
+        let beside = again.iter().rev().find(|(id, _)| *id == turn).map(|(_, record)| record);
+        beside.or_else(|| sets.get(place).and_then(SetOver::done))
     }
 
     /// All sets under way.
@@ -251,47 +267,5 @@ impl State {
 impl Default for State {
     fn default() -> Self {
         Self::new()
-    }
-}
-
-impl GroupNow {
-    /// A group at the start of its session.
-    #[must_use]
-    pub fn new(plan: &GroupPlan) -> Self {
-        Self {
-            revision: 0,
-            block: 0,
-            claim: None,
-            wipe_down: None,
-            halt: None,
-            clients: plan.clients.iter().map(|c| (*c, ClientNow::default())).collect(),
-        }
-    }
-
-    /// The block in hand; nothing once the session is over.
-    #[must_use]
-    pub fn block_of<'p>(&self, plan: &'p GroupPlan) -> Option<&'p Block> {
-        plan.blocks.get(usize::from(self.block))
-    }
-
-    /// Where the group is in its evening.
-    #[must_use]
-    pub fn stage(&self, plan: &GroupPlan) -> Stage {
-        let Some(block) = self.block_of(plan) else { return Stage::Finished };
-        if self.claim.is_none() {
-            Stage::Waiting
-        } else if self.wipe_down.is_some() {
-            Stage::WipeDown
-        } else if self.clients.values().any(|c| c.sets.len() < block.legs.len()) {
-            Stage::Technique
-        } else {
-            Stage::Rounds
-        }
-    }
-
-    /// Whether its session has begun and is not over, so that its plan is fixed.
-    #[must_use]
-    pub fn in_progress(&self, plan: &GroupPlan) -> bool {
-        (self.block > 0 || self.claim.is_some()) && self.block_of(plan).is_some()
     }
 }

@@ -8,7 +8,9 @@ use serde_json::{Map, Value, json};
 /// The version in which a kind is written today; all below it can be read.
 pub(super) fn version(kind: &str) -> u16 {
     match kind {
-        "floor_set" | "clock_mapped" => 2,
+        "floor_set" | "clock_mapped" | "programme_set" | "spotter_named" | "turn_went" => 2,
+        // Only something added, with a default.
+        "stations_taken" | "turn_done" | "stations_freed" => 2,
         _ => 1,
     }
 }
@@ -17,14 +19,32 @@ pub(super) fn version(kind: &str) -> u16 {
 pub(super) fn lift(kind: &str, version: u16, body: &mut Value) {
     match (kind, version) {
         ("floor_set", 1) => exercises_before_spot_rules(body),
+        ("programme_set", 1) => sets_before_rounds(body),
         ("clock_mapped", 1) => {
             // Nobody wrote down what clocks at the floor said; the next start does.
             if let Some(body) = body.as_object_mut() {
                 body.insert("offset_secs".to_owned(), 0.into());
             }
         }
+        ("spotter_named", 1) => {
+            if let Some(body) = body.as_object_mut()
+                && let Some(coach) = body.remove("coach")
+            {
+                body.insert("spotter".to_owned(), a_coach(&coach));
+            }
+        }
+        ("turn_went", 1) => {
+            if let Some(spotter) = body.get_mut("spotter").filter(|spotter| !spotter.is_null()) {
+                *spotter = a_coach(spotter);
+            }
+        }
         _ => {}
     }
+}
+
+/// Only coaches spotted.
+fn a_coach(coach: &Value) -> Value {
+    json!({ "is": "coach", "coach": coach })
 }
 
 /// Version 1 of `floor_set` said of an exercise its name in one language and whether it is spotted; only bars
@@ -40,6 +60,33 @@ fn exercises_before_spot_rules(floor: &mut Value) {
             exercise.insert("spot".to_owned(), json!(spot));
         }
     }
+}
+
+/// In version 1 of `programme_set` everybody in a group had the same tempo and the same set in every round.
+fn sets_before_rounds(programme: &mut Value) {
+    let groups = programme.get_mut("groups").and_then(Value::as_object_mut);
+    let groups = groups.into_iter().flat_map(Map::values_mut);
+    let blocks = groups.flat_map(|group| list(group, "blocks"));
+    for leg in objects(blocks.flat_map(|block| list(block, "legs"))) {
+        let tempo = leg.remove("tempo").unwrap_or_default();
+        let technique_reps = leg.remove("technique_reps").unwrap_or_default();
+        leg.insert("in_place".to_owned(), json!(false));
+        leg.insert("per_side".to_owned(), json!(false));
+        let sets = leg.get_mut("sets").and_then(Value::as_object_mut);
+        for set in sets.into_iter().flat_map(Map::values_mut) {
+            let work = json!({ "work": "reps", "least": set["reps"], "most": set["reps"] });
+            *set = json!({
+                "tempo": tempo,
+                "technique": { "reps": technique_reps, "load": set["technique_load"] },
+                "rounds": [{ "work": work, "load": set["load"] }],
+                "reserve": null,
+            });
+        }
+    }
+}
+
+fn list<'v>(value: &'v mut Value, name: &str) -> impl Iterator<Item = &'v mut Value> {
+    value.get_mut(name).and_then(Value::as_array_mut).into_iter().flatten()
 }
 
 fn objects<'v>(

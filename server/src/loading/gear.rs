@@ -108,6 +108,12 @@ impl Gear {
         self.loads_up_to(most).last().copied()
     }
 
+    /// The lightest load of this gear that is not below `least`; nothing where it cannot hold so much.
+    #[must_use]
+    pub fn nearest_at_least(&self, least: Mass) -> Option<Mass> {
+        self.loads_up_to(Mass::MAX).into_iter().find(|load| *load >= least)
+    }
+
     /// Every load that can be put on and is not above `most`, in ascending order; of more than [`MOST_LOADS`]
     /// the lightest.
     #[must_use]

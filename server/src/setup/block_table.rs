@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, Key};
 use turnabout_protocol::units::{Secs, Stamped};
+use turnabout_protocol::work::Work;
 
 use super::fields::Fields;
 use super::findings::Findings;
@@ -15,7 +16,7 @@ use super::programme_file::number;
 use super::spot::Said;
 use super::suggest;
 use crate::floor::config::Floor;
-use crate::training::block::{Block, Leg, Prescription, limits};
+use crate::training::block::{Block, Leg, Prescription, Target, Technique, limits};
 use crate::training::exercise::Exercise;
 
 /// Repetitions of a technique set where the file says nothing: 3 to 4 are common practice, no source.
@@ -105,9 +106,12 @@ fn exercise(
         fit.check_together(found, &table.spot, exercise, &loads);
     }
     let sets = sets.into_iter().map(|(client, (reps, load, technique_load))| {
-        Some((client, Prescription { reps: reps?, load, technique_load }))
+        let technique = Technique { reps: technique_reps, load: technique_load };
+        let target = Target { work: Work::reps(reps?), load };
+        Some((client, Prescription { tempo: tempo?, technique, rounds: vec![target], reserve: None }))
     });
-    Some(Leg { exercise: exercise?.id, tempo: tempo?, sets: sets.collect::<Option<_>>()?, technique_reps })
+    let sets = sets.collect::<Option<_>>()?;
+    Some(Leg { exercise: exercise?.id, in_place: false, per_side: false, sets })
 }
 
 fn find<'f>(floor: &'f Floor, found: &mut Findings<'_>, key: &Said<Key>) -> Option<&'f Exercise> {

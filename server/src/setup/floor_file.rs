@@ -18,7 +18,10 @@ use super::places::Places;
 use super::problem::{Problem, Thing};
 use super::spot::Said;
 use super::suggest;
-use crate::floor::config::{Coach, Floor, Names, Person, Settings, Station, limits as floor_limits};
+use crate::floor::config::{
+    Coach, Floor, Names, Person, Policy, Settings, Sharing, Station, limits as floor_limits,
+};
+use crate::floor::hours::Hours;
 use crate::loading::gear::Gear;
 
 /// What a floor file says. Names of people are apart, since they are kept apart.
@@ -46,7 +49,18 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
         let exercises = exercise_table::exercises(&mut top, found, known, &places);
         top.finish(found);
         let Head { name, zone, emergency, settings } = head?;
-        let floor = Floor { name, zone, emergency, settings, stations, coaches, exercises };
+        let floor = Floor {
+            name,
+            zone,
+            emergency,
+            hours: Hours::default(),
+            settings,
+            stations,
+            coaches,
+            handles: BTreeMap::new(),
+            policy: Policy::default(),
+            exercises,
+        };
         Some(FloorFile { floor, names })
     })
 }
@@ -104,6 +118,7 @@ fn read_settings(mut times: Fields<'_>, found: &mut Findings<'_>) -> Settings {
         get_set: time("get_set", &get_set, usual.get_set),
         get_set_spotted: time("get_set_spotted", &get_set, usual.get_set_spotted),
         wipe_down: usual.wipe_down,
+        ..usual
     };
     let wipe_down = times.optional(found, "wipe_down", &form::duration(1, limits::WIPE_DOWN_SECS));
     times.finish(found);
@@ -136,7 +151,16 @@ fn read_stations(
     let ids = numbers::number(found, &keys, &known).into_iter().map(StationId);
     let stations = ids.zip(keys).zip(rest).filter_map(|((id, key), (name, at_cm, gear))| {
         places.add(key.what.clone(), id, gear.as_ref().map(Gear::kind));
-        Some((id, Station { key: key.what, name: name?, at_cm: at_cm?, gear: gear? }))
+        let station = Station {
+            key: key.what,
+            name: name?,
+            at_cm: at_cm?,
+            gear: gear?,
+            sharing: Sharing::default(),
+            settings: Vec::new(),
+            arms: false,
+        };
+        Some((id, station))
     });
     let stations = stations.collect();
     (stations, places)
@@ -168,6 +192,7 @@ fn read_coaches(
         known.into_iter().flat_map(|floor| &floor.coaches).map(|(id, c)| (&c.key, id.0)).collect();
     let ids: Vec<CoachId> = numbers::number(found, &keys, &known).into_iter().map(CoachId).collect();
     let people = ids.iter().map(|id| Person::Coach(*id)).zip(names).collect();
-    let coaches = ids.iter().copied().zip(keys.into_iter().map(|key| Coach { key: key.what })).collect();
+    let coaches =
+        ids.iter().copied().zip(keys.into_iter().map(|key| Coach { key: key.what, shift: None })).collect();
     (coaches, people)
 }

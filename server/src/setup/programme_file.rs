@@ -69,7 +69,10 @@ fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> People {
         let Some(number) = number else { continue };
         found.once(&mut seen, &number);
         let id = ClientId(number.what);
-        clients.insert(id, Client { show_load: show_load.is_none_or(|said| said.what) });
+        clients.insert(
+            id,
+            Client { show_load: show_load.is_none_or(|said| said.what), regular: false, screening: None },
+        );
         names.extend(name.map(|name| (Person::Client(id), name)));
     }
     People { clients, names, complete }
@@ -98,7 +101,7 @@ impl Groups<'_> {
         }
         table.finish(found);
         let number = number.filter(|number| found.once(&mut self.numbers, number))?;
-        Some((GroupId(number.what), GroupPlan { coach: coach?, clients, blocks }))
+        Some((GroupId(number.what), GroupPlan { coach: coach?, clients, blocks, starts: None, ends: None }))
     }
 
     fn coach(&self, found: &mut Findings<'_>, key: &Said<turnabout_protocol::ids::Key>) -> Option<CoachId> {

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::{ClientId, ExerciseId};
 use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Millis, Secs};
+use turnabout_protocol::work::Work;
 
 /// Bounds of a prescription, each far above what anybody trains.
 pub mod limits {
@@ -17,6 +18,8 @@ pub mod limits {
     pub const REPS: u8 = 100;
     /// Blocks of one session.
     pub const BLOCKS: usize = 20;
+    /// Seconds of a hold: ten minutes.
+    pub const HOLD_SECS: u32 = 600;
     /// Clients of one group.
     pub const CLIENTS: usize = 4;
     /// Seconds of a rest: half an hour.
@@ -46,27 +49,75 @@ pub struct Block {
 pub struct Leg {
     /// Which exercise.
     pub exercise: ExerciseId,
-    /// Its tempo.
-    pub tempo: Tempo,
-    /// Repetitions and load of each client of the group.
+    /// Done at the station of the exercise before, as in a drop set: nothing to go over to.
+    pub in_place: bool,
+    /// Done once for each side, so that it takes twice as long.
+    pub per_side: bool,
+    /// What each client of the group does.
     pub sets: BTreeMap<ClientId, Prescription>,
-    /// Repetitions of the technique set; common practice is 3 to 4, no source.
-    pub technique_reps: u8,
 }
 
 /// What one client does of one exercise.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Prescription {
-    /// Target repetitions, 1 to 100.
-    pub reps: u8,
-    /// The load; absent where the exercise has none to set.
-    pub load: Option<Mass>,
-    /// The load of the technique set; absent: the lightest that the gear of the station can be set to.
-    pub technique_load: Option<Mass>,
+    /// The tempo.
+    pub tempo: Tempo,
+    /// The light set that the coach watches first.
+    pub technique: Technique,
+    /// The working sets, at least one: the last stands for every round after it, so that a pyramid names all
+    /// of its rounds and anything else names one.
+    pub rounds: Vec<Target>,
+    /// Repetitions that should stay in reserve, where the block says so; 0 to 10.
+    pub reserve: Option<u8>,
 }
 
-/// How long the repetitions of a set last by its tempo, from the first to the last.
+/// The light set that the coach watches first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Technique {
+    /// Repetitions; common practice is 3 to 4, no source.
+    pub reps: u8,
+    /// The load; absent: the lightest that the gear of the station can be set to.
+    pub load: Option<Mass>,
+}
+
+/// One working set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Target {
+    /// Repetitions or a time.
+    pub work: Work,
+    /// The load; absent where the exercise has none to set.
+    pub load: Option<Mass>,
+}
+
+impl Prescription {
+    /// The same in every round, with the lightest load of the gear for the technique set.
+    #[must_use]
+    pub fn plain(tempo: Tempo, technique_reps: u8, work: Work, load: Option<Mass>) -> Self {
+        let technique = Technique { reps: technique_reps, load: None };
+        Self { tempo, technique, rounds: vec![Target { work, load }], reserve: None }
+    }
+
+    /// What a working round asks for, from 1. Rounds past the last are like the last.
+    #[must_use]
+    pub fn target(&self, round: u8) -> Option<Target> {
+        let place = usize::from(round.saturating_sub(1)).min(self.rounds.len().saturating_sub(1));
+        self.rounds.get(place).copied()
+    }
+
+    /// Every load that the gear must be able to be set to.
+    pub fn loads(&self) -> impl Iterator<Item = Mass> + '_ {
+        self.technique.load.into_iter().chain(self.rounds.iter().filter_map(|target| target.load))
+    }
+}
+
+/// How long a set lasts from its first repetition to its last: by its tempo, or as long as it is held, and
+/// both sides where there are two.
 #[must_use]
-pub fn working_time(tempo: Tempo, reps: u8) -> Millis {
-    tempo.set(reps).millis()
+pub fn working_time(tempo: Tempo, work: Work, per_side: bool) -> Millis {
+    let one_side = match work {
+        Work::Reps { most, .. } => tempo.set(most),
+        Work::Hold { secs } => secs,
+    };
+    let sides = if per_side { 2 } else { 1 };
+    Millis(one_side.millis().0.saturating_mul(sides))
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use turnabout_protocol::command::Spotter;
 use turnabout_protocol::command::{Act, CallKind, Effort, Scope};
 use turnabout_protocol::ids::GroupId;
 use turnabout_server::floor::event::Event;
@@ -102,14 +103,17 @@ fn a_coach_goes_to_another_coachs_bar_only_while_that_one_spots() {
             let spotting: Vec<_> = theatre.world.state.under_way().filter_map(|u| u.spotter).collect();
             let known = theatre.world.entries.len();
             theatre.step();
-            last_spotted.extend(spotting.into_iter().map(|coach| (coach, theatre.world.now)));
+            last_spotted.extend(spotting.into_iter().map(|who| (who, theatre.world.now)));
             for entry in &theatre.world.entries[known..] {
-                let Event::SpotterNamed { turn, coach } = entry.event else { continue };
+                let Event::SpotterNamed { turn, spotter: Spotter::Coach { coach }, .. } = entry.event else {
+                    continue;
+                };
                 let own = theatre.world.state.programme.groups[&turn.group].coach;
                 if own != coach {
                     helped += 1;
                     // The helper's page may be a moment behind.
-                    let ago = last_spotted.get(&own).map(|at| entry.recorded.since(*at));
+                    let ago =
+                        last_spotted.get(&Spotter::Coach { coach: own }).map(|at| entry.recorded.since(*at));
                     assert!(ago.is_some_and(|ago| ago <= secs(1)), "seed {seed}: {ago:?} {turn:?}");
                 }
             }

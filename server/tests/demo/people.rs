@@ -56,7 +56,7 @@ fn clients_load_first_and_leave_go_at_a_spotted_bar_to_the_spotter() {
     let first = turn(PAIR, DARA, 0, 0);
     all_tap(clients_tap(&world, BENCH), &Act::ConfirmLoad { turn: first }, (12, 30));
     world.accept(&coach(AYLA), Act::ConfirmLoad { turn: first });
-    world.accept(&coach(AYLA), Act::Spot { turn: first });
+    world.accept(&coach(AYLA), Act::Spot { turn: first, lift_off: false });
     assert!(clients_tap(&world, BENCH).iter().all(Option::is_none));
 }
 
@@ -79,7 +79,7 @@ fn clients_say_done_around_the_prescribed_end_and_some_forget() {
     assert!((1..=20).contains(&forgot), "{forgot} of {PEOPLE} forgot");
     for (act, after) in taps.into_iter().flatten() {
         // Nobody is asked how a technique set felt.
-        assert_eq!(act, Act::Done { turn: set, reps: None, effort: None });
+        assert_eq!(act, Act::Done { turn: set, reps: None, effort: None, ending: None });
         let window = begins + lasts * 7 / 10..=begins + lasts * 14 / 10 + 5;
         assert!(window.contains(&after), "after {after} s, not in {window:?}");
     }
@@ -93,15 +93,15 @@ fn nobody_goes_on_while_the_group_is_held_but_the_coach_who_resumes_it() {
     assert!(clients_tap(&world, BENCH).iter().all(Option::is_none));
     // The load may be confirmed before the coach lets them go on; who stands by does that or resumes.
     world.accept(&coach(BRAM), Act::ConfirmLoad { turn: turn(SINGLE, FARID, 0, 0) });
-    world.accept(&coach(BRAM), Act::Spot { turn: turn(SINGLE, FARID, 0, 0) });
-    coach_taps(&world, BRAM, &Act::Resume { group: SINGLE }, (40, 80));
+    world.accept(&coach(BRAM), Act::Spot { turn: turn(SINGLE, FARID, 0, 0), lift_off: false });
+    coach_taps(&world, BRAM, &Act::Resume { group: SINGLE, client: None }, (40, 80));
 }
 
 #[test]
 fn a_coach_takes_stations_for_groups_of_ones_own_only() {
     let mut world = World::new();
     let stations = vec![BENCH, ROW];
-    let take = Act::TakeStations { group: SINGLE, block: 0, stations, revision: 0 };
+    let take = Act::TakeStations { group: SINGLE, block: 0, stations, revision: 0, despite: None };
     coach_taps(&world, BRAM, &take, (4, 12));
     world.claim(BRAM, SINGLE, &[BENCH, ROW]);
     world.whole_set(BRAM, turn(SINGLE, FARID, 0, 0));
@@ -117,8 +117,8 @@ fn a_coach_goes_to_the_bar_says_go_and_watches() {
     let mut world = World::new();
     world.claim(BRAM, SINGLE, &[BENCH, ROW]);
     let set = turn(SINGLE, FARID, 0, 0);
-    coach_taps(&world, BRAM, &Act::Spot { turn: set }, (1, 4));
-    world.accept(&coach(BRAM), Act::Spot { turn: set });
+    coach_taps(&world, BRAM, &Act::Spot { turn: set, lift_off: false }, (1, 4));
+    world.accept(&coach(BRAM), Act::Spot { turn: set, lift_off: false });
     // Nobody loads: after a while the coach sees to it.
     coach_taps(&world, BRAM, &Act::ConfirmLoad { turn: set }, (40, 60));
     world.accept(&coach(BRAM), Act::ConfirmLoad { turn: set });
@@ -128,7 +128,7 @@ fn a_coach_goes_to_the_bar_says_go_and_watches() {
     coach_taps(&world, BRAM, &Act::PassTechnique { turn: set }, (13 + 9, 13 + 14));
     world.pass(13);
     world.accept(&coach(BRAM), Act::PassTechnique { turn: set });
-    let done = Act::Done { turn: set, reps: None, effort: None };
+    let done = Act::Done { turn: set, reps: None, effort: None, ending: None };
     coach_taps(&world, BRAM, &done, (16 + 8, 16 + 15));
 }
 
@@ -144,7 +144,7 @@ fn whoever_spots_sees_nothing_else_and_the_other_coach_comes() {
     coach_taps(&world, BRAM, &Act::PassTechnique { turn: set }, (13 + 9, 13 + 14));
     coach_taps(&world, AYLA, &Act::Attend { call }, (1, 3));
     world.pass_to(FloorMs(60_000));
-    world.accept(&coach(BRAM), Act::Done { turn: set, reps: None, effort: None });
+    world.accept(&coach(BRAM), Act::Done { turn: set, reps: None, effort: None, ending: None });
     coach_taps(&world, BRAM, &Act::Attend { call }, (1, 3));
 }
 

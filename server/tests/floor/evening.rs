@@ -9,8 +9,13 @@ use crate::world::*;
 #[test]
 fn the_second_group_gets_the_bench_when_the_first_is_done_and_nobody_ever_shares_a_station() {
     let mut world = World::with_pair_on();
-    let wanted =
-        |revision| Act::TakeStations { group: SINGLE, block: 0, stations: vec![BENCH, ROW_2], revision };
+    let wanted = |revision| Act::TakeStations {
+        group: SINGLE,
+        block: 0,
+        stations: vec![BENCH, ROW_2],
+        revision,
+        despite: None,
+    };
     world.refuse(&coach(BRAM), wanted(0), Refusal::StationTaken { station: BENCH, group: PAIR });
     assert_eq!(world.state.stations[&ROW_2].claim, None, "all or none");
 
@@ -22,7 +27,7 @@ fn the_second_group_gets_the_bench_when_the_first_is_done_and_nobody_ever_shares
         }
         world.pass(90);
     }
-    world.accept(&coach(AYLA), Act::FreeStations { group: PAIR, block: 0 });
+    world.accept(&coach(AYLA), Act::FreeStations { group: PAIR, block: 0, bar: None });
     world.accept(&coach(BRAM), wanted(0));
     for round in 0..=2 {
         world.whole_set(BRAM, turn(SINGLE, FARID, round, 0));

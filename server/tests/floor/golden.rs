@@ -4,11 +4,13 @@
 
 use std::path::Path;
 
-use turnabout_protocol::command::{CallKind, Effort};
-use turnabout_protocol::ids::CallId;
+use turnabout_protocol::command::{
+    BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, ScreeningDecision,
+};
+use turnabout_protocol::ids::{CallId, ExerciseId, NoteId};
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::units::{FloorMs, Millis};
-use turnabout_server::floor::event::{Entry, Event};
+use turnabout_protocol::units::{FloorMs, Millis, Secs};
+use turnabout_server::floor::event::{Entry, Event, LegLoads};
 use turnabout_server::journal::Row;
 use turnabout_server::journal::codec::{CodecError, decode, encode};
 
@@ -22,10 +24,60 @@ fn events() -> Vec<Event> {
         Event::ProgrammeSet(Box::new(programme())),
         Event::ClockMapped { utc_ms: 1_790_000_000_000, offset_secs: 7_200 },
         Event::Resumed { down: Millis(90_000) },
-        Event::StationsTaken { group: PAIR, block: 0, stations: vec![BENCH, ROW] },
+        Event::StationsTaken {
+            group: PAIR,
+            block: 0,
+            stations: vec![BENCH, ROW],
+            despite: Some(Reason::Safety),
+        },
+        Event::StationsGivenBack { group: PAIR, block: 0 },
+        Event::StationsAsked { group: PAIR, block: 0 },
+        Event::AskWithdrawn { group: PAIR },
+        Event::LeaveGiven { station: BENCH, group: SINGLE },
+        Event::StationSwapped {
+            group: PAIR,
+            leg: 0,
+            from: BENCH,
+            to: BENCH_2,
+            loads: vec![LegLoads {
+                client: DARA,
+                loads: vec![Some(kg(60)), None],
+                technique_load: Some(kg(20)),
+            }],
+        },
+        Event::OtherUseBegan { station: BENCH, until: FloorMs(700_000) },
+        Event::OtherUseEnded { station: BENCH },
+        Event::TakenOutOfService { station: ROW, defect: Defect::Cable },
+        Event::PutBackInService { station: ROW },
+        Event::SettingKept { station: BENCH, client: DARA, setting: 0, value: Some(3) },
+        Event::ClientsArrived { group: PAIR, clients: vec![DARA, EDDA] },
+        Event::ArrivalTakenBack { group: PAIR, clients: vec![EDDA] },
+        Event::ClientWarmedUp { group: PAIR, client: DARA },
+        Event::ClientsBriefed { group: PAIR, clients: vec![DARA], skipped: true },
+        Event::ScreeningDecided { group: PAIR, client: DARA, decision: ScreeningDecision::Refer },
+        Event::ClientLeft { group: PAIR, client: DARA },
+        Event::SetsMissed { group: PAIR, client: DARA, until: 2 },
+        Event::RoundsMadeUp { group: PAIR, client: DARA, rounds: 1 },
+        Event::RoundsSet { group: PAIR, block: 0, rounds: 1 },
+        Event::BlockDropped { group: PAIR, block: 1 },
+        Event::SessionEnded { group: PAIR, reason: Reason::ShortOfTime },
+        Event::LapseWarned { group: PAIR },
+        Event::GroupStillHere { group: PAIR },
+        Event::GroupLapsed { group: PAIR },
+        Event::GroupNotComing { group: PAIR },
         Event::TechniquePassed { turn },
+        Event::TechniqueNotPassed { turn },
+        Event::TechniqueAsked { turn },
         Event::LoadConfirmed { turn, station: BENCH, load: kg(60) },
-        Event::SpotterNamed { turn, coach: AYLA },
+        Event::LoadUnconfirmed { station: BENCH },
+        Event::SpotterNamed { turn, spotter: spots(AYLA), lift_off: false },
+        Event::SpotterGone { turn },
+        Event::SpotterPassed { group: PAIR, client: EDDA, exercise: ExerciseId(1) },
+        Event::CoachWentAway { coach: AYLA, until: FloorMs(700_000) },
+        Event::CoachCameBack { coach: AYLA },
+        Event::GroupOffered { group: PAIR, to: BRAM, asks: BRAM },
+        Event::OfferWithdrawn { group: PAIR },
+        Event::GroupHandedOver { group: PAIR, from: AYLA, to: BRAM },
         Event::TurnWent {
             turn,
             station: BENCH,
@@ -34,22 +86,56 @@ fn events() -> Vec<Event> {
             ends: FloorMs(153_000),
             reps: 10,
             load: Some(kg(60)),
-            spotter: Some(AYLA),
+            spotter: Some(spots(AYLA)),
+            lift_off: false,
+            short_rest: Some(Reason::ClientAsked),
         },
         Event::TurnCalledOff { turn },
+        Event::RestShortened { turn, least: Secs(30), reason: Reason::ShortOfTime },
+        Event::TreatedAsRest { turn },
         Event::StartPutOff { turn, ready: FloorMs(140_000) },
         Event::TurnAssumed { turn },
-        Event::TurnDone { turn, ended: FloorMs(152_000), reps: 9, effort: Some(Effort::Rir { reps: 2 }) },
+        Event::TurnDone {
+            turn,
+            ended: FloorMs(152_000),
+            reps: 9,
+            effort: Some(Effort::Rir { reps: 2 }),
+            ending: Ending::Helped { reps: 1 },
+        },
+        Event::TurnReopened { turn },
+        Event::TurnsSkipped { turn, count: 2, reason: Reason::Safety },
+        Event::ExerciseSkipped { turn, reason: Reason::Equipment },
+        Event::ExerciseSwapped {
+            group: PAIR,
+            client: DARA,
+            leg: 1,
+            exercise: ExerciseId(2),
+            station: Some(ROW_2),
+            load: Some(kg(40)),
+            technique_load: Some(kg(5)),
+        },
+        Event::SetCorrected {
+            turn,
+            reps: 8,
+            load: Some(kg(60)),
+            effort: Some(Effort::Heavy),
+            ending: Ending::Failed,
+        },
         Event::EffortGiven { turn, effort: Effort::Heavy },
         Event::RepsCorrected { turn, reps: 8 },
         Event::LoadLightened { turn, load: kg(50) },
         Event::SetsFinished { group: PAIR, block: 0 },
-        Event::StationsFreed { group: PAIR, block: 0 },
+        Event::StationsFreed { group: PAIR, block: 0, bar: Some(BarLeft::Stripped) },
         Event::GroupPaused { group: PAIR },
         Event::GroupStopped { group: PAIR },
         Event::GroupResumed { group: PAIR },
+        Event::ClientStopped { group: PAIR, client: DARA },
+        Event::ClientResumed { group: PAIR, client: DARA },
         Event::CallMade { call: CallId(1), station: ROW, urgency: CallKind::HelpNow },
+        Event::CallAnswered { call: CallId(1) },
+        Event::CallTakenBack { call: CallId(1) },
         Event::CallAttended { call: CallId(1) },
+        Event::NoteKept { note: NoteId(1), about: NoteAbout::Group { group: PAIR } },
     ]
 }
 

@@ -19,9 +19,9 @@ fn a_held_group_starts_nothing_until_a_coach_resumes_it() {
         world.accept(&coach(AYLA), hold.clone());
         assert!(matches!(world.tap(&coach(BRAM), hold), Verdict::Already(_)));
         world.refuse(&coach(BRAM), Act::Go { turn: press }, refusal);
-        world.refuse(&kiosk(&[BENCH]), Act::Resume { group: SINGLE }, Refusal::RoleMayNot);
-        world.accept(&coach(BRAM), Act::Resume { group: SINGLE });
-        world.refuse(&coach(BRAM), Act::Resume { group: SINGLE }, Refusal::NotHalted);
+        world.refuse(&kiosk(&[BENCH]), Act::Resume { group: SINGLE, client: None }, Refusal::RoleMayNot);
+        world.accept(&coach(BRAM), Act::Resume { group: SINGLE, client: None });
+        world.refuse(&coach(BRAM), Act::Resume { group: SINGLE, client: None }, Refusal::NotHalted);
         world.accept(&coach(BRAM), Act::Go { turn: press });
     }
 }
@@ -37,10 +37,10 @@ fn stopping_the_floor_takes_back_count_ins_and_leaves_lifts_to_be_racked() {
     world.accept(&coach(BRAM), Act::Stop { scope: Scope::Floor });
     assert_eq!(world.state.stations[&BENCH_2].on, None, "3-2-1 is taken back");
     assert_eq!(world.state.stations[&BENCH].on, Some(lifting), "a bar in the air is racked first");
-    assert_eq!(world.state.spotted_by(AYLA), Some(lifting), "its spotter stays");
-    world.accept(&kiosk(&[BENCH]), Act::Done { turn: lifting, reps: Some(1), effort: None });
+    assert_eq!(world.state.spotted_by(spots(AYLA), world.now), Some(lifting), "its spotter stays");
+    world.accept(&kiosk(&[BENCH]), Act::Done { turn: lifting, reps: Some(1), effort: None, ending: None });
     // A paused group is stopped all the same; one that is stopped already is not stopped twice.
-    world.accept(&coach(AYLA), Act::Resume { group: PAIR });
+    world.accept(&coach(AYLA), Act::Resume { group: PAIR, client: None });
     world.accept(&coach(AYLA), Act::Pause { group: PAIR });
     world.accept(&coach(BRAM), Act::Stop { scope: Scope::Floor });
     world.refuse(&coach(AYLA), Act::Go { turn: turn(PAIR, EDDA, 0, 0) }, Refusal::Stopped);

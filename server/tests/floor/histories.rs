@@ -62,25 +62,25 @@ fn act() -> impl Strategy<Value = Act> {
     ];
     prop_oneof![
         4 => (group.clone(), bench.clone(), row, 0_u32..4).prop_map(|(group, bench, row, revision)| {
-            Act::TakeStations { group, block: 0, stations: vec![bench, row], revision }
+            Act::TakeStations { group, block: 0, stations: vec![bench, row], revision, despite: None }
         }),
         2 => any_turn().prop_map(|turn| Act::PassTechnique { turn }),
         2 => any_turn().prop_map(|turn| Act::ConfirmLoad { turn }),
-        2 => any_turn().prop_map(|turn| Act::Spot { turn }),
+        2 => any_turn().prop_map(|turn| Act::Spot { turn, lift_off: false }),
         4 => any_turn().prop_map(|turn| Act::Go { turn }),
         2 => any_turn().prop_map(|turn| Act::NotYet { turn }),
         4 => (any_turn(), proptest::option::of(0_u8..=101), proptest::option::of(effort.clone()))
-            .prop_map(|(turn, reps, effort)| Act::Done { turn, reps, effort }),
+            .prop_map(|(turn, reps, effort)| Act::Done { turn, reps, effort, ending: None }),
         1 => (any_turn(), effort).prop_map(|(turn, effort)| Act::Effort { turn, effort }),
         1 => (any_turn(), 0_u8..=101).prop_map(|(turn, reps)| Act::Reps { turn, reps }),
         1 => (any_turn(), 0_u32..6).prop_map(|(turn, revision)| Act::Lighter { turn, revision }),
         1 => group.clone().prop_map(|group| Act::Pause { group }),
         1 => group.clone().prop_map(|group| Act::Stop { scope: Scope::Group { group } }),
         1 => Just(Act::Stop { scope: Scope::Floor }),
-        4 => group.clone().prop_map(|group| Act::Resume { group }),
+        4 => group.clone().prop_map(|group| Act::Resume { group, client: None }),
         1 => bench.prop_map(|station| Act::Call { station, call: CallKind::HelpNow }),
         1 => (0_u32..4).prop_map(|call| Act::Attend { call: CallId(call) }),
-        1 => group.prop_map(|group| Act::FreeStations { group, block: 0 }),
+        1 => group.prop_map(|group| Act::FreeStations { group, block: 0, bar: None }),
     ]
 }
 

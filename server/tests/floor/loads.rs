@@ -27,7 +27,7 @@ fn no_loaded_bar_moves_before_it_was_confirmed_since_the_last_change() {
     world.refuse(&coach(AYLA), Act::ConfirmLoad { turn: press }, busy);
     let ends = world.current(edda).ends;
     world.pass_to(ends.max(world.now));
-    world.accept(&coach(AYLA), Act::Done { turn: edda, reps: None, effort: None });
+    world.accept(&coach(AYLA), Act::Done { turn: edda, reps: None, effort: None, ending: None });
     // 60 kg now: a change of plates, so a confirmation.
     world.refuse(&coach(AYLA), Act::Go { turn: press }, Refusal::LoadNotConfirmed);
     world.begin(AYLA, press);
@@ -50,11 +50,11 @@ fn lighter_goes_one_step_of_the_gear_from_this_set_on() {
     assert_eq!(world.current(press).load, Some(kg(60)));
     let ends = world.current(press).ends;
     world.pass_to(ends);
-    world.accept(&coach(BRAM), Act::Done { turn: press, reps: None, effort: None });
+    world.accept(&coach(BRAM), Act::Done { turn: press, reps: None, effort: None, ending: None });
     world.whole_set(BRAM, turn(SINGLE, FARID, 1, 1));
     world.pass(60);
     world.whole_set(BRAM, turn(SINGLE, FARID, 2, 0));
-    assert_eq!(world.state.groups[&SINGLE].clients[&FARID].sets[4].load, Some(kg(60)));
+    assert_eq!(world.state.groups[&SINGLE].clients[&FARID].sets[4].done().unwrap().said.load, Some(kg(60)));
 }
 
 #[test]
@@ -71,9 +71,11 @@ fn there_is_a_lightest_load() {
 fn a_station_whose_gear_cannot_hold_a_load_does_not_suit() {
     let mut world = World::new();
     let group = world.state.programme.groups.get_mut(&SINGLE).unwrap();
-    group.blocks[0].legs[0].sets.get_mut(&FARID).unwrap().load = Some(kg(71));
-    let act = Act::TakeStations { group: SINGLE, block: 0, stations: vec![BENCH, ROW], revision: 0 };
+    group.blocks[0].legs[0].sets.get_mut(&FARID).unwrap().rounds[0].load = Some(kg(71));
+    let act =
+        Act::TakeStations { group: SINGLE, block: 0, stations: vec![BENCH, ROW], revision: 0, despite: None };
     world.refuse(&coach(BRAM), act, Refusal::StationUnfit { station: BENCH });
-    let swapped = Act::TakeStations { group: PAIR, block: 0, stations: vec![ROW, BENCH], revision: 0 };
+    let swapped =
+        Act::TakeStations { group: PAIR, block: 0, stations: vec![ROW, BENCH], revision: 0, despite: None };
     world.refuse(&coach(AYLA), swapped, Refusal::StationUnfit { station: ROW });
 }

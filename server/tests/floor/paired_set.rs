@@ -32,11 +32,11 @@ fn go_leads_through_get_set_and_count_in_to_a_set_as_long_as_its_tempo() {
     // 10 s to get set where somebody spots, 3-2-1, then 2-0-2-0 x 10 = 40 s (arithmetic of the notation;
     // about 2 s down and 2 s up are common practice, no source).
     assert_eq!((set.count_in, set.starts, set.ends), (t + secs(10), t + secs(13), t + secs(53)));
-    assert_eq!(set.spotter, Some(BRAM), "the coach who says GO at the bar spots");
+    assert_eq!(set.spotter, Some(spots(BRAM)), "the coach who says GO at the bar spots");
 
     // A row is not spotted: 8 s.
     world.pass_to(set.ends);
-    world.accept(&coach(BRAM), Act::Done { turn: press, reps: None, effort: None });
+    world.accept(&coach(BRAM), Act::Done { turn: press, reps: None, effort: None, ending: None });
     let rows = turn(SINGLE, FARID, ROWS.0, ROWS.1);
     let t = world.now;
     world.accept(&kiosk(&[ROW]), Act::Go { turn: rows });
@@ -91,7 +91,7 @@ fn a_set_that_nobody_ends_is_assumed_and_holds_station_and_spotter() {
     world.pass_to(ends + secs(300));
     assert!(world.current(press).assumed);
     assert_eq!(world.state.stations[&BENCH].on, Some(press));
-    assert_eq!(world.state.spotted_by(BRAM), Some(press));
+    assert_eq!(world.state.spotted_by(spots(BRAM), world.now), Some(press));
     // The changeover has been counting since the prescribed end.
     let after = InHand::of(&world.state, SINGLE).unwrap().coming(FARID).unwrap().after;
     assert_eq!(after, After::Changeover { since: ends, limit: ends + secs(20) });
@@ -110,15 +110,15 @@ fn going_on_confirms_a_set_that_had_no_spotter() {
     world.pass_to(ends + secs(100));
     let press = turn(SINGLE, FARID, 2, 0);
     world.begin(BRAM, press);
-    let record = world.state.groups[&SINGLE].clients[&FARID].sets[3];
-    assert_eq!((record.ended, record.reps, record.effort), (ends, 10, None));
+    let record = world.state.groups[&SINGLE].clients[&FARID].sets[3].done().unwrap().clone();
+    assert_eq!((record.ended, record.said.reps, record.said.effort), (ends, 10, None));
     assert_eq!(world.state.stations[&ROW].on, None);
 }
 
 #[test]
 fn a_done_tap_is_believed_within_the_set_and_two_minutes_back() {
     let press = turn(SINGLE, FARID, 1, 0);
-    let done = Act::Done { turn: press, reps: Some(8), effort: Some(Effort::Heavy) };
+    let done = Act::Done { turn: press, reps: Some(8), effort: Some(Effort::Heavy), ending: None };
     // (the tap's own time, when it arrives, the end that is recorded), in seconds from the first repetition;
     // the prescribed end is at 40.
     for (at, arrives, ended) in [
@@ -137,9 +137,9 @@ fn a_done_tap_is_believed_within_the_set_and_two_minutes_back() {
         world.pass_to(starts + secs(arrives));
         let verdict = world.tap_at(&kiosk(&[BENCH]), starts + secs(at), done.clone());
         assert!(matches!(verdict, Verdict::Accepted(_)), "{verdict:?}");
-        let record = world.state.groups[&SINGLE].clients[&FARID].sets[2];
+        let record = world.state.groups[&SINGLE].clients[&FARID].sets[2].done().unwrap().clone();
         assert_eq!(record.ended, starts + secs(ended), "tapped at {at}, arrived at {arrives}");
-        assert_eq!((record.reps, record.effort), (8, Some(Effort::Heavy)));
+        assert_eq!((record.said.reps, record.said.effort), (8, Some(Effort::Heavy)));
     }
 }
 
@@ -181,7 +181,7 @@ fn after_the_last_set_the_stations_are_wiped_down_and_free_by_tap_or_by_themselv
     };
     assert_eq!(stage(&world), Stage::WipeDown);
     let mut lapsed = world.clone();
-    world.accept(&kiosk(&[ROW]), Act::FreeStations { group: SINGLE, block: 0 });
+    world.accept(&kiosk(&[ROW]), Act::FreeStations { group: SINGLE, block: 0, bar: None });
     lapsed.pass(120);
     for world in [world, lapsed] {
         assert_eq!(stage(&world), Stage::Finished);

@@ -27,7 +27,7 @@ fn finish(world: &mut World) {
         world.whole_set(BRAM, turn(SINGLE, FARID, round, 1));
         world.pass(60);
     }
-    world.accept(&coach(BRAM), Act::FreeStations { group: SINGLE, block: 0 });
+    world.accept(&coach(BRAM), Act::FreeStations { group: SINGLE, block: 0, bar: None });
 }
 
 #[test]

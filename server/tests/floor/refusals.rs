@@ -14,6 +14,7 @@ fn a_claim_names_what_is_wrong_with_it() {
         block: 0,
         stations: stations.to_vec(),
         revision,
+        despite: None,
     };
     let mut world = World::with_pair_on();
     let by = coach(AYLA);
@@ -39,7 +40,7 @@ fn a_set_out_of_turn_is_refused() {
     let by = coach(AYLA);
     let (press, rows) = (turn(PAIR, DARA, 0, 0), turn(PAIR, DARA, 0, 1));
     world.refuse(&by, Act::Go { turn: rows }, Refusal::NotNext { turn: press });
-    world.refuse(&by, Act::Done { turn: press, reps: None, effort: None }, Refusal::NotBegun);
+    world.refuse(&by, Act::Done { turn: press, reps: None, effort: None, ending: None }, Refusal::NotBegun);
     world.refuse(&by, Act::Go { turn: turn(PAIR, DARA, 3, 0) }, Refusal::UnknownTurn);
     world.refuse(&by, Act::Go { turn: turn(PAIR, ClientId(1), 0, 0) }, Refusal::UnknownTurn);
     world.refuse(&by, Act::Go { turn: turn(SINGLE, FARID, 0, 0) }, Refusal::NotReserved);
@@ -47,7 +48,7 @@ fn a_set_out_of_turn_is_refused() {
     world.begin(AYLA, press);
     let went = world.tap(&by, Act::Go { turn: press });
     assert!(matches!(went, Verdict::Already(_)), "{went:?}");
-    world.refuse(&by, Act::Done { turn: press, reps: None, effort: None }, Refusal::NotBegun);
+    world.refuse(&by, Act::Done { turn: press, reps: None, effort: None, ending: None }, Refusal::NotBegun);
     world.refuse(&by, Act::Go { turn: rows }, Refusal::NotNext { turn: press });
     world.refuse(
         &by,
@@ -57,17 +58,17 @@ fn a_set_out_of_turn_is_refused() {
     world.pass(13);
     world.refuse(
         &by,
-        Act::Done { turn: press, reps: Some(101), effort: None },
+        Act::Done { turn: press, reps: Some(101), effort: None, ending: None },
         Refusal::RepsRange { most: 100 },
     );
     let absurd = Some(Effort::Rir { reps: 11 });
     world.refuse(
         &by,
-        Act::Done { turn: press, reps: None, effort: absurd },
+        Act::Done { turn: press, reps: None, effort: absurd, ending: None },
         Refusal::EffortRange { most: 10 },
     );
-    world.accept(&by, Act::Done { turn: press, reps: Some(3), effort: None });
-    let done = world.tap(&kiosk(&[BENCH]), Act::Done { turn: press, reps: None, effort: None });
+    world.accept(&by, Act::Done { turn: press, reps: Some(3), effort: None, ending: None });
+    let done = world.tap(&kiosk(&[BENCH]), Act::Done { turn: press, reps: None, effort: None, ending: None });
     assert!(matches!(done, Verdict::Already(_)), "{done:?}");
     world.refuse(&by, Act::Go { turn: press }, Refusal::Over);
 }
@@ -80,7 +81,7 @@ fn working_sets_wait_for_the_coach_to_pass_the_technique_set() {
         world.begin(AYLA, technique);
         let ends = world.current(technique).ends;
         world.pass_to(ends);
-        world.accept(&coach(AYLA), Act::Done { turn: technique, reps: None, effort: None });
+        world.accept(&coach(AYLA), Act::Done { turn: technique, reps: None, effort: None, ending: None });
     }
     let press = turn(PAIR, DARA, 1, 0);
     world.refuse(&coach(AYLA), Act::Go { turn: press }, Refusal::TechniqueNotPassed);
@@ -99,18 +100,22 @@ fn a_spotted_set_waits_for_its_spotter_and_a_spotter_for_the_bar_to_be_racked() 
     world.accept(&kiosk(&[BENCH]), Act::ConfirmLoad { turn: dara });
     world.accept(&kiosk(&[BENCH_2]), Act::ConfirmLoad { turn: farid });
     world.refuse(&kiosk(&[BENCH]), Act::Go { turn: dara }, Refusal::NeedsSpotter);
-    world.accept(&coach(AYLA), Act::Spot { turn: dara });
-    let again = world.tap(&coach(AYLA), Act::Spot { turn: dara });
+    world.accept(&coach(AYLA), Act::Spot { turn: dara, lift_off: false });
+    let again = world.tap(&coach(AYLA), Act::Spot { turn: dara, lift_off: false });
     assert!(matches!(again, Verdict::Already(_)), "{again:?}");
     // One coach, two bars: the second naming moves the coach, and the first set waits again.
-    world.accept(&coach(AYLA), Act::Spot { turn: farid });
+    world.accept(&coach(AYLA), Act::Spot { turn: farid, lift_off: false });
     world.refuse(&kiosk(&[BENCH]), Act::Go { turn: dara }, Refusal::NeedsSpotter);
     world.accept(&kiosk(&[BENCH_2]), Act::Go { turn: farid });
     let busy = Refusal::SpotterBusy { turn: farid };
-    world.refuse(&coach(AYLA), Act::Spot { turn: dara }, busy.clone());
+    world.refuse(&coach(AYLA), Act::Spot { turn: dara, lift_off: false }, busy.clone());
     world.refuse(&coach(AYLA), Act::Go { turn: dara }, busy);
     world.accept(&coach(BRAM), Act::Go { turn: dara });
-    world.refuse(&coach(BRAM), Act::Spot { turn: turn(PAIR, DARA, 0, 1) }, Refusal::NotSpotted);
+    world.refuse(
+        &coach(BRAM),
+        Act::Spot { turn: turn(PAIR, DARA, 0, 1), lift_off: false },
+        Refusal::NotSpotted,
+    );
 }
 
 #[test]
@@ -122,14 +127,18 @@ fn a_stations_display_serves_its_own_stations_only() {
         Act::NotYet { turn: press },
         Act::ConfirmLoad { turn: press },
         Act::Lighter { turn: press, revision: 1 },
-        Act::Done { turn: press, reps: None, effort: None },
+        Act::Done { turn: press, reps: None, effort: None, ending: None },
         Act::Effort { turn: press, effort: Effort::Light },
         Act::Reps { turn: press, reps: 3 },
     ] {
         world.refuse(&kiosk(&[ROW]), act, Refusal::NotHere);
     }
-    world.refuse(&kiosk(&[BENCH_2]), Act::FreeStations { group: PAIR, block: 0 }, Refusal::NotHere);
-    world.refuse(&kiosk(&[ROW]), Act::FreeStations { group: PAIR, block: 0 }, Refusal::SetsLeft);
+    world.refuse(
+        &kiosk(&[BENCH_2]),
+        Act::FreeStations { group: PAIR, block: 0, bar: None },
+        Refusal::NotHere,
+    );
+    world.refuse(&kiosk(&[ROW]), Act::FreeStations { group: PAIR, block: 0, bar: None }, Refusal::SetsLeft);
     world.accept(&kiosk(&[ROW, BENCH]), Act::NotYet { turn: press });
 }
 
@@ -146,6 +155,6 @@ fn effort_and_repetitions_can_be_said_later() {
         Verdict::Already(_)
     ));
     world.accept(&by, Act::Reps { turn: press, reps: 5 });
-    let record = world.state.groups[&PAIR].clients[&DARA].sets[0];
-    assert_eq!((record.reps, record.effort), (5, Some(Effort::Rir { reps: 2 })));
+    let record = world.state.groups[&PAIR].clients[&DARA].sets[0].done().unwrap().clone();
+    assert_eq!((record.said.reps, record.said.effort), (5, Some(Effort::Rir { reps: 2 })));
 }

@@ -51,7 +51,7 @@ fn proposed(world: &World, id: GroupId) -> Option<Vec<StationId>> {
 
 fn take(world: &World, id: GroupId, stations: &[StationId]) -> Act {
     let revision = world.state.groups[&id].revision;
-    Act::TakeStations { group: id, block: 0, stations: stations.to_vec(), revision }
+    Act::TakeStations { group: id, block: 0, stations: stations.to_vec(), revision, despite: None }
 }
 
 #[test]
@@ -109,7 +109,7 @@ fn nothing_suits_after_the_session() {
         world.whole_set(BRAM, turn(SINGLE, FARID, round, leg));
     }
     assert!(!group(&world, SINGLE).suited.is_empty(), "the block is still in hand");
-    world.accept(&coach(BRAM), Act::FreeStations { group: SINGLE, block: 0 });
+    world.accept(&coach(BRAM), Act::FreeStations { group: SINGLE, block: 0, bar: None });
     assert!(group(&world, SINGLE).suited.is_empty());
 }
 

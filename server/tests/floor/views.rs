@@ -48,7 +48,7 @@ fn effort_is_asked_for_until_it_is_answered_or_the_client_goes_on() {
                 world.begin(AYLA, set);
                 let ends = world.current(set).ends;
                 world.pass_to(ends);
-                world.accept(&coach(AYLA), Act::Done { turn: set, reps: None, effort: None });
+                world.accept(&coach(AYLA), Act::Done { turn: set, reps: None, effort: None, ending: None });
                 if round == 0 {
                     assert_eq!(station(&world, BENCH).ask_effort, None, "not after technique sets");
                     world.accept(&coach(AYLA), Act::PassTechnique { turn: set });

@@ -4,19 +4,21 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::command::{Act, Effort};
+use turnabout_protocol::command::{Act, Effort, Spotter};
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis, Secs};
 use turnabout_protocol::view::{Emergency, StartsWith, View};
+use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Names, Person, Programme, Settings, Station,
+    Client, Coach, Floor, GroupPlan, Names, Person, Policy, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::decide::{Speaker, Tap, Verdict, decide};
 use turnabout_server::floor::due;
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
+use turnabout_server::floor::hours::Hours;
 use turnabout_server::floor::invariants;
 use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::{Context, Watch, view};
@@ -60,7 +62,18 @@ fn stack() -> Gear {
 pub(crate) fn floor() -> Floor {
     let station = |id: StationId, name: &str, gear: Gear| {
         let key = key(&name.to_lowercase().replace(' ', "-"));
-        (id, Station { key, name: name.to_owned(), at_cm: [i32::from(id.0) * 200, 0], gear })
+        (
+            id,
+            Station {
+                key,
+                name: name.to_owned(),
+                at_cm: [i32::from(id.0) * 200, 0],
+                gear,
+                sharing: Sharing::Never,
+                settings: Vec::new(),
+                arms: false,
+            },
+        )
     };
     let exercise = |id: u16, name: &str, gear, stations: [StationId; 2], starts_with, spot| {
         let key = key(&name.to_lowercase().replace(' ', "-"));
@@ -90,6 +103,9 @@ pub(crate) fn floor() -> Floor {
             defibrillator: "by the door".to_owned(),
             first_aid: "behind the desk".to_owned(),
         },
+        hours: Hours::default(),
+        handles: BTreeMap::new(),
+        policy: Policy::default(),
         settings: Settings::default(),
         stations: BTreeMap::from([
             station(BENCH, "Bench 1", bar()),
@@ -98,8 +114,8 @@ pub(crate) fn floor() -> Floor {
             station(ROW_2, "Row 2", stack()),
         ]),
         coaches: BTreeMap::from([
-            (AYLA, Coach { key: key("coach-1") }),
-            (BRAM, Coach { key: key("coach-2") }),
+            (AYLA, Coach { key: key("coach-1"), shift: None }),
+            (BRAM, Coach { key: key("coach-2"), shift: None }),
         ]),
         exercises: BTreeMap::from([
             exercise(
@@ -119,11 +135,14 @@ pub(crate) fn floor() -> Floor {
 pub(crate) fn block(loads: &[(ClientId, i64, i64)]) -> Block {
     let leg = |exercise: u16, load: fn(&(ClientId, i64, i64)) -> i64| Leg {
         exercise: ExerciseId(exercise),
-        tempo: "2-0-2-0".parse().unwrap(),
-        technique_reps: 4,
+        in_place: false,
+        per_side: false,
         sets: loads
             .iter()
-            .map(|of| (of.0, Prescription { reps: 10, load: Some(kg(load(of))), technique_load: None }))
+            .map(|of| {
+                let tempo = "2-0-2-0".parse().unwrap();
+                (of.0, Prescription::plain(tempo, 4, Work::reps(10), Some(kg(load(of)))))
+            })
             .collect(),
     };
     Block {
@@ -140,8 +159,10 @@ pub(crate) fn programme() -> Programme {
         coach,
         clients: loads.iter().map(|l| l.0).collect(),
         blocks: vec![block(loads)],
+        starts: None,
+        ends: None,
     };
-    let client = |id, show_load| (id, Client { show_load });
+    let client = |id, show_load| (id, Client { show_load, regular: true, screening: None });
     Programme {
         day: None,
         clients: BTreeMap::from([
@@ -180,8 +201,19 @@ pub(crate) struct World {
 }
 
 impl World {
-    /// The floor and the programme above, nobody has begun.
+    /// The floor and the programme above; everybody is there, nobody has begun.
     pub(crate) fn new() -> Self {
+        let mut world = Self::empty();
+        for (group, clients, by) in
+            [(PAIR, vec![DARA, EDDA], AYLA), (SINGLE, vec![FARID], BRAM), (LATER, vec![GRETA], AYLA)]
+        {
+            world.accept(&coach(by), Act::Arrive { group, clients });
+        }
+        world
+    }
+
+    /// The floor and the programme above; nobody has come.
+    pub(crate) fn empty() -> Self {
         let mut world = Self { state: State::new(), entries: Vec::new(), now: FloorMs(0) };
         world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor())));
         world.take(Actor::Floor, world.now, Event::ProgrammeSet(Box::new(programme())));
@@ -216,6 +248,11 @@ impl World {
         self.now = to;
     }
 
+    /// Lets what is due now happen.
+    pub(crate) fn settle(&mut self) {
+        self.pass_to(self.now);
+    }
+
     pub(crate) fn pass(&mut self, secs: i64) {
         self.pass_to(self.now + Millis::secs(secs));
     }
@@ -233,6 +270,7 @@ impl World {
             for event in events.clone() {
                 self.take(speaker.actor, self.now, event);
             }
+            self.settle();
         }
         verdict
     }
@@ -251,7 +289,10 @@ impl World {
     pub(crate) fn claim(&mut self, by: CoachId, group: GroupId, stations: &[StationId]) {
         let revision = self.state.groups[&group].revision;
         let block = self.state.groups[&group].block;
-        self.accept(&coach(by), Act::TakeStations { group, block, stations: stations.to_vec(), revision });
+        self.accept(
+            &coach(by),
+            Act::TakeStations { group, block, stations: stations.to_vec(), revision, despite: None },
+        );
     }
 
     /// A whole set from confirmation to done, by the coach, with everything it needs. Starts now.
@@ -259,7 +300,7 @@ impl World {
         self.begin(by, turn);
         let ends = self.current(turn).ends;
         self.pass_to(ends);
-        self.accept(&coach(by), Act::Done { turn, reps: None, effort: Some(Effort::Right) });
+        self.accept(&coach(by), Act::Done { turn, reps: None, effort: Some(Effort::Right), ending: None });
         if turn.round == 0 {
             self.accept(&coach(by), Act::PassTechnique { turn });
         }
@@ -302,6 +343,11 @@ pub(crate) fn kiosk(stations: &[StationId]) -> Speaker {
 
 pub(crate) fn turn(group: GroupId, client: ClientId, round: u8, leg: u8) -> TurnId {
     TurnId { group, client, block: 0, round, leg }
+}
+
+/// A coach at a bar.
+pub(crate) fn spots(coach: CoachId) -> Spotter {
+    Spotter::Coach { coach }
 }
 
 pub(crate) fn secs(secs: i64) -> Millis {

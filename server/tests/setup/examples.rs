@@ -6,10 +6,11 @@ use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, StationId}
 use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Secs};
 use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{Person, Settings};
 use turnabout_server::loading::gear::Gear;
 use turnabout_server::setup::{parse_floor, parse_programme};
-use turnabout_server::training::block::Prescription;
+use turnabout_server::training::block::{Prescription, Target, Technique};
 use turnabout_server::training::exercise::Exercise;
 
 use crate::small;
@@ -95,7 +96,8 @@ fn settings_are_the_floors_own_choice() {
     let text = "[floor.settings]\nget_set = \"5 s\"\nwipe_down = \"1 min 30 s\"\n[[coach]]";
     let text = small::changed(small::FLOOR, "[[coach]]", text);
     let settings = parse_floor("floor.toml", &text, None).unwrap().floor.settings;
-    let expected = Settings { get_set: Secs(5), get_set_spotted: Secs(10), wipe_down: Secs(90) };
+    let expected =
+        Settings { get_set: Secs(5), get_set_spotted: Secs(10), wipe_down: Secs(90), ..Settings::default() };
     assert_eq!(settings, expected);
 }
 
@@ -116,11 +118,19 @@ fn a_programme_file_means_what_it_says() {
     assert_eq!((single.rest_min, single.rest_max, single.changeover), (Secs(60), Secs(90), Secs(0)));
     let [press, row] = pair.legs.as_slice() else { panic!("{:?}", pair.legs) };
     let (kg, light) = (Mass::from_grams, Some(Mass::from_grams(20_000)));
-    let whole = Prescription { reps: 10, load: Some(kg(40_000)), technique_load: light };
-    let own = Prescription { reps: 8, load: Some(kg(25_000)), technique_load: light };
-    assert_eq!((press.sets[&ClientId(104)], press.sets[&ClientId(105)]), (whole, own));
-    assert_eq!((press.technique_reps, row.technique_reps), (3, 4));
-    assert_eq!(row.tempo, "2-0-X-1".parse::<Tempo>().unwrap());
-    let nothing = Prescription { reps: 15, load: None, technique_load: None };
-    assert_eq!(single.legs[0].sets[&ClientId(104)], nothing);
+    let prescribed = |tempo: &str, technique: (u8, Option<Mass>), reps, load| Prescription {
+        tempo: tempo.parse().unwrap(),
+        technique: Technique { reps: technique.0, load: technique.1 },
+        rounds: vec![Target { work: Work::reps(reps), load }],
+        reserve: None,
+    };
+    let tempo = press.sets[&ClientId(104)].tempo.to_string();
+    let whole = prescribed(&tempo, (3, light), 10, Some(kg(40_000)));
+    let own = prescribed(&tempo, (3, light), 8, Some(kg(25_000)));
+    assert_eq!((&press.sets[&ClientId(104)], &press.sets[&ClientId(105)]), (&whole, &own));
+    assert_eq!(row.sets[&ClientId(104)].technique.reps, 4);
+    assert_eq!(row.sets[&ClientId(104)].tempo, "2-0-X-1".parse::<Tempo>().unwrap());
+    let straight = &single.legs[0].sets[&ClientId(104)];
+    let nothing = prescribed(&straight.tempo.to_string(), (4, None), 15, None);
+    assert_eq!(*straight, nothing);
 }

@@ -39,7 +39,7 @@ impl House {
         for group in 1..=groups {
             let stations = floor::stations(group).into();
             let group = GroupId(group.into());
-            house.tap(Act::TakeStations { group, block: 0, stations, revision: 0 });
+            house.tap(Act::TakeStations { group, block: 0, stations, revision: 0, despite: None });
             house.until_answered();
         }
         house
@@ -58,7 +58,7 @@ impl House {
     /// One tap that changes the board; returns when every display has the new view.
     pub(crate) fn round(&mut self) {
         let group = GroupId(1);
-        self.tap(if self.paused { Act::Resume { group } } else { Act::Pause { group } });
+        self.tap(if self.paused { Act::Resume { group, client: None } } else { Act::Pause { group } });
         self.paused = !self.paused;
         self.until_shown(self.displays);
     }

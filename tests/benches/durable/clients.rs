@@ -56,7 +56,13 @@ impl Clients {
             let stations = floor::stations(group).into();
             all.send(
                 client,
-                Act::TakeStations { group: GroupId(group.into()), block: 0, stations, revision: 0 },
+                Act::TakeStations {
+                    group: GroupId(group.into()),
+                    block: 0,
+                    stations,
+                    revision: 0,
+                    despite: None,
+                },
             );
             while all.answered().is_empty() {}
         }

@@ -41,7 +41,13 @@ impl NoSockets {
         for client in 0..usize::from(clients) {
             let group = group(client);
             let stations = floor::stations(group).into();
-            let act = Act::TakeStations { group: GroupId(group.into()), block: 0, stations, revision: 0 };
+            let act = Act::TakeStations {
+                group: GroupId(group.into()),
+                block: 0,
+                stations,
+                revision: 0,
+                despite: None,
+            };
             Tapper::of(server.floor(), began).tap(act);
         }
         Self { runtime, server, clients, began }

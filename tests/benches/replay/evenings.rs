@@ -109,7 +109,7 @@ impl Evenings {
         let mut script = VecDeque::new();
         for (block, content) in (0..).zip(&plan.blocks) {
             let stations = floor::stations(place).into();
-            script.push_back(Act::TakeStations { group, block, stations, revision: 0 });
+            script.push_back(Act::TakeStations { group, block, stations, revision: 0, despite: None });
             for round in 0..=content.rounds {
                 for client in floor::clients(place) {
                     for leg in [0, 1] {
@@ -129,7 +129,7 @@ impl Evenings {
         script.push_back(Act::Go { turn });
         let effort = Some([Effort::Light, Effort::Right, Effort::Heavy][self.random.below(3)]);
         let reps = self.random.once_in(3).then_some(9);
-        script.push_back(Act::Done { turn, reps, effort });
+        script.push_back(Act::Done { turn, reps, effort, ending: None });
         if self.random.once_in(5) {
             script.push_back(Act::Reps { turn, reps: 8 });
         }

@@ -110,9 +110,12 @@ impl Room {
                 return match &tap.act {
                     Act::Go { turn } if turn.leg == AT_THE_ROW => Next::Press("go", *turn),
                     Act::Done { turn, .. } if turn.leg == AT_THE_ROW => Next::Press("done_right", *turn),
-                    Act::Done { turn, .. } => {
-                        Next::Tap(Act::Done { turn: *turn, reps: None, effort: Some(Effort::Right) })
-                    }
+                    Act::Done { turn, .. } => Next::Tap(Act::Done {
+                        turn: *turn,
+                        reps: None,
+                        effort: Some(Effort::Right),
+                        ending: None,
+                    }),
                     act => Next::Tap(act.clone()),
                 };
             }

@@ -28,7 +28,7 @@ async fn a_moved_clock_is_told_before_the_views_that_follow() {
     assert_eq!(kiosk.welcome.map(|(_, rate, _)| rate), Some(0));
     kiosk.view().await;
     let stations = vec![StationId(1), StationId(2)];
-    let take = Act::TakeStations { group: GroupId(1), block: 0, stations, revision: 0 };
+    let take = Act::TakeStations { group: GroupId(1), block: 0, stations, revision: 0, despite: None };
     assert!(matches!(coach.tap(take).await, Outcome::Accepted { .. }));
     let turn = TurnId { group: GroupId(1), client: ClientId(1), block: 0, round: 0, leg: 0 };
     assert!(matches!(coach.tap(Act::Go { turn }).await, Outcome::Accepted { .. }));

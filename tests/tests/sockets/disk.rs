@@ -13,7 +13,7 @@ const TRIES: u32 = 1_000;
 
 fn act(n: u32) -> Act {
     let group = GroupId(1);
-    if n.is_multiple_of(2) { Act::Pause { group } } else { Act::Resume { group } }
+    if n.is_multiple_of(2) { Act::Pause { group } } else { Act::Resume { group, client: None } }
 }
 
 async fn health(house: &House) -> Health {

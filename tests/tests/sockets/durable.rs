@@ -73,7 +73,7 @@ async fn commands_gather_in_one_batch_while_another_is_on_its_way() {
     for group in [1, 2, 1, 2] {
         let group = GroupId(group);
         gathered.push(coach.send_act(Act::Pause { group }).await);
-        gathered.push(coach.send_act(Act::Resume { group }).await);
+        gathered.push(coach.send_act(Act::Resume { group, client: None }).await);
     }
     // One more than may be unanswered, so the last was turned away at once; the seven others are decided.
     let last = gathered.pop().unwrap();

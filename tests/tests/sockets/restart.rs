@@ -110,7 +110,7 @@ async fn files_that_take_away_what_is_in_use_are_refused_and_nothing_is_written(
     let house = House::open();
     let mut coach = Display::coach(&house, "coach-1").await;
     let stations = vec![StationId(1), StationId(2)];
-    let take = Act::TakeStations { group: GroupId(1), block: 0, stations, revision: 0 };
+    let take = Act::TakeStations { group: GroupId(1), block: 0, stations, revision: 0, despite: None };
     assert!(matches!(coach.tap(take).await, Outcome::Accepted { .. }));
     let folder = house.shut().await;
 

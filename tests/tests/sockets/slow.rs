@@ -26,7 +26,7 @@ async fn change(house: &House, times: u64) {
     let (reply, mut answers) = mpsc::channel(1);
     for n in 0..times {
         let group = GroupId(1);
-        let act = if n % 2 == 0 { Act::Pause { group } } else { Act::Resume { group } };
+        let act = if n % 2 == 0 { Act::Pause { group } } else { Act::Resume { group, client: None } };
         let command = command(FloorMs(0), act);
         let body = BodyHash::of(&command);
         let tap = TapIn { device, speaker: speaker.clone(), command, body, reply: reply.clone() };

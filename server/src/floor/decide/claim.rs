@@ -1,58 +1,136 @@
-//! Taking the stations of a block, all or none, and giving them back.
+//! Taking the stations of a block, all or none, waiting for them, and giving them back.
 
+use turnabout_protocol::command::{BarLeft, Reason};
 use turnabout_protocol::ids::{GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::FloorMs;
 
 use super::target::{self, here};
 use super::{Speaker, Verdict};
+use crate::floor::admission;
 use crate::floor::event::Event;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::State;
-use crate::training::block::Leg;
+use crate::floor::state::{ClientNow, GroupNow, State};
+use crate::training::block::{Block, Leg};
 
-pub(super) fn take(
-    state: &State,
-    id: GroupId,
-    block: u8,
-    stations: &[StationId],
-    revision: u32,
-) -> Result<Verdict, Refusal> {
+/// Stations that somebody asks for.
+#[derive(Clone, Copy)]
+pub(super) struct Wanted<'a> {
+    pub group: GroupId,
+    pub block: u8,
+    pub stations: &'a [StationId],
+    pub revision: u32,
+    pub despite: Option<Reason>,
+}
+
+pub(super) fn take(state: &State, wanted: Wanted<'_>, now: FloorMs) -> Result<Verdict, Refusal> {
+    let Wanted { group: id, block, stations, revision, despite } = wanted;
     let group = target::group(state, id)?;
-    let same = group.claim.as_ref().filter(|c| group.block == block && c.stations == stations);
-    if let Some(claim) = same {
-        return Ok(Verdict::Already(claim.taken));
+    let claims = [(group.block, &group.claim), (group.block.saturating_add(1), &group.ahead)];
+    for (of, claim) in claims {
+        if let Some(claim) = claim.as_ref().filter(|claim| of == block && claim.stations == stations) {
+            return Ok(Verdict::Already(claim.taken));
+        }
     }
+    let prescribed = wants(state, id, block, revision)?;
+    fits(state, id, prescribed, stations)?;
+    admission::allows(state, id, prescribed, stations, now)?;
+    admission::in_order(state, id, stations, despite, now)?;
+    // The reason is kept only where it was needed.
+    let despite = despite.filter(|_| admission::overtaken(state, id, stations, now).is_some());
+    let stations = stations.to_vec();
+    Ok(Verdict::Accepted(vec![Event::StationsTaken { group: id, block, stations, despite }]))
+}
+
+pub(super) fn ask(state: &State, id: GroupId, block: u8, revision: u32) -> Result<Verdict, Refusal> {
+    target::group(state, id)?;
+    if let Some(ask) = state.line.iter().find(|ask| ask.group == id && ask.block == block) {
+        return Ok(Verdict::Already(ask.asked));
+    }
+    wants(state, id, block, revision)?;
+    Ok(Verdict::Accepted(vec![Event::StationsAsked { group: id, block }]))
+}
+
+pub(super) fn withdraw(state: &State, id: GroupId) -> Result<Verdict, Refusal> {
+    target::group(state, id)?;
+    if state.place_in_line(id).is_none() {
+        return Err(Refusal::NotInLine);
+    }
+    Ok(Verdict::Accepted(vec![Event::AskWithdrawn { group: id }]))
+}
+
+/// The group that holds a station agrees that another works in.
+pub(super) fn give_leave(state: &State, station: StationId, id: GroupId) -> Result<Verdict, Refusal> {
+    let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
+    target::group(state, id)?;
+    match admission::may_hold(state, id, station) {
+        // It may already, by leave or because nobody has the station.
+        Ok(()) => Err(Refusal::NotShared { station }),
+        Err(Refusal::LeaveNeeded { .. }) if now.leave != Some(id) => {
+            Ok(Verdict::Accepted(vec![Event::LeaveGiven { station, group: id }]))
+        }
+        Err(Refusal::StationTaken { .. } | Refusal::LeaveNeeded { .. }) => {
+            Err(Refusal::NotShared { station })
+        }
+        Err(refusal) => Err(refusal),
+    }
+}
+
+/// The block for which a group wants stations: the one in hand, or the next once its last round has begun.
+fn wants(state: &State, id: GroupId, block: u8, revision: u32) -> Result<&Block, Refusal> {
     let hand = InHand::of(state, id).ok_or(Refusal::NotWaiting)?;
-    if group.claim.is_some() || group.block != block {
+    let group = hand.group;
+    let in_hand = block == group.block && group.claim.is_none();
+    let next = group.block.checked_add(1) == Some(block) && group.claim.is_some() && group.ahead.is_none();
+    if !in_hand && !next || block >= group.blocks {
         return Err(Refusal::NotWaiting);
+    }
+    if !group.clients.values().any(ClientNow::is_here) {
+        return Err(Refusal::NobodyHere);
+    }
+    if next && !in_last_round(&hand) {
+        return Err(Refusal::TooEarlyToAsk);
     }
     if group.revision != revision {
         return Err(Refusal::StaleRevision { revision: group.revision });
     }
-    let legs = &hand.block.legs;
+    hand.plan.blocks.get(usize::from(block)).ok_or(Refusal::NotWaiting)
+}
+
+/// Whether somebody has begun the last round, or nobody has anything left to do.
+fn in_last_round(hand: &InHand<'_>) -> bool {
+    let legs = hand.block.legs.len();
+    let begun =
+        |c: &ClientNow| c.sets.len() + usize::from(c.current.is_some()) > legs * usize::from(hand.rounds());
+    hand.group.wipe_down.is_some() || hand.group.clients.values().any(begun)
+}
+
+/// One station for each exercise, each suiting, none twice but where an exercise is done in place.
+fn fits(state: &State, id: GroupId, block: &Block, stations: &[StationId]) -> Result<(), Refusal> {
+    let legs = &block.legs;
     if stations.len() != legs.len() {
         return Err(Refusal::StationCount { wanted: u8::try_from(legs.len()).unwrap_or(u8::MAX) });
     }
-    for (leg, station) in legs.iter().zip(stations) {
-        let now = state.stations.get(station).ok_or(Refusal::UnknownStation)?;
-        if !suits(state, leg, *station) {
+    for (place, (leg, station)) in legs.iter().zip(stations).enumerate() {
+        if !state.stations.contains_key(station) {
+            return Err(Refusal::UnknownStation);
+        }
+        let moved = leg.in_place && place.checked_sub(1).and_then(|p| stations.get(p)) != Some(station);
+        if moved || !suits(state, leg, *station) {
             return Err(Refusal::StationUnfit { station: *station });
         }
-        if let Some(group) = now.claim {
-            return Err(Refusal::StationTaken { station: *station, group });
-        }
+        admission::may_hold(state, id, *station)?;
     }
-    let stations = stations.to_vec();
-    Ok(Verdict::Accepted(vec![Event::StationsTaken { group: id, block, stations }]))
+    Ok(())
 }
 
 /// Whether this exercise can be done there, by every client of the group with exactly the loads prescribed.
-fn suits(state: &State, leg: &Leg, station: StationId) -> bool {
+pub(super) fn suits(state: &State, leg: &Leg, station: StationId) -> bool {
     let exercise = state.floor.exercises.get(&leg.exercise);
     let there = exercise.is_some_and(|exercise| exercise.stations.contains(&station));
     let gear = state.floor.stations.get(&station).map(|station| &station.gear);
     let loads =
-        || leg.sets.values().flat_map(|set| [set.load, set.technique_load]).flatten().collect::<Vec<_>>();
+        || leg.sets.values().flat_map(crate::training::block::Prescription::loads).collect::<Vec<_>>();
     there && gear.is_some_and(|gear| gear.can_hold_all(&loads()))
 }
 
@@ -64,8 +142,14 @@ pub(in crate::floor) fn suited<'s>(state: &'s State, leg: &'s Leg) -> impl Itera
     stations.filter(|station| suits(state, leg, *station))
 }
 
-pub(super) fn free(state: &State, speaker: &Speaker, id: GroupId, block: u8) -> Result<Verdict, Refusal> {
-    let group = target::group(state, id)?;
+pub(super) fn free(
+    state: &State,
+    speaker: &Speaker,
+    id: GroupId,
+    block: u8,
+    bar: Option<BarLeft>,
+) -> Result<Verdict, Refusal> {
+    let group: &GroupNow = target::group(state, id)?;
     if block < group.block {
         return Err(Refusal::Over);
     }
@@ -74,5 +158,5 @@ pub(super) fn free(state: &State, speaker: &Speaker, id: GroupId, block: u8) -> 
     if group.wipe_down.is_none() {
         return Err(Refusal::SetsLeft);
     }
-    Ok(Verdict::Accepted(vec![Event::StationsFreed { group: id, block }]))
+    Ok(Verdict::Accepted(vec![Event::StationsFreed { group: id, block, bar }]))
 }

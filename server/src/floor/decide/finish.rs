@@ -1,6 +1,6 @@
 //! The end of a set, and what is said of it afterwards.
 
-use turnabout_protocol::command::Effort;
+use turnabout_protocol::command::{Effort, Ending};
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::{FloorMs, Millis};
@@ -16,6 +16,7 @@ use crate::training::block::limits::REPS;
 pub(super) struct Said {
     pub reps: Option<u8>,
     pub effort: Option<Effort>,
+    pub ending: Option<Ending>,
     pub at: FloorMs,
 }
 
@@ -33,8 +34,8 @@ pub(super) fn done(
     now: FloorMs,
 ) -> Result<Verdict, Refusal> {
     let target = target::turn(state, speaker, turn)?;
-    if let Some(record) = target.client.sets.get(target.place) {
-        return Ok(Verdict::Already(record.done));
+    if let Some(over) = target.over(turn) {
+        return over.map(|record| Verdict::Already(record.done)).ok_or(Refusal::WasSkipped);
     }
     let current = target.client.current.filter(|u| u.turn == turn).ok_or(Refusal::NotBegun)?;
     if now < current.starts {
@@ -42,25 +43,41 @@ pub(super) fn done(
     }
     let reps = said.reps.unwrap_or(current.reps);
     in_range(reps, said.effort)?;
+    let ending = ending(&target, turn, reps, said)?;
     let ended = ended(&current, happened(said.at, current.starts, now));
-    let mut events = vec![Event::TurnDone { turn, ended, reps, effort: said.effort }];
-    if last_of_block(&target, turn) {
-        events.push(Event::SetsFinished { group: turn.group, block: turn.block });
+    Ok(Verdict::Accepted(vec![Event::TurnDone { turn, ended, reps, effort: said.effort, ending }]))
+}
+
+/// How it ended, as somebody says; or else as the repetitions say, where somebody has.
+fn ending(target: &Target<'_>, turn: TurnId, reps: u8, said: Said) -> Result<Ending, Refusal> {
+    let met = target.hand.work(turn).is_none_or(|work| work.is_met_by(reps));
+    match said.ending {
+        Some(ending) => helped_in_range(ending, reps).map(|()| ending),
+        None if said.reps.is_some() && !met => Ok(Ending::Short),
+        None => Ok(Ending::Complete),
     }
-    Ok(Verdict::Accepted(events))
+}
+
+/// Nobody is helped with more repetitions than there were.
+pub(super) fn helped_in_range(ending: Ending, reps: u8) -> Result<(), Refusal> {
+    match ending {
+        Ending::Helped { reps: helped } if helped == 0 || helped > reps => {
+            Err(Refusal::RepsRange { most: reps })
+        }
+        Ending::Helped { .. }
+        | Ending::Complete
+        | Ending::Short
+        | Ending::Failed
+        | Ending::FormBroken
+        | Ending::EquipmentFault => Ok(()),
+    }
 }
 
 fn ended(current: &UnderWay, tapped: FloorMs) -> FloorMs {
     if tapped.since(current.ends) > RAN_OVER { current.ends } else { tapped }
 }
 
-fn last_of_block(target: &Target<'_>, turn: TurnId) -> bool {
-    let sets = target.hand.sets();
-    target.place + 1 == sets
-        && target.hand.group.clients.iter().all(|(id, c)| *id == turn.client || c.sets.len() == sets)
-}
-
-fn in_range(reps: u8, effort: Option<Effort>) -> Result<(), Refusal> {
+pub(super) fn in_range(reps: u8, effort: Option<Effort>) -> Result<(), Refusal> {
     if reps > REPS {
         return Err(Refusal::RepsRange { most: REPS });
     }
@@ -80,10 +97,10 @@ pub(super) fn effort(
     effort: Effort,
 ) -> Result<Verdict, Refusal> {
     let target = target::turn(state, speaker, turn)?;
-    let record = target.client.sets.get(target.place).ok_or(Refusal::NotBegun)?;
+    let record = target.over(turn).ok_or(Refusal::NotBegun)?.ok_or(Refusal::WasSkipped)?;
     in_range(0, Some(effort))?;
-    if record.effort == Some(effort) {
-        return Ok(Verdict::Already(record.done));
+    if record.said.effort == Some(effort) {
+        return Ok(Verdict::Already(record.said.stamp));
     }
     Ok(Verdict::Accepted(vec![Event::EffortGiven { turn, effort }]))
 }
@@ -91,10 +108,10 @@ pub(super) fn effort(
 /// The repetitions of a set, said after it was over.
 pub(super) fn reps(state: &State, speaker: &Speaker, turn: TurnId, reps: u8) -> Result<Verdict, Refusal> {
     let target = target::turn(state, speaker, turn)?;
-    let record = target.client.sets.get(target.place).ok_or(Refusal::NotBegun)?;
+    let record = target.over(turn).ok_or(Refusal::NotBegun)?.ok_or(Refusal::WasSkipped)?;
     in_range(reps, None)?;
-    if record.reps == reps {
-        return Ok(Verdict::Already(record.done));
+    if record.said.reps == reps {
+        return Ok(Verdict::Already(record.said.stamp));
     }
     Ok(Verdict::Accepted(vec![Event::RepsCorrected { turn, reps }]))
 }
@@ -115,7 +132,7 @@ pub(super) fn pass_technique(
         return Ok(Verdict::Already(passed));
     }
     let being_done = target.client.current.is_some_and(|u| u.turn == turn && now >= u.starts);
-    if target.place >= target.client.sets.len() && !being_done {
+    if target.over(turn).is_none() && !being_done {
         return Err(Refusal::TechniqueNotDone);
     }
     Ok(Verdict::Accepted(vec![Event::TechniquePassed { turn }]))

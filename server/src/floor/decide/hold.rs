@@ -1,7 +1,7 @@
 //! Holding groups back and letting them go on.
 
 use turnabout_protocol::command::Scope;
-use turnabout_protocol::ids::GroupId;
+use turnabout_protocol::ids::{ClientId, GroupId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::HaltKind;
@@ -9,7 +9,7 @@ use turnabout_protocol::view::HaltKind;
 use super::Verdict;
 use super::target;
 use crate::floor::event::Event;
-use crate::floor::state::{GroupNow, State};
+use crate::floor::state::{ClientNow, GroupNow, State};
 
 /// Nothing starts; what is under way goes on.
 pub(super) fn pause(state: &State, id: GroupId, now: FloorMs) -> Result<Verdict, Refusal> {
@@ -25,6 +25,7 @@ pub(super) fn pause(state: &State, id: GroupId, now: FloorMs) -> Result<Verdict,
 /// What is under way is racked, nothing starts. A paused group is stopped all the same.
 pub(super) fn stop(state: &State, scope: Scope, now: FloorMs) -> Result<Verdict, Refusal> {
     let groups: Vec<(GroupId, &GroupNow)> = match scope {
+        Scope::Client { group, client } => return stop_one(state, group, client, now),
         Scope::Group { group } => vec![(group, target::group(state, group)?)],
         Scope::Floor => state.groups.iter().map(|(id, group)| (*id, group)).collect(),
     };
@@ -43,14 +44,38 @@ pub(super) fn stop(state: &State, scope: Scope, now: FloorMs) -> Result<Verdict,
 
 /// Sets whose first repetition has not started: they are taken back.
 fn count_ins(group: &GroupNow, now: FloorMs) -> impl Iterator<Item = Event> {
-    let under_way = group.clients.values().filter_map(|c| c.current);
-    under_way.filter(move |u| now < u.starts).map(|u| Event::TurnCalledOff { turn: u.turn })
+    group.clients.values().filter_map(move |client| count_in(client, now))
 }
 
-/// A coach lets a group go on.
-pub(super) fn resume(state: &State, id: GroupId) -> Result<Verdict, Refusal> {
+fn count_in(client: &ClientNow, now: FloorMs) -> Option<Event> {
+    client.current.filter(|u| now < u.starts).map(|u| Event::TurnCalledOff { turn: u.turn })
+}
+
+/// One client is stopped; the others of the group go on.
+fn stop_one(state: &State, id: GroupId, client: ClientId, now: FloorMs) -> Result<Verdict, Refusal> {
+    let client_now = target::group(state, id)?.clients.get(&client).ok_or(Refusal::UnknownClient)?;
+    if let Some(halt) = client_now.halt {
+        return Ok(Verdict::Already(halt.since));
+    }
+    if !client_now.is_here() {
+        return Err(Refusal::ClientAbsent { client });
+    }
+    let mut events = vec![Event::ClientStopped { group: id, client }];
+    events.extend(count_in(client_now, now));
+    Ok(Verdict::Accepted(events))
+}
+
+/// A coach lets a group go on, or one client of it who was stopped alone.
+pub(super) fn resume(state: &State, id: GroupId, client: Option<ClientId>) -> Result<Verdict, Refusal> {
     let group = target::group(state, id)?;
-    if group.halt.is_none() {
+    if let Some(client) = client {
+        let now = group.clients.get(&client).ok_or(Refusal::UnknownClient)?;
+        return match now.halt {
+            Some(_) => Ok(Verdict::Accepted(vec![Event::ClientResumed { group: id, client }])),
+            None => Err(Refusal::NotHalted),
+        };
+    }
+    if group.halt.is_none() && group.clients.values().all(|c| c.halt.is_none()) {
         return Err(Refusal::NotHalted);
     }
     Ok(Verdict::Accepted(vec![Event::GroupResumed { group: id }]))

@@ -2,13 +2,21 @@
 
 mod call;
 mod claim;
+mod correct;
 mod finish;
 mod hold;
 mod load;
+mod note;
+mod people;
+mod rest;
+mod session;
+mod skip;
 mod start;
+mod station;
+mod swap;
 mod target;
 
-use turnabout_protocol::command::Act;
+use turnabout_protocol::command::{Act, Spotter};
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
@@ -16,6 +24,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 
 pub(super) use claim::suited;
 
+use self::start::AtTheBar;
 use super::event::Event;
 use super::roles;
 use super::state::{Stamp, State};
@@ -63,33 +72,104 @@ pub const BELIEVED_BACK: Millis = Millis::secs(120);
 
 /// Decides a tap at `now`.
 #[must_use]
+#[expect(clippy::too_many_lines, reason = "one arm for every kind of tap, each a line or a few")]
 pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
     if !roles::may(tap.speaker.actor, &tap.act) {
         return Refusal::RoleMayNot.into();
     }
     let speaker = &tap.speaker;
     let verdict = match &tap.act {
-        Act::TakeStations { group, block, stations, revision } => {
-            claim::take(state, *group, *block, stations, *revision)
+        Act::TakeStations { group, block, stations, revision, despite } => {
+            let (group, block, revision, despite) = (*group, *block, *revision, *despite);
+            claim::take(state, claim::Wanted { group, block, stations, revision, despite }, now)
         }
-        Act::FreeStations { group, block } => claim::free(state, speaker, *group, *block),
+        Act::AskStations { group, block, revision } => claim::ask(state, *group, *block, *revision),
+        Act::WithdrawAsk { group } => claim::withdraw(state, *group),
+        Act::GiveLeave { station, group } => claim::give_leave(state, *station, *group),
+        Act::SwapStation { group, leg, to, revision } => {
+            swap::station(state, *group, *leg, *to, *revision, now)
+        }
+        Act::FreeStations { group, block, bar } => claim::free(state, speaker, *group, *block, *bar),
+        Act::OtherUse { station, minutes } => station::other_use(state, speaker, *station, *minutes, now),
+        Act::EndOtherUse { station } => station::end_other_use(state, speaker, *station),
+        Act::OutOfService { station, defect } => station::out_of_service(state, *station, *defect),
+        Act::BackInService { station } => station::back_in_service(state, *station),
+        Act::SetSetting { station, client, setting, value } => {
+            station::set(state, speaker, (*station, *client), *setting, *value)
+        }
+        Act::Arrive { group, clients } => session::arrive(state, *group, clients),
+        Act::WarmedUp { group, client } => session::warmed_up(state, *group, *client),
+        Act::Brief { group, clients, skipped } => session::brief(state, *group, clients, *skipped),
+        Act::Screen { group, client, decision } => session::screen(state, *group, *client, *decision),
+        Act::Leave { group, client } => session::leave(state, *group, *client),
+        Act::MakeUp { group, client, rounds, revision } => {
+            session::make_up(state, *group, *client, *rounds, *revision)
+        }
+        Act::SetRounds { group, block, rounds, revision } => {
+            session::set_rounds(state, *group, *block, *rounds, *revision)
+        }
+        Act::DropBlock { group, block, revision } => session::drop_block(state, *group, *block, *revision),
+        Act::EndSession { group, reason } => session::end(state, *group, *reason),
+        Act::StillHere { group } => session::still_here(state, speaker, *group),
+        Act::Away { coach, minutes } => people::away(state, *coach, *minutes, now),
+        Act::Back { coach } => people::back(state, *coach),
+        Act::HandOver { groups, from, to } => people::hand_over(state, speaker, groups, *from, *to, now),
+        Act::AcceptGroup { group, from } => people::accept(state, speaker, *group, *from, now),
+        Act::DeclineGroup { group } => people::decline(state, speaker, *group),
+        Act::Pause { group } => hold::pause(state, *group, now),
+        Act::Stop { scope } => hold::stop(state, *scope, now),
+        Act::Resume { group, client } => hold::resume(state, *group, *client),
+        Act::Call { station, call } => call::call(state, speaker, *station, *call),
+        Act::Answer { call } => call::answer(state, speaker, *call, now),
+        Act::Attend { call } => call::attend(state, *call),
+        Act::Note { note, text } => note::keep(state, *note, text),
         Act::PassTechnique { turn } => finish::pass_technique(state, speaker, *turn, now),
         Act::ConfirmLoad { turn } => load::confirm(state, speaker, *turn),
         Act::Lighter { turn, revision } => load::lighter(state, speaker, *turn, *revision),
-        Act::Spot { turn } => start::spot(state, speaker, *turn),
+        Act::Spot { turn, lift_off } => start::spot(state, speaker, *turn, *lift_off, now),
+        Act::SpotBy { turn, client } => {
+            let at = AtTheBar { spotter: Spotter::Client { client: *client }, lift_off: false };
+            start::name(state, speaker, *turn, at, now)
+        }
+        Act::UseArms { turn } => {
+            let at = AtTheBar { spotter: Spotter::Arms, lift_off: false };
+            start::name(state, speaker, *turn, at, now)
+        }
+        Act::PassSpotter { group, client, exercise } => {
+            start::pass_spotter(state, *group, *client, *exercise)
+        }
         Act::Go { turn } => start::go(state, speaker, *turn, now),
         Act::NotYet { turn } => start::not_yet(state, speaker, *turn, now),
-        Act::Done { turn, reps, effort } => {
-            let said = finish::Said { reps: *reps, effort: *effort, at: tap.at };
+        Act::MoreRest { turn, secs } => rest::more(state, speaker, *turn, *secs, now),
+        Act::LessRest { turn, secs, reason } => rest::less(state, speaker, *turn, *secs, *reason),
+        Act::TreatAsRest { turn } => rest::treat_as_rest(state, speaker, *turn),
+        Act::Done { turn, reps, effort, ending } => {
+            let said = finish::Said { reps: *reps, effort: *effort, ending: *ending, at: tap.at };
             finish::done(state, speaker, *turn, said, now)
+        }
+        Act::Skip { turn, skip, reason } => skip::skip(state, speaker, *turn, *skip, *reason),
+        Act::SwapExercise { group, client, leg, exercise, station, load, revision } => {
+            let wanted = swap::Instead {
+                group: *group,
+                client: *client,
+                leg: *leg,
+                exercise: *exercise,
+                station: *station,
+                load: *load,
+                revision: *revision,
+            };
+            swap::exercise(state, wanted, now)
+        }
+        Act::TechniqueAgain { turn } => skip::technique_again(state, speaker, *turn),
+        Act::Correct { turn, reps, load, effort, ending } => {
+            let known = correct::Known { reps: *reps, load: *load, effort: *effort, ending: *ending };
+            correct::correct(state, *turn, known)
         }
         Act::Effort { turn, effort } => finish::effort(state, speaker, *turn, *effort),
         Act::Reps { turn, reps } => finish::reps(state, speaker, *turn, *reps),
-        Act::Pause { group } => hold::pause(state, *group, now),
-        Act::Stop { scope } => hold::stop(state, *scope, now),
-        Act::Resume { group } => hold::resume(state, *group),
-        Act::Call { station, call } => call::call(state, speaker, *station, *call),
-        Act::Attend { call } => call::attend(state, *call),
+        // Which tap that was and what it led to is not part of the floor: whoever keeps taps looks it up
+        // and asks `undo` before coming here.
+        Act::Undo { .. } => Err(Refusal::NothingToUndo),
     };
     verdict.unwrap_or_else(Verdict::Refused)
 }

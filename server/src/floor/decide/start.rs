@@ -1,7 +1,8 @@
 //! Everything up to the first repetition: the spotter at the bar, GO, NOT YET.
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::{CoachId, TurnId};
+use turnabout_protocol::command::{Ending, Spotter};
+use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, TurnId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass};
@@ -10,22 +11,90 @@ use super::target::{self, Target, not_halted};
 use super::{Speaker, Verdict};
 use crate::floor::config::Settings;
 use crate::floor::event::Event;
-use crate::floor::state::{AtBar, State, UnderWay};
+use crate::floor::screening;
+use crate::floor::spotting::{self, LIFT_OFF_RESERVE};
+use crate::floor::state::{Presence, State, UnderWay};
 use crate::training::block::working_time;
+use crate::training::exercise::Exercise;
 
-/// A coach says: I am at the bar.
-pub(super) fn spot(state: &State, speaker: &Speaker, turn: TurnId) -> Result<Verdict, Refusal> {
+/// Somebody says: I am at the bar.
+pub(super) fn spot(
+    state: &State,
+    speaker: &Speaker,
+    turn: TurnId,
+    lift_off: bool,
+    now: FloorMs,
+) -> Result<Verdict, Refusal> {
+    let spotter = match speaker.actor {
+        Actor::Coach { coach } => Spotter::Coach { coach },
+        Actor::Assistant { coach } => Spotter::Assistant { coach },
+        Actor::Station { .. } | Actor::Board | Actor::Manager | Actor::Floor => {
+            return Err(Refusal::RoleMayNot);
+        }
+    };
+    name(state, speaker, turn, AtTheBar { spotter, lift_off }, now)
+}
+
+/// Who or what is at the bar, and for how long.
+#[derive(Clone, Copy)]
+pub(super) struct AtTheBar {
+    pub spotter: Spotter,
+    pub lift_off: bool,
+}
+
+/// Somebody is at the bar for a set that has not begun.
+pub(super) fn name(
+    state: &State,
+    speaker: &Speaker,
+    turn: TurnId,
+    at: AtTheBar,
+    now: FloorMs,
+) -> Result<Verdict, Refusal> {
+    let AtTheBar { spotter, lift_off } = at;
     let target = target::turn(state, speaker, turn)?;
-    let Actor::Coach { coach } = speaker.actor else { return Err(Refusal::RoleMayNot) };
-    if !target.hand.exercise(turn).is_some_and(|e| e.spotted()) {
+    if !target.hand.exercise(turn).is_some_and(Exercise::spotted) {
         return Err(Refusal::NotSpotted);
     }
     not_begun(&target, turn)?;
-    free_to_spot(state, coach)?;
-    if let Some(spotter) = target.client.spotter.filter(|spotter| spotter.coach == coach) {
-        return Ok(Verdict::Already(spotter.said));
+    if lift_off && !leaves_reserve(&target, turn) {
+        return Err(Refusal::LiftOffNeedsReserve { least: LIFT_OFF_RESERVE });
     }
-    Ok(Verdict::Accepted(vec![Event::SpotterNamed { turn, coach }]))
+    // A set of the same spotter is racked first; the coming one of the same client is behind it.
+    if let Some(turn) = state.spotted_by(spotter, now) {
+        return Err(Refusal::SpotterBusy { turn });
+    }
+    spotting::may_spot(state, &target.hand, turn, spotter, now)?;
+    if let Some(at_bar) = target.client.spotter.filter(|at| (at.who, at.lift_off) == (spotter, lift_off)) {
+        return Ok(Verdict::Already(at_bar.said));
+    }
+    Ok(Verdict::Accepted(vec![Event::SpotterNamed { turn, spotter, lift_off }]))
+}
+
+fn leaves_reserve(target: &Target<'_>, turn: TurnId) -> bool {
+    let reserve = target.hand.prescribed(turn).and_then(|prescribed| prescribed.reserve);
+    turn.round > 0 && reserve.is_some_and(|reserve| reserve >= LIFT_OFF_RESERVE)
+}
+
+/// The coach lets a client spot others of the group in an exercise.
+pub(super) fn pass_spotter(
+    state: &State,
+    id: GroupId,
+    client: ClientId,
+    exercise: ExerciseId,
+) -> Result<Verdict, Refusal> {
+    let now = target::group(state, id)?.clients.get(&client).ok_or(Refusal::UnknownClient)?;
+    let exercise = state.floor.exercises.get(&exercise).ok_or(Refusal::UnknownExercise)?;
+    if !exercise.spotted() {
+        return Err(Refusal::NotSpotted);
+    }
+    let exercise = exercise.id;
+    match now.presence {
+        Presence::Here(stamp) if now.spots.contains(&exercise) => Ok(Verdict::Already(stamp)),
+        Presence::Here(_) => {
+            Ok(Verdict::Accepted(vec![Event::SpotterPassed { group: id, client, exercise }]))
+        }
+        Presence::Expected | Presence::Left(_) => Err(Refusal::ClientAbsent { client }),
+    }
 }
 
 /// GO: the count-in begins. Never by a clock.
@@ -34,7 +103,8 @@ pub(super) fn go(state: &State, speaker: &Speaker, turn: TurnId, now: FloorMs) -
     if let Some(current) = target.client.current.filter(|u| u.turn == turn) {
         return Ok(Verdict::Already(current.went));
     }
-    not_halted(target.hand.group)?;
+    may_train(&target, turn)?;
+    spotting::spots_nobody(state, turn.client, now)?;
     let mut events = Vec::new();
     if let Some(before) = racked_by_going_on(&target, turn)? {
         events.push(before);
@@ -44,19 +114,60 @@ pub(super) fn go(state: &State, speaker: &Speaker, turn: TurnId, now: FloorMs) -
         return Err(Refusal::TechniqueNotPassed);
     }
     let load = confirmed_load(&target, turn)?;
-    let spotter = spotter(state, speaker, &target, turn)?;
+    let at_bar = spotter(state, speaker, &target, turn, now)?;
     let coming = target.hand.coming(turn.client).ok_or(Refusal::NotReserved)?;
     let count_in = now + target.hand.get_set(turn);
     let starts = count_in + Settings::COUNT_IN;
     if starts < coming.earliest {
         return Err(Refusal::RestNotOver { until: coming.earliest });
     }
-    let leg = target.hand.leg(turn).ok_or(Refusal::UnknownTurn)?;
-    let reps = target.hand.reps(turn).ok_or(Refusal::UnknownTurn)?;
-    let ends = starts + working_time(leg.tempo, reps);
-    let station = target.station;
-    events.push(Event::TurnWent { turn, station, count_in, starts, ends, reps, load, spotter });
+    events.extend(leaves_other_bar(&target, turn));
+    let work = target.hand.work(turn).ok_or(Refusal::UnknownTurn)?;
+    let tempo = target.hand.prescribed(turn).ok_or(Refusal::UnknownTurn)?.tempo;
+    let per_side = target.hand.leg(turn).is_some_and(|leg| leg.per_side);
+    events.push(Event::TurnWent {
+        turn,
+        station: target.station,
+        count_in,
+        starts,
+        ends: starts + working_time(tempo, work, per_side),
+        reps: work.target(),
+        load,
+        spotter: at_bar.map(|at| at.spotter),
+        lift_off: at_bar.is_some_and(|at| at.lift_off),
+        short_rest: target.client.rest_cut.map(|cut| cut.reason),
+    });
     Ok(Verdict::Accepted(events))
+}
+
+/// What must be so of the client and the station before anything else is looked at.
+fn may_train(target: &Target<'_>, turn: TurnId) -> Result<(), Refusal> {
+    let client = turn.client;
+    if !target.client.is_here() {
+        return Err(Refusal::ClientAbsent { client });
+    }
+    if screening::is_open(&target.hand, client) {
+        return Err(Refusal::AskCoach);
+    }
+    if target.client.before.briefed.is_none() {
+        return Err(Refusal::NotBriefed);
+    }
+    not_halted(target.hand.group, target.client)?;
+    let (station, now) = (target.station, target.hand.station_now(turn).map(|(_, now)| now));
+    if let Some(out) = now.and_then(|now| now.out) {
+        return Err(Refusal::NotInService { station, defect: out.defect });
+    }
+    if let Some(other) = now.and_then(|now| now.other_use) {
+        return Err(Refusal::InOtherUse { station, until: other.until });
+    }
+    Ok(())
+}
+
+/// Whoever stands at somebody's bar and now lifts does not stand there any more.
+fn leaves_other_bar(target: &Target<'_>, turn: TurnId) -> Option<Event> {
+    let client = spotting::stands_at(target.hand.group, turn.client)?;
+    let turn = target.hand.next(client)?;
+    Some(Event::SpotterGone { turn })
 }
 
 /// NOT YET: thirty seconds more, and a count-in that runs is taken back. Never refused before the first
@@ -85,7 +196,7 @@ pub(super) fn not_yet(
 
 /// Whether the set is the client's coming one.
 pub(super) fn not_begun(target: &Target<'_>, turn: TurnId) -> Result<(), Refusal> {
-    if target.place < target.client.sets.len() {
+    if target.over(turn).is_some() {
         return Err(Refusal::Over);
     }
     if target.client.current.is_some_and(|u| u.turn == turn) {
@@ -109,7 +220,7 @@ fn racked_by_going_on(target: &Target<'_>, turn: TurnId) -> Result<Option<Event>
         return Err(Refusal::NotRacked { turn });
     }
     let UnderWay { turn, ends, reps, .. } = current;
-    Ok(Some(Event::TurnDone { turn, ended: ends, reps, effort: None }))
+    Ok(Some(Event::TurnDone { turn, ended: ends, reps, effort: None, ending: Ending::Complete }))
 }
 
 fn free_of_others(state: &State, target: &Target<'_>, turn: TurnId) -> Result<(), Refusal> {
@@ -128,29 +239,27 @@ fn confirmed_load(target: &Target<'_>, turn: TurnId) -> Result<Option<Mass>, Ref
     Ok(Some(card.total))
 }
 
-/// Who spots: the coach named for the set, or the coach who says GO at the bar.
+/// Who spots: whoever was named for the set, or the coach or assistant who says GO at the bar.
 fn spotter(
     state: &State,
     speaker: &Speaker,
     target: &Target<'_>,
     turn: TurnId,
-) -> Result<Option<CoachId>, Refusal> {
-    if !target.hand.exercise(turn).is_some_and(|e| e.spotted()) {
+    now: FloorMs,
+) -> Result<Option<AtTheBar>, Refusal> {
+    if !target.hand.exercise(turn).is_some_and(Exercise::spotted) {
         return Ok(None);
     }
-    let coach = match (target.client.spotter, speaker.actor) {
-        (Some(AtBar { coach, .. }), _) | (None, Actor::Coach { coach }) => coach,
-        (
-            None,
-            Actor::Station { .. } | Actor::Assistant { .. } | Actor::Board | Actor::Manager | Actor::Floor,
-        ) => {
+    let at = match (target.client.spotter, speaker.actor) {
+        (Some(at), _) => AtTheBar { spotter: at.who, lift_off: at.lift_off },
+        (None, Actor::Coach { coach }) => AtTheBar { spotter: Spotter::Coach { coach }, lift_off: false },
+        (None, Actor::Assistant { coach }) => {
+            AtTheBar { spotter: Spotter::Assistant { coach }, lift_off: false }
+        }
+        (None, Actor::Station { .. } | Actor::Board | Actor::Manager | Actor::Floor) => {
             return Err(Refusal::NeedsSpotter);
         }
     };
-    free_to_spot(state, coach)?;
-    Ok(Some(coach))
-}
-
-fn free_to_spot(state: &State, coach: CoachId) -> Result<(), Refusal> {
-    state.spotted_by(coach).map_or(Ok(()), |turn| Err(Refusal::SpotterBusy { turn }))
+    spotting::may_spot(state, &target.hand, turn, at.spotter, now)?;
+    Ok(Some(at))
 }

@@ -7,7 +7,7 @@ use turnabout_protocol::view::HaltKind;
 
 use super::Speaker;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{ClientNow, GroupNow, State};
+use crate::floor::state::{ClientNow, GroupNow, SetRecord, State};
 
 /// A set that exists in the block its group has in hand, on a station that is reserved for it.
 pub(super) struct Target<'s> {
@@ -19,6 +19,17 @@ pub(super) struct Target<'s> {
 }
 
 impl Target<'_> {
+    /// What is known of the set where it is over: its record, or nothing where it was left out or missed. A
+    /// light set that is to be done once more is not over.
+    pub(super) fn over(&self, turn: TurnId) -> Option<Option<&SetRecord>> {
+        if self.hand.is_again(turn) || self.client.current.is_some_and(|u| u.turn == turn) {
+            return None;
+        }
+        let beside = self.client.again.iter().rev().find(|(id, _)| *id == turn).map(|(_, record)| record);
+        let in_order = self.client.sets.get(self.place);
+        in_order.map(|set| beside.or_else(|| set.done()))
+    }
+
     /// The client's first set that is not over.
     pub(super) fn first_open(&self, turn: TurnId) -> Option<TurnId> {
         self.client.current.map(|u| u.turn).or_else(|| self.hand.next(turn.client))
@@ -53,9 +64,9 @@ pub(super) fn here(speaker: &Speaker, stations: &[StationId]) -> Result<(), Refu
     }
 }
 
-/// A group that is held starts nothing.
-pub(super) fn not_halted(group: &GroupNow) -> Result<(), Refusal> {
-    match group.halt.map(|halt| halt.kind) {
+/// A group that is held starts nothing, nor does a client who was stopped alone.
+pub(super) fn not_halted(group: &GroupNow, client: &ClientNow) -> Result<(), Refusal> {
+    match group.halt.or(client.halt).map(|halt| halt.kind) {
         None => Ok(()),
         Some(HaltKind::Pause) => Err(Refusal::Paused),
         Some(HaltKind::Stop) => Err(Refusal::Stopped),

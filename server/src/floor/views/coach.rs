@@ -1,7 +1,8 @@
 //! One coach's page: every group, one's own first, with the taps that are expected.
 
-use turnabout_protocol::command::CallKind;
+use turnabout_protocol::command::{CallKind, Spotter};
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId};
+use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, LastPart};
 
 use super::Context;
@@ -39,7 +40,7 @@ fn coaches(state: &State, context: &Context<'_>) -> Vec<CoachLine> {
         coach: *id,
         key: coach.key.clone(),
         name: part::coach_name(context, *id),
-        spotting: state.spotted_by(*id),
+        spotting: state.spotted_by(Spotter::Coach { coach: *id }, FloorMs::default()),
     };
     state.floor.coaches.iter().map(line).collect()
 }
@@ -54,7 +55,7 @@ fn group(
     CoachGroup {
         group: id,
         revision: now.revision,
-        coach: plan.coach,
+        coach: now.coach,
         stage: now.stage(plan),
         block: block(state, plan, now),
         stations: now.claim.as_ref().map(|claim| claim.stations.clone()).unwrap_or_default(),
@@ -82,7 +83,7 @@ fn block(state: &State, plan: &GroupPlan, now: &GroupNow) -> BlockPart {
         n,
         of,
         exercises: block.map(|b| b.legs.iter().map(name).collect()).unwrap_or_default(),
-        rounds: block.map(|b| b.rounds).unwrap_or_default(),
+        rounds: block.map(|_| now.rounds_of(plan, n.saturating_sub(1))).unwrap_or_default(),
         rest_min: block.map(|b| b.rest_min).unwrap_or_default(),
         rest_max: block.map(|b| b.rest_max).unwrap_or_default(),
     }
@@ -90,11 +91,10 @@ fn block(state: &State, plan: &GroupPlan, now: &GroupNow) -> BlockPart {
 
 fn client(context: &Context<'_>, hand: Option<&InHand<'_>>, id: ClientId) -> CoachClient {
     let last = hand.and_then(|hand| {
-        let sets = &hand.client(id)?.sets;
-        let place = sets.len().checked_sub(1)?;
-        let (turn, record) = (hand.turn(id, place)?, sets.get(place)?);
-        let exercise = hand.exercise(turn)?.name.en.clone();
-        Some(LastPart { turn, exercise, ended: record.ended, reps: record.reps, effort: record.effort })
+        let (turn, record) = hand.last_done(id)?;
+        let exercise = part::exercise_name(hand.state, record.exercise);
+        let (reps, effort, ending) = (record.said.reps, record.said.effort, record.said.ending);
+        Some(LastPart { turn, exercise, ended: record.ended, reps, effort, ending })
     });
     let turn = hand.and_then(|hand| part::turn_of(hand, context, id));
     CoachClient { client: id, name: part::client_name(context, id), turn, last }

@@ -3,7 +3,6 @@
 
 mod board;
 mod coach;
-mod first_fit;
 mod part;
 mod station;
 mod taps;

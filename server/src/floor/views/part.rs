@@ -1,10 +1,11 @@
 //! Parts that several views share.
 
-use turnabout_protocol::command::CallKind;
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, TurnId};
+use turnabout_protocol::command::{CallKind, Spotter};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, TurnId};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
-    CallPart, HaltPart, HelpPart, SetName, StationLine, StationState, ThenPart, TurnPart, TurnPhase,
+    CallPart, HaltPart, HelpPart, SetName, SettingPart, StationLine, StationState, ThenPart, TurnPart,
+    TurnPhase,
 };
 
 use super::Context;
@@ -33,7 +34,9 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
     let exercise = hand.exercise(turn)?;
     let now = hand.client(turn.client)?;
     let current = now.current.filter(|u| u.turn == turn);
-    let spotter = current.map_or(now.spotter.map(|spotter| spotter.coach), |u| u.spotter);
+    let spotter = current.map_or(now.spotter.map(|spotter| spotter.who), |u| u.spotter);
+    let spotter = spotter.filter(|_| exercise.spotted());
+    let lift_off = current.map_or(now.spotter.is_some_and(|at| at.lift_off), |u| u.lift_off);
     let phase = match current {
         Some(u) => {
             TurnPhase::UnderWay { went: u.went.when, count_in: u.count_in, starts: u.starts, ends: u.ends }
@@ -48,17 +51,55 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         exercise: exercise.name.en.clone(),
         set: match turn.round {
             0 => SetName::Technique,
-            n => SetName::Working { n, of: hand.block.rounds },
+            n => SetName::Working { n, of: hand.rounds_for(turn.client) },
         },
-        reps: hand.reps(turn)?,
-        tempo: hand.leg(turn)?.tempo,
+        reps: hand.work(turn)?.target(),
+        work: hand.work(turn)?,
+        per_side: hand.leg(turn)?.per_side,
+        tempo: hand.prescribed(turn)?.tempo,
         starts_with: exercise.starts_with,
         load: hand.card(turn),
         spotted: exercise.spotted(),
-        spotter: spotter.filter(|_| exercise.spotted()).map(|coach| coach_name(context, coach)),
+        spotter: spotter.and_then(|who| spotter_name(context, who)),
+        arms: spotter == Some(Spotter::Arms),
+        lift_off: spotter.is_some() && lift_off,
+        settings: settings(hand, turn),
         phase,
         then: then(hand, turn),
     })
+}
+
+/// The name of a spotter; nothing for safety arms. An assistant goes by the coach who is helped.
+fn spotter_name(context: &Context<'_>, who: Spotter) -> Option<String> {
+    match who {
+        Spotter::Coach { coach } | Spotter::Assistant { coach } => Some(coach_name(context, coach)),
+        Spotter::Client { client } => Some(client_name(context, client)),
+        Spotter::Arms => None,
+    }
+}
+
+/// How the station is set for the client of a set: what is to be changed first.
+fn settings(hand: &InHand<'_>, turn: TurnId) -> Vec<SettingPart> {
+    let Some((station, now)) = hand.station_now(turn) else { return Vec::new() };
+    let id = hand.station(turn);
+    let kept = id.and_then(|id| hand.state.settings.get(&turn.client)?.get(&id));
+    let part = |(place, value): (&u8, &u8)| {
+        let setting = station.settings.get(usize::from(*place))?;
+        Some(SettingPart {
+            setting: *place,
+            name: setting.name.clone(),
+            value: setting.values.get(usize::from(*value))?.clone(),
+            change: now.set_to.get(place) != Some(value),
+        })
+    };
+    let mut settings: Vec<SettingPart> = kept.into_iter().flatten().filter_map(part).collect();
+    settings.sort_by_key(|part| (!part.change, part.setting));
+    settings
+}
+
+/// The name of an exercise, or its number where the floor has it no more.
+pub(super) fn exercise_name(state: &State, id: ExerciseId) -> String {
+    state.floor.exercises.get(&id).map_or_else(|| format!("#{id}"), |e| e.name.en.clone())
 }
 
 fn coming(hand: &InHand<'_>, turn: TurnId) -> Option<TurnPhase> {
@@ -103,6 +144,12 @@ pub(super) fn help(state: &State) -> Option<HelpPart> {
 
 /// What a station is used for.
 pub(super) fn station_state(state: &State, station: &StationNow) -> StationState {
+    if station.out.is_some() {
+        return StationState::OutOfService;
+    }
+    if station.other_use.is_some() {
+        return StationState::OtherUse;
+    }
     let Some(group) = station.claim else { return StationState::Free };
     if station.on.is_some() {
         StationState::InUse

@@ -58,12 +58,10 @@ fn fill(part: &mut StationPart, hand: &InHand<'_>, context: &Context<'_>, now: &
 /// The last set done here whose effort nobody has answered, until its client begins another.
 fn ask_effort(hand: &InHand<'_>, context: &Context<'_>, station: StationId) -> Option<AskEffort> {
     let open = |(id, now): (&ClientId, &crate::floor::state::ClientNow)| {
-        let place = now.sets.len().checked_sub(1)?;
-        let turn = hand.turn(*id, place)?;
-        let record = now.sets.get(place)?;
+        let (turn, record) = hand.last_done(*id)?;
         let asked = now.current.is_none()
             && turn.round > 0
-            && record.effort.is_none()
+            && record.said.effort.is_none()
             && hand.station(turn) == Some(station);
         asked.then_some((record.ended, turn))
     };

@@ -1,0 +1,152 @@
+//! Who may have which stations, and in which order those who wait get them.
+//!
+//! Groups on the wait list are served in order, each with all stations of its block or none. A later one may
+//! go first only where no earlier one loses by it: whatever stations become free later, the earlier groups can
+//! be served from what is left exactly when they could have been served without it.
+
+mod matching;
+mod policy;
+
+use turnabout_protocol::command::Reason;
+use turnabout_protocol::ids::{GroupId, StationId};
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::FloorMs;
+
+pub use self::matching::{assign, serves_as_well};
+pub use self::policy::allows;
+pub(in crate::floor) use self::policy::clients_a_coach;
+use super::config::{GroupPlan, Sharing};
+use super::decide::suited;
+use super::state::{GroupNow, State};
+use crate::training::block::Block;
+
+/// A group that waits, with the block for which it does.
+#[derive(Clone, Copy, Debug)]
+struct Waiting<'s> {
+    group: GroupId,
+    number: u8,
+    block: &'s Block,
+}
+
+/// The first that can be served now: the group, its block, and a station for each exercise.
+#[must_use]
+pub fn next(state: &State, now: FloorMs) -> Option<(GroupId, u8, Vec<StationId>)> {
+    state.line.iter().find_map(|ask| {
+        let waiting = waiting(state, ask.group, ask.block)?;
+        let stations = assign(waiting.block, &choices(state, waiting))?;
+        let fits = allows(state, ask.group, waiting.block, &stations, now).is_ok()
+            && overtaken(state, ask.group, &stations, now).is_none();
+        fits.then_some((ask.group, waiting.number, stations))
+    })
+}
+
+/// The stations that a group would get if it were served now, whatever others wait for.
+#[must_use]
+pub fn proposal(state: &State, group: GroupId) -> Option<Vec<StationId>> {
+    let waiting = waiting(state, group, state.groups.get(&group)?.block)?;
+    assign(waiting.block, &choices(state, waiting))
+}
+
+/// The first group on the wait list that would lose if another had these stations now. Those who may not be
+/// served at the moment for another reason than stations hold nobody up.
+#[must_use]
+pub fn overtaken(state: &State, group: GroupId, stations: &[StationId], now: FloorMs) -> Option<GroupId> {
+    let earlier = state.line.iter().take_while(|ask| ask.group != group);
+    let mut before: Vec<(GroupId, Vec<Vec<StationId>>)> = Vec::new();
+    for ask in earlier {
+        let Some(waiting) = waiting(state, ask.group, ask.block) else { continue };
+        if held_back(state, waiting, now) {
+            continue;
+        }
+        let all = suited_to(state, waiting.block);
+        before.push((ask.group, all));
+    }
+    let free: Vec<StationId> = state.stations.keys().copied().filter(|id| is_free(state, *id)).collect();
+    let left: Vec<StationId> = free.iter().copied().filter(|id| !stations.contains(id)).collect();
+    let groups: Vec<_> = before.iter().map(|(_, legs)| legs.as_slice()).collect();
+    let worse =
+        (1..=groups.len()).find(|n| !serves_as_well(groups.get(..*n).unwrap_or(&groups), &free, &left));
+    worse.and_then(|n| before.get(n - 1)).map(|(group, _)| *group)
+}
+
+/// Whether a policy, not the stations, keeps a group from being served now.
+fn held_back(state: &State, waiting: Waiting<'_>, now: FloorMs) -> bool {
+    match assign(waiting.block, &choices(state, waiting)) {
+        Some(stations) => allows(state, waiting.group, waiting.block, &stations, now).is_err(),
+        None => false,
+    }
+}
+
+/// Whether a group may be given this station now: its own, a free one, or one where it may work in.
+///
+/// # Errors
+/// What stands against it.
+pub fn may_hold(state: &State, group: GroupId, station: StationId) -> Result<(), Refusal> {
+    let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
+    if let Some(out) = now.out {
+        return Err(Refusal::NotInService { station, defect: out.defect });
+    }
+    if let Some(other) = now.other_use {
+        return Err(Refusal::InOtherUse { station, until: other.until });
+    }
+    let Some(holder) = now.claim.filter(|holder| *holder != group && now.work_in != Some(group)) else {
+        return Ok(());
+    };
+    if let Some(second) = now.work_in {
+        return Err(Refusal::StationTaken { station, group: second });
+    }
+    match state.floor.stations.get(&station).map(|s| s.sharing) {
+        Some(Sharing::Open) => Ok(()),
+        Some(Sharing::Ask) if now.leave == Some(group) => Ok(()),
+        Some(Sharing::Ask) => Err(Refusal::LeaveNeeded { station, group: holder }),
+        Some(Sharing::Never) | None => Err(Refusal::StationTaken { station, group: holder }),
+    }
+}
+
+/// Whether anybody may have a station: nobody holds it, nobody of the public is on it, nothing is broken.
+#[must_use]
+pub fn is_free(state: &State, station: StationId) -> bool {
+    state
+        .stations
+        .get(&station)
+        .is_some_and(|now| now.claim.is_none() && now.out.is_none() && now.other_use.is_none())
+}
+
+/// Who goes first, and why a group that goes before it may.
+///
+/// # Errors
+/// The first group on the wait list that would have to wait longer, where no reason is given.
+pub fn in_order(
+    state: &State,
+    group: GroupId,
+    stations: &[StationId],
+    despite: Option<Reason>,
+    now: FloorMs,
+) -> Result<(), Refusal> {
+    match overtaken(state, group, stations, now).filter(|_| despite.is_none()) {
+        Some(first) => Err(Refusal::InLine { first }),
+        None => Ok(()),
+    }
+}
+
+fn waiting(state: &State, id: GroupId, number: u8) -> Option<Waiting<'_>> {
+    let (plan, group): (&GroupPlan, &GroupNow) = state.group(id)?;
+    let block = plan.blocks.get(usize::from(number)).filter(|_| number < group.blocks)?;
+    Some(Waiting { group: id, number, block })
+}
+
+/// For each exercise the stations that suit, free or not.
+fn suited_to(state: &State, block: &Block) -> Vec<Vec<StationId>> {
+    block.legs.iter().map(|leg| suited(state, leg).collect()).collect()
+}
+
+/// For each exercise the stations that suit and that the group could have now: free ones, and its own where it
+/// waits for its next block.
+fn choices(state: &State, waiting: Waiting<'_>) -> Vec<Vec<StationId>> {
+    let own = |id: &StationId| {
+        let now = state.stations.get(id);
+        now.is_some_and(|s| s.is_for(waiting.group) && s.out.is_none() && s.other_use.is_none())
+    };
+    let can = |id: &StationId| is_free(state, *id) || own(id);
+    suited_to(state, waiting.block).into_iter().map(|s| s.into_iter().filter(can).collect()).collect()
+}

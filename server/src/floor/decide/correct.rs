@@ -1,0 +1,40 @@
+//! What was really done in a set of the evening, said later. What was said first is kept.
+
+use turnabout_protocol::command::{Effort, Ending};
+use turnabout_protocol::ids::TurnId;
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::Mass;
+
+use super::finish::{helped_in_range, in_range};
+use super::{Verdict, target};
+use crate::floor::event::Event;
+use crate::floor::state::{Said, State};
+
+/// What is known of a set now.
+#[derive(Clone, Copy)]
+pub(super) struct Known {
+    pub reps: u8,
+    pub load: Option<Mass>,
+    pub effort: Option<Effort>,
+    pub ending: Ending,
+}
+
+pub(super) fn correct(state: &State, turn: TurnId, known: Known) -> Result<Verdict, Refusal> {
+    target::group(state, turn.group)?;
+    let Known { reps, load, effort, ending } = known;
+    let record = state.record(turn).ok_or(Refusal::UnknownTurn)?;
+    in_range(reps, effort)?;
+    helped_in_range(ending, reps)?;
+    let gear = state.floor.stations.get(&record.station).map(|s| &s.gear);
+    match (load, gear) {
+        // The gear may have been another then: what it cannot hold today is still no reason to refuse.
+        (Some(_), Some(gear)) if gear.lightest().is_none() => return Err(Refusal::NoLoad),
+        (Some(load), _) if load > Mass::MAX || load < Mass::ZERO => return Err(Refusal::NoLoad),
+        (Some(_) | None, _) => {}
+    }
+    let Said { stamp, .. } = record.said;
+    if record.said == (Said { reps, load, effort, ending, stamp }) {
+        return Ok(Verdict::Already(stamp));
+    }
+    Ok(Verdict::Accepted(vec![Event::SetCorrected { turn, reps, load, effort, ending }]))
+}

@@ -1,0 +1,127 @@
+//! Coaches: away and back, and who is responsible for which group.
+
+use turnabout_protocol::ids::{CoachId, GroupId};
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::{FloorMs, Millis};
+
+use super::{Speaker, Verdict, target};
+use crate::floor::admission;
+use crate::floor::config::limits::MINUTES;
+use crate::floor::event::Event;
+use crate::floor::spotting;
+use crate::floor::state::{GroupNow, State};
+
+/// A coach is away for so long. Not while a bar rests on it.
+pub(super) fn away(state: &State, coach: CoachId, minutes: u8, now: FloorMs) -> Result<Verdict, Refusal> {
+    known(state, coach)?;
+    if !(1..=MINUTES).contains(&minutes) {
+        return Err(Refusal::MinutesRange { most: MINUTES });
+    }
+    spotting::free_of_bars(state, coach, now)?;
+    let until = now + Millis::secs(i64::from(minutes) * 60);
+    Ok(Verdict::Accepted(vec![Event::CoachWentAway { coach, until }]))
+}
+
+pub(super) fn back(state: &State, coach: CoachId) -> Result<Verdict, Refusal> {
+    known(state, coach)?;
+    if state.coaches.get(&coach).is_none_or(|now| now.away.is_none()) {
+        return Err(Refusal::NotAway);
+    }
+    Ok(Verdict::Accepted(vec![Event::CoachCameBack { coach }]))
+}
+
+/// Groups are offered to another coach, or asked for. Who has to agree is the other of the two; a coach who is
+/// away or off shift is not waited for.
+pub(super) fn hand_over(
+    state: &State,
+    speaker: &Speaker,
+    groups: &[GroupId],
+    from: CoachId,
+    to: CoachId,
+    now: FloorMs,
+) -> Result<Verdict, Refusal> {
+    known(state, from)?;
+    known(state, to)?;
+    if from == to {
+        return Err(Refusal::CoachedBy { coach: from });
+    }
+    let takes_over = speaker.actor == Actor::Coach { coach: to };
+    let asks = if takes_over { from } else { to };
+    let mut events = Vec::new();
+    for id in groups {
+        let group = of(state, *id, from)?;
+        if takes_over && !is_there(state, from, now) {
+            may_change_hands(state, *id, group, to, now)?;
+            events.push(Event::GroupHandedOver { group: *id, from, to });
+        } else if group.offer.is_none_or(|offer| (offer.to, offer.asks) != (to, asks)) {
+            events.push(Event::GroupOffered { group: *id, to, asks });
+        }
+    }
+    if events.is_empty() {
+        let first = groups.first().and_then(|id| state.groups.get(id)?.offer);
+        return first.map(|offer| Verdict::Already(offer.said)).ok_or(Refusal::UnknownGroup);
+    }
+    Ok(Verdict::Accepted(events))
+}
+
+pub(super) fn accept(
+    state: &State,
+    speaker: &Speaker,
+    id: GroupId,
+    from: CoachId,
+    now: FloorMs,
+) -> Result<Verdict, Refusal> {
+    let group = of(state, id, from)?;
+    let offer = group.offer.ok_or(Refusal::NotOffered)?;
+    if speaker.actor != (Actor::Coach { coach: offer.asks }) {
+        return Err(Refusal::NotYoursToAgree { coach: offer.asks });
+    }
+    may_change_hands(state, id, group, offer.to, now)?;
+    Ok(Verdict::Accepted(vec![Event::GroupHandedOver { group: id, from, to: offer.to }]))
+}
+
+pub(super) fn decline(state: &State, speaker: &Speaker, id: GroupId) -> Result<Verdict, Refusal> {
+    let group = target::group(state, id)?;
+    let offer = group.offer.ok_or(Refusal::NotOffered)?;
+    let Actor::Coach { coach } = speaker.actor else { return Err(Refusal::RoleMayNot) };
+    if ![offer.asks, offer.to, group.coach].contains(&coach) {
+        return Err(Refusal::NotYoursToAgree { coach: offer.asks });
+    }
+    Ok(Verdict::Accepted(vec![Event::OfferWithdrawn { group: id }]))
+}
+
+/// Never in the middle of a spotted set, never to somebody who is not there or has too many clients.
+fn may_change_hands(
+    state: &State,
+    id: GroupId,
+    group: &GroupNow,
+    to: CoachId,
+    now: FloorMs,
+) -> Result<(), Refusal> {
+    if let Some(turn) = group.spotted_under_way() {
+        return Err(Refusal::SpottedSetUnderWay { turn });
+    }
+    if !spotting::on_shift(state, to, now) {
+        return Err(Refusal::OffShift { coach: to });
+    }
+    if group.claim.is_some() {
+        admission::clients_a_coach(state, to, id)?;
+    }
+    Ok(())
+}
+
+fn is_there(state: &State, coach: CoachId, now: FloorMs) -> bool {
+    let away = state.coaches.get(&coach).is_some_and(|c| c.away.is_some());
+    !away && spotting::on_shift(state, coach, now)
+}
+
+/// The group, if this coach is responsible for it. An answer for another has come too late.
+fn of(state: &State, id: GroupId, from: CoachId) -> Result<&GroupNow, Refusal> {
+    let group = target::group(state, id)?;
+    if group.coach == from { Ok(group) } else { Err(Refusal::CoachedBy { coach: group.coach }) }
+}
+
+fn known(state: &State, coach: CoachId) -> Result<(), Refusal> {
+    if state.floor.coaches.contains_key(&coach) { Ok(()) } else { Err(Refusal::UnknownCoach) }
+}

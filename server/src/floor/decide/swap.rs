@@ -1,0 +1,143 @@
+//! Another station for an exercise of a group, another exercise for a client.
+
+use std::collections::BTreeSet;
+
+use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::{FloorMs, Mass};
+
+use super::{Verdict, target};
+use crate::floor::admission;
+use crate::floor::event::{Event, LegLoads};
+use crate::floor::in_hand::InHand;
+use crate::floor::state::State;
+use crate::loading::gear::Gear;
+
+/// The group does an exercise at another station from now on, and with it those done in place after it. Loads
+/// that cannot be put on there become the next lighter ones that can.
+pub(super) fn station(
+    state: &State,
+    id: GroupId,
+    leg: u8,
+    to: StationId,
+    revision: u32,
+    now: FloorMs,
+) -> Result<Verdict, Refusal> {
+    let group = target::group(state, id)?;
+    let hand = InHand::of(state, id).ok_or(Refusal::NotReserved)?;
+    let claim = group.claim.as_ref().ok_or(Refusal::NotReserved)?;
+    if group.revision != revision {
+        return Err(Refusal::StaleRevision { revision: group.revision });
+    }
+    let first = hand.block.legs.get(usize::from(leg)).ok_or(Refusal::UnknownTurn)?;
+    let from = *claim.stations.get(usize::from(leg)).ok_or(Refusal::UnknownTurn)?;
+    // An exercise done in place moves with the one before it.
+    if from == to || first.in_place {
+        return Err(Refusal::StationUnfit { station: to });
+    }
+    if let Some(turn) = state.stations.get(&from).and_then(|s| s.on).filter(|on| on.group == id) {
+        return Err(Refusal::SetUnderWay { turn });
+    }
+    let there = |exercise: ExerciseId| {
+        state.floor.exercises.get(&exercise).is_some_and(|exercise| exercise.stations.contains(&to))
+    };
+    let run = hand.block.legs.iter().enumerate().skip(usize::from(leg));
+    let run: Vec<usize> =
+        run.take_while(|(p, l)| *p == usize::from(leg) || l.in_place).map(|(p, _)| p).collect();
+    let exercises = run.iter().filter_map(|place| hand.block.legs.get(*place));
+    if !exercises.clone().all(|leg| there(leg.exercise)) {
+        return Err(Refusal::StationUnfit { station: to });
+    }
+    admission::may_hold(state, id, to)?;
+    if !state.held_by(id).contains(&to) {
+        admission::allows(state, id, hand.block, &[to], now)?;
+        admission::in_order(state, id, &[to], None, now)?;
+    }
+    let gear = &state.floor.stations.get(&to).ok_or(Refusal::UnknownStation)?.gear;
+    let moved = |place: usize| {
+        let leg = u8::try_from(place).ok()?;
+        Some(Event::StationSwapped { group: id, leg, from, to, loads: loads(&hand, place, gear) })
+    };
+    Ok(Verdict::Accepted(run.into_iter().filter_map(moved).collect()))
+}
+
+/// The loads of every client that are others there.
+fn loads(hand: &InHand<'_>, place: usize, gear: &Gear) -> Vec<LegLoads> {
+    let fit = |load: Mass| gear.nearest_at_most(load).or_else(|| gear.lightest());
+    let of = |(client, now): (&ClientId, &crate::floor::state::ClientNow)| {
+        let leg = now.legs.get(place)?;
+        let loads: Vec<_> = leg.loads.iter().map(|load| load.and_then(fit)).collect();
+        let technique_load = leg.technique_load.and_then(fit);
+        let same = loads == leg.loads && technique_load == leg.technique_load;
+        (!same).then_some(LegLoads { client: *client, loads, technique_load })
+    };
+    hand.group.clients.iter().filter_map(of).collect()
+}
+
+/// What is done instead, by one client.
+#[derive(Clone, Copy)]
+pub(super) struct Instead {
+    pub group: GroupId,
+    pub client: ClientId,
+    pub leg: u8,
+    pub exercise: ExerciseId,
+    pub station: Option<StationId>,
+    pub load: Option<Mass>,
+    pub revision: u32,
+}
+
+/// A client does another exercise of the same movement. A light set comes before its first working set.
+pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<Verdict, Refusal> {
+    let Instead { group: id, client, leg, exercise, station, load, revision } = wanted;
+    let group = target::group(state, id)?;
+    let hand = InHand::of(state, id).ok_or(Refusal::NotReserved)?;
+    let claim = group.claim.as_ref().ok_or(Refusal::NotReserved)?;
+    if group.revision != revision {
+        return Err(Refusal::StaleRevision { revision: group.revision });
+    }
+    let place = usize::from(leg);
+    let prescribed = hand.block.legs.get(place).ok_or(Refusal::UnknownTurn)?;
+    let now_client = hand.client(client).ok_or(Refusal::UnknownClient)?;
+    if let Some(turn) = now_client.current.map(|u| u.turn).filter(|turn| turn.leg == leg) {
+        return Err(Refusal::SetUnderWay { turn });
+    }
+    let other = state.floor.exercises.get(&exercise).ok_or(Refusal::UnknownExercise)?;
+    let turn = TurnId { group: id, client, block: group.block, round: 0, leg };
+    let is_now = hand.exercise(turn).ok_or(Refusal::UnknownExercise)?;
+    let planned = state.floor.exercises.get(&prescribed.exercise).ok_or(Refusal::UnknownExercise)?;
+    if other.id == is_now.id || other.movement != planned.movement {
+        return Err(Refusal::OtherMovement);
+    }
+    let usual = claim.stations.get(place).copied().ok_or(Refusal::UnknownTurn)?;
+    let at = station.unwrap_or(usual);
+    if !other.stations.contains(&at) {
+        return Err(Refusal::StationUnfit { station: at });
+    }
+    admission::may_hold(state, id, at)?;
+    let held: BTreeSet<StationId> = state.held_by(id).into_iter().collect();
+    if !held.contains(&at) {
+        admission::allows(state, id, hand.block, &[at], now)?;
+        admission::in_order(state, id, &[at], None, now)?;
+    }
+    let gear = &state.floor.stations.get(&at).ok_or(Refusal::UnknownStation)?.gear;
+    buildable(gear, load)?;
+    let technique_load = load.and_then(|_| gear.lightest());
+    let station = station.filter(|station| *station != usual);
+    let swapped = Event::ExerciseSwapped { group: id, client, leg, exercise, station, load, technique_load };
+    Ok(Verdict::Accepted(vec![swapped]))
+}
+
+/// A load that can be put on, or none where there is nothing to set.
+fn buildable(gear: &Gear, load: Option<Mass>) -> Result<(), Refusal> {
+    let Some(load) = load else {
+        return if gear.lightest().is_some() { Err(unfit(gear, Mass::ZERO)) } else { Ok(()) };
+    };
+    if gear.lightest().is_none() {
+        return Err(Refusal::NoLoad);
+    }
+    if gear.can_hold(load) { Ok(()) } else { Err(unfit(gear, load)) }
+}
+
+fn unfit(gear: &Gear, load: Mass) -> Refusal {
+    Refusal::LoadUnfit { below: gear.nearest_at_most(load), above: gear.nearest_at_least(load) }
+}

@@ -1,0 +1,148 @@
+//! Stations taken, given back and waited for; a block begun and ended.
+
+use turnabout_protocol::card::GearKind;
+use turnabout_protocol::command::BarLeft;
+use turnabout_protocol::ids::{ClientId, GroupId, StationId};
+use turnabout_protocol::units::Mass;
+
+use super::{edited, give_up_unused, hold};
+use crate::floor::in_hand::InHand;
+use crate::floor::state::{Ask, Claim, GroupNow, LegNow, PastBlock, PastClient, Stamp, State};
+use crate::loading::gear::Gear;
+
+pub(super) fn asked(state: &mut State, group: GroupId, block: u8, asked: Stamp) {
+    state.line.retain(|ask| ask.group != group);
+    state.line.push(Ask { group, block, asked });
+}
+
+pub(super) fn taken(state: &mut State, id: GroupId, block: u8, stations: &[StationId], taken: Stamp) {
+    state.line.retain(|ask| ask.group != id);
+    for station in stations {
+        hold(state, id, *station);
+    }
+    let Some(group) = state.groups.get_mut(&id) else { return };
+    let claim = Some(Claim { stations: stations.to_vec(), taken });
+    if group.block == block {
+        group.claim = claim;
+        begin(state, id);
+    } else {
+        group.ahead = claim;
+    }
+    edited(state, id);
+}
+
+/// The group has the stations of the block in hand: what is particular to each exercise is known now. A
+/// client who has done sets of it before, and lost the stations, goes on.
+fn begin(state: &mut State, id: GroupId) {
+    let Some(hand) = InHand::of(state, id) else { return };
+    let legs: Vec<(ClientId, Vec<LegNow>)> =
+        hand.group.clients.keys().map(|client| (*client, legs(&hand, *client))).collect();
+    let Some(group) = state.groups.get_mut(&id) else { return };
+    for (client, legs) in legs {
+        if let Some(client) = group.clients.get_mut(&client) {
+            client.legs = legs;
+        }
+    }
+}
+
+fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
+    let stations = hand.group.claim.iter().flat_map(|claim| &claim.stations);
+    let before = hand.client(client).map(|c| c.legs.as_slice()).unwrap_or_default();
+    let gear = |station| hand.state.floor.stations.get(station).map(|s| &s.gear);
+    hand.block
+        .legs
+        .iter()
+        .zip(stations)
+        .enumerate()
+        .map(|(place, (leg, station))| {
+            let gear = gear(station);
+            if let Some(before) = before.get(place) {
+                return fitted(before.clone(), gear);
+            }
+            let Some(set) = leg.sets.get(&client) else { return LegNow::new(Vec::new(), None) };
+            let loads = (1..=hand.rounds()).map(|round| set.target(round)?.load).collect();
+            let loaded = set.rounds.iter().any(|target| target.load.is_some());
+            let lightest = || gear.and_then(Gear::lightest);
+            let technique_load = if loaded { set.technique.load.or_else(lightest) } else { None };
+            LegNow::new(loads, technique_load)
+        })
+        .collect()
+}
+
+/// The same on other gear: what cannot be put on there is the next lighter load that can.
+fn fitted(mut leg: LegNow, gear: Option<&Gear>) -> LegNow {
+    leg.elsewhere = None;
+    let Some(gear) = gear else { return leg };
+    let fit = |load: Mass| gear.nearest_at_most(load).or_else(|| gear.lightest());
+    leg.loads = leg.loads.into_iter().map(|load| load.and_then(fit)).collect();
+    leg.technique_load = leg.technique_load.and_then(fit);
+    leg
+}
+
+pub(super) fn given_back(state: &mut State, id: GroupId, block: u8) {
+    let Some(group) = state.groups.get_mut(&id) else { return };
+    if group.block == block {
+        group.claim = None;
+        for client in group.clients.values_mut().filter(|c| c.sets.is_empty()) {
+            client.legs.clear();
+        }
+    } else {
+        group.ahead = None;
+    }
+    give_up_unused(state, id);
+    edited(state, id);
+}
+
+pub(super) fn freed(state: &mut State, id: GroupId, bar: Option<BarLeft>) {
+    if bar == Some(BarLeft::Stripped) {
+        strip(state, id);
+    }
+    let Some(group) = state.groups.get_mut(&id) else { return };
+    close(group);
+    group.claim = group.ahead.take();
+    let goes_on = group.claim.is_some();
+    let done = group.block >= group.blocks;
+    let block = group.block;
+    if goes_on {
+        begin(state, id);
+    }
+    give_up_unused(state, id);
+    unconfirm(state, id);
+    state.line.retain(|ask| ask.group != id || (!done && ask.block >= block));
+    edited(state, id);
+}
+
+/// What is on the bars may stay, but whoever lifts it in the next block confirms it anew.
+fn unconfirm(state: &mut State, id: GroupId) {
+    for station in state.stations.values_mut().filter(|s| s.claim == Some(id)) {
+        station.confirmed = None;
+    }
+}
+
+fn strip(state: &mut State, id: GroupId) {
+    let Some(claim) = state.groups.get(&id).and_then(|g| g.claim.as_ref()) else { return };
+    for station in &claim.stations {
+        let gear = state.floor.stations.get(station).map(|s| &s.gear).filter(|g| g.kind() == GearKind::Bar);
+        if let (Some(gear), Some(now)) = (gear, state.stations.get_mut(station)) {
+            now.load = gear.lightest();
+            now.confirmed = None;
+        }
+    }
+}
+
+/// Puts what was done in the block in hand with the past, and goes on to the next.
+pub(super) fn close(group: &mut GroupNow) {
+    let legs = group.clients.values().map(|c| c.legs.len()).max().unwrap_or_default();
+    let clients = group.clients.iter_mut().map(|(id, client)| {
+        let past =
+            PastClient { sets: std::mem::take(&mut client.sets), again: std::mem::take(&mut client.again) };
+        client.next_block();
+        (*id, past)
+    });
+    let clients = clients.collect();
+    let legs = u8::try_from(legs).unwrap_or(u8::MAX);
+    group.past.push(PastBlock { block: group.block, legs, clients });
+    group.block = group.block.saturating_add(1);
+    group.claim = None;
+    group.wipe_down = None;
+}

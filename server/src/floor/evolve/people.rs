@@ -1,0 +1,60 @@
+//! Who is at a bar, who is held, who is on the way to a call.
+
+use turnabout_protocol::command::{CallKind, Spotter};
+use turnabout_protocol::ids::{CallId, ClientId, GroupId, TurnId};
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::view::HaltKind;
+
+use super::client;
+use crate::floor::state::{AtBar, Halt, Stamp, State};
+
+pub(super) fn spotter_named(state: &mut State, turn: TurnId, spotter: AtBar) {
+    not_at_a_bar(state, spotter.who);
+    if let Some(client) = client(state, turn.group, turn.client) {
+        client.spotter = Some(spotter);
+    }
+}
+
+/// Nobody is at two bars, and whoever is away is at none. Safety arms are where they are.
+pub(super) fn not_at_a_bar(state: &mut State, who: Spotter) {
+    if who == Spotter::Arms {
+        return;
+    }
+    for client in state.groups.values_mut().flat_map(|g| g.clients.values_mut()) {
+        client.spotter = client.spotter.filter(|other| other.who != who);
+    }
+}
+
+pub(super) fn halted(state: &mut State, group: GroupId, halt: Option<(HaltKind, Stamp)>) {
+    let Some(group) = state.groups.get_mut(&group) else { return };
+    group.halt = halt.map(|(kind, since)| Halt { kind, since });
+    if group.halt.is_none() {
+        for client in group.clients.values_mut() {
+            client.halt = None;
+        }
+    }
+}
+
+pub(super) fn client_halted(
+    state: &mut State,
+    (group, id): (GroupId, ClientId),
+    halt: Option<(HaltKind, Stamp)>,
+) {
+    if let Some(client) = client(state, group, id) {
+        client.halt = halt.map(|(kind, since)| Halt { kind, since });
+    }
+}
+
+/// Whoever goes to help leaves the bar they stood at.
+pub(super) fn call_answered(state: &mut State, call: CallId, stamp: Stamp) {
+    let Some(call) = state.calls.get_mut(&call) else { return };
+    call.answered = Some(stamp);
+    if call.kind != CallKind::HelpNow {
+        return;
+    }
+    match stamp.by {
+        Actor::Coach { coach } => not_at_a_bar(state, Spotter::Coach { coach }),
+        Actor::Assistant { coach } => not_at_a_bar(state, Spotter::Assistant { coach }),
+        Actor::Station { .. } | Actor::Board | Actor::Manager | Actor::Floor => {}
+    }
+}

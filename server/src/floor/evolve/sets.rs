@@ -1,0 +1,220 @@
+//! Sets: begun, ended, left out, done otherwise.
+
+use turnabout_protocol::card::GearKind;
+use turnabout_protocol::command::{Effort, Ending, Reason};
+use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::units::{FloorMs, Mass, Millis};
+
+use super::people::spotter_named;
+use super::{client, edited, give_up_unused, hold, leg};
+use crate::floor::in_hand::InHand;
+use crate::floor::state::{AtBar, ClientNow, Said, SetOver, SetRecord, Stamp, State, UnderWay};
+
+pub(super) fn went(state: &mut State, under_way: UnderWay) {
+    let turn = under_way.turn;
+    let gear = state.floor.stations.get(&under_way.station).map(|s| s.gear.kind());
+    let kept = state.settings.get(&turn.client).and_then(|kept| kept.get(&under_way.station));
+    if let Some(station) = state.stations.get_mut(&under_way.station) {
+        station.on = Some(turn);
+        station.set_to.extend(kept.into_iter().flatten());
+        // A pin is set by the one who trains; a bar only by confirmation.
+        if gear == Some(GearKind::Stack) {
+            station.load = under_way.load;
+        }
+    }
+    if let Some(who) = under_way.spotter {
+        spotter_named(state, turn, AtBar { who, lift_off: under_way.lift_off, said: under_way.went });
+    }
+    if let Some(client) = client(state, turn.group, turn.client) {
+        client.current = Some(under_way);
+        client.spotter = None;
+        fresh(client);
+    }
+}
+
+/// What was said of the way to a set is over with it.
+fn fresh(client: &mut ClientNow) {
+    client.put_off = None;
+    client.rest_cut = None;
+    client.as_rest = false;
+    client.down = Millis::default();
+}
+
+pub(super) fn called_off(state: &mut State, turn: TurnId) {
+    let Some(client) = client(state, turn.group, turn.client) else { return };
+    let Some(current) = client.current.take() else { return };
+    // Whoever spots is still at the bar.
+    client.spotter = current.spotter.map(|who| AtBar { who, lift_off: current.lift_off, said: current.went });
+    if let Some(station) = state.stations.get_mut(&current.station) {
+        station.on = None;
+    }
+}
+
+/// How a set ended.
+pub(super) struct End {
+    pub at: FloorMs,
+    pub reps: u8,
+    pub effort: Option<Effort>,
+    pub ending: Ending,
+}
+
+pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
+    let hand = InHand::of(state, turn.group);
+    let in_order = hand.is_none_or(|hand| !hand.is_again(turn));
+    let exercise = hand.and_then(|hand| hand.exercise(turn)).map(|e| e.id);
+    let Some(client) = client(state, turn.group, turn.client) else { return };
+    let Some(current) = client.current.take() else { return };
+    let record = SetRecord {
+        exercise: exercise.unwrap_or(ExerciseId(0)),
+        station: current.station,
+        started: current.starts,
+        ended: end.at,
+        said: Said { reps: end.reps, load: current.load, effort: end.effort, ending: end.ending, stamp },
+        first: None,
+        spotter: current.spotter,
+        short_rest: current.short_rest,
+        done: stamp,
+    };
+    client.last = Some(current);
+    if in_order {
+        client.sets.push(SetOver::Done(record));
+    } else {
+        client.again.push((turn, record));
+        if let Some(leg) = client.legs.get_mut(usize::from(turn.leg)) {
+            leg.again = false;
+        }
+    }
+    fresh(client);
+    if let Some(station) = state.stations.get_mut(&current.station) {
+        station.on = None;
+    }
+    settle(state, turn.group, turn.client);
+}
+
+/// A set that was said to be over goes on as if nobody had.
+pub(super) fn reopened(state: &mut State, turn: TurnId) {
+    let Some(group) = state.groups.get_mut(&turn.group) else { return };
+    group.wipe_down = None;
+    let Some(client) = group.clients.get_mut(&turn.client) else { return };
+    let Some(current) = client.last.take() else { return };
+    if client.again.last().is_some_and(|(last, record)| *last == turn && record.started == current.starts) {
+        client.again.pop();
+        if let Some(leg) = client.legs.get_mut(usize::from(turn.leg)) {
+            leg.again = true;
+        }
+    } else {
+        // Sets left out by themselves after it come back with it.
+        while client.sets.pop().is_some_and(|set| set.done().is_none()) {}
+    }
+    client.current = Some(current);
+    client.spotter = None;
+    if let Some(station) = state.stations.get_mut(&current.station) {
+        station.on = Some(turn);
+    }
+}
+
+pub(super) fn skipped(state: &mut State, turn: TurnId, count: u8, said: Stamp, reason: Reason) {
+    not_that_one(state, turn);
+    for _ in 0..count {
+        if let Some(client) = client(state, turn.group, turn.client) {
+            client.sets.push(SetOver::Skipped { said, reason });
+        }
+        settle(state, turn.group, turn.client);
+    }
+}
+
+/// What was prepared for the coming set was for one that is left out.
+pub(super) fn not_that_one(state: &mut State, turn: TurnId) {
+    if let Some(client) = client(state, turn.group, turn.client) {
+        client.spotter = None;
+        fresh(client);
+    }
+}
+
+pub(super) fn missed(state: &mut State, group: GroupId, id: ClientId, until: u8) {
+    loop {
+        settle(state, group, id);
+        let next = InHand::of(state, group).and_then(|hand| hand.turn(id, hand.client(id)?.sets.len()));
+        let Some(client) = client(state, group, id) else { return };
+        if next.is_none_or(|turn| turn.round >= until) {
+            client.late = false;
+            return;
+        }
+        client.sets.push(SetOver::Missed);
+    }
+}
+
+/// Sets of an exercise that is left out are over as soon as it is their turn.
+pub(super) fn settle(state: &mut State, group: GroupId, id: ClientId) {
+    loop {
+        let next = InHand::of(state, group).and_then(|hand| {
+            let now = hand.client(id).filter(|now| now.current.is_none())?;
+            hand.turn(id, now.sets.len())
+        });
+        let Some(client) = client(state, group, id) else { return };
+        let dropped = next.and_then(|turn| client.legs.get(usize::from(turn.leg))?.dropped);
+        let Some((said, reason)) = dropped else { return };
+        client.sets.push(SetOver::Skipped { said, reason });
+    }
+}
+
+/// Another exercise instead.
+pub(super) struct Other {
+    pub exercise: ExerciseId,
+    pub station: Option<StationId>,
+    pub load: Option<Mass>,
+    pub technique_load: Option<Mass>,
+}
+
+pub(super) fn swapped(state: &mut State, (group, id): (GroupId, ClientId), place: u8, other: Other) {
+    if let Some(station) = other.station {
+        hold(state, group, station);
+    }
+    if let Some(client) = client(state, group, id) {
+        let begun = client.sets.len() > usize::from(place);
+        client.spotter = None;
+        if let Some(leg) = client.legs.get_mut(usize::from(place)) {
+            leg.instead = Some(other.exercise);
+            leg.elsewhere = other.station;
+            leg.loads.fill(other.load);
+            leg.technique_load = other.technique_load;
+            leg.passed = None;
+            leg.again = begun;
+            leg.dropped = None;
+        }
+    }
+    give_up_unused(state, group);
+    edited(state, group);
+}
+
+/// From a set on nothing is heavier than this.
+pub(super) fn lightened(state: &mut State, turn: TurnId, load: Mass) {
+    if let Some(leg) = leg(state, turn) {
+        if turn.round == 0 {
+            leg.technique_load = Some(load);
+        } else {
+            let from = usize::from(turn.round - 1).min(leg.loads.len().saturating_sub(1));
+            for later in leg.loads.iter_mut().skip(from) {
+                *later = later.map(|later| later.min(load));
+            }
+        }
+    }
+    edited(state, turn.group);
+}
+
+/// The record of a set, of the block in hand or of an earlier one.
+pub(super) fn record(state: &mut State, turn: TurnId) -> Option<&mut SetRecord> {
+    let in_hand = InHand::of(state, turn.group).and_then(|hand| hand.place(turn));
+    let group = state.groups.get_mut(&turn.group)?;
+    let (sets, again, place) = if turn.block == group.block {
+        let client = group.clients.get_mut(&turn.client)?;
+        (&mut client.sets, &mut client.again, in_hand?)
+    } else {
+        let past = group.past.iter_mut().find(|past| past.block == turn.block)?;
+        let place = past.place(turn)?;
+        let client = past.clients.get_mut(&turn.client)?;
+        (&mut client.sets, &mut client.again, place)
+    };
+    let beside = again.iter_mut().rev().find(|(id, _)| *id == turn).map(|(_, record)| record);
+    beside.or_else(|| sets.get_mut(place).and_then(SetOver::done_mut))
+}

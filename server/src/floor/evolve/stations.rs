@@ -1,0 +1,51 @@
+//! Another station for an exercise, and how stations are set for clients.
+
+use turnabout_protocol::ids::{ClientId, GroupId, StationId};
+
+use super::{edited, give_up_unused, hold};
+use crate::floor::event::LegLoads;
+use crate::floor::state::State;
+
+pub(super) fn swapped(
+    state: &mut State,
+    id: GroupId,
+    leg: u8,
+    (from, to): (StationId, StationId),
+    loads: &[LegLoads],
+) {
+    hold(state, id, to);
+    let Some(group) = state.groups.get_mut(&id) else { return };
+    let place = usize::from(leg);
+    if let Some(station) = group.claim.as_mut().and_then(|claim| claim.stations.get_mut(place)) {
+        *station = to;
+    }
+    for (client, now) in &mut group.clients {
+        let Some(leg) = now.legs.get_mut(place) else { continue };
+        if leg.elsewhere == Some(from) {
+            leg.elsewhere = None;
+        }
+        if let Some(loads) = loads.iter().find(|loads| loads.client == *client) {
+            leg.loads.clone_from(&loads.loads);
+            leg.technique_load = loads.technique_load;
+        }
+    }
+    give_up_unused(state, id);
+    edited(state, id);
+}
+
+pub(super) fn setting_kept(
+    state: &mut State,
+    (station, client): (StationId, ClientId),
+    setting: u8,
+    value: Option<u8>,
+) {
+    let kept = state.settings.entry(client).or_default().entry(station).or_default();
+    match value {
+        Some(value) => kept.insert(setting, value),
+        None => kept.remove(&setting),
+    };
+    // Whoever says how it is set for a client has just set it so.
+    if let (Some(now), Some(value)) = (state.stations.get_mut(&station), value) {
+        now.set_to.insert(setting, value);
+    }
+}

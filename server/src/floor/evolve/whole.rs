@@ -1,0 +1,98 @@
+//! Another floor file, another programme, and time that passed while the server was down.
+
+use turnabout_protocol::ids::{ClientId, GroupId};
+use turnabout_protocol::units::Millis;
+use turnabout_protocol::view::After;
+
+use super::client;
+use crate::floor::config::{Floor, Programme};
+use crate::floor::in_hand::InHand;
+use crate::floor::state::{GroupNow, State, StationNow};
+
+pub(super) fn floor_set(state: &mut State, floor: &Floor) {
+    state.stations.retain(|id, _| floor.stations.contains_key(id));
+    for id in floor.stations.keys() {
+        state.stations.entry(*id).or_default();
+    }
+    state.coaches.retain(|id, _| floor.coaches.contains_key(id));
+    for id in floor.coaches.keys() {
+        state.coaches.entry(*id).or_default();
+    }
+    forget_changed_settings(state, floor);
+    state.calls.retain(|_, call| floor.stations.contains_key(&call.station));
+    state.floor = floor.clone();
+}
+
+/// A kept setting is the place of a value in a list: where the list is another, it says nothing any more.
+fn forget_changed_settings(state: &mut State, floor: &Floor) {
+    let settings = |floor: &Floor, id| floor.stations.get(id).map(|s| s.settings.clone());
+    let changed: Vec<_> = state
+        .floor
+        .stations
+        .keys()
+        .filter(|id| settings(&state.floor, id) != settings(floor, id))
+        .copied()
+        .collect();
+    for kept in state.settings.values_mut() {
+        kept.retain(|station, _| !changed.contains(station));
+    }
+    for (_, now) in state.stations.iter_mut().filter(|(id, _)| changed.contains(id)) {
+        now.set_to.clear();
+    }
+}
+
+pub(super) fn programme_set(state: &mut State, programme: &Programme) {
+    if programme.day != state.programme.day {
+        another_evening(state);
+    }
+    state.groups.retain(|id, _| programme.groups.contains_key(id));
+    for (id, plan) in &programme.groups {
+        if state.programme.groups.get(id) != Some(plan) || !state.groups.contains_key(id) {
+            // Only the plan of a group that is not in progress can change: `changes` sees to that.
+            state.groups.insert(*id, GroupNow::new(plan, state.recorded));
+        }
+    }
+    state.line.retain(|ask| programme.groups.contains_key(&ask.group));
+    state.programme = programme.clone();
+}
+
+/// Nobody is left from the evening before. What is on the bars may be, but nobody has confirmed it today, and
+/// what is broken still is.
+fn another_evening(state: &mut State) {
+    state.groups.clear();
+    state.line.clear();
+    state.calls.clear();
+    state.notes.clear();
+    for coach in state.coaches.values_mut() {
+        coach.away = None;
+    }
+    for station in state.stations.values_mut() {
+        let StationNow { load, out, ref set_to, .. } = *station;
+        *station = StationNow { load, out, set_to: set_to.clone(), ..StationNow::default() };
+    }
+}
+
+/// The clock went on while nobody could tap: what people were to do in time moves by that, rest does not.
+pub(super) fn resumed(state: &mut State, down: Millis) {
+    let in_changeover: Vec<(GroupId, ClientId)> = state
+        .groups
+        .keys()
+        .filter_map(|id| InHand::of(state, *id))
+        .flat_map(|hand| hand.group.clients.keys().map(move |client| (hand, *client)))
+        .filter(|(hand, client)| {
+            hand.coming(*client).is_some_and(|coming| matches!(coming.after, After::Changeover { .. }))
+        })
+        .map(|(hand, client)| (hand.id, client))
+        .collect();
+    for (group, id) in in_changeover {
+        if let Some(client) = client(state, group, id) {
+            client.down = client.down + down;
+        }
+    }
+    for group in state.groups.values_mut() {
+        group.wipe_down = group.wipe_down.map(|since| since + down);
+        group.warned = group.warned.map(|since| since + down);
+        group.heard = group.heard + down;
+        group.down = group.down + down;
+    }
+}

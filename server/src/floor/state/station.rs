@@ -1,0 +1,76 @@
+//! What is so at a station.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use turnabout_protocol::command::Defect;
+use turnabout_protocol::ids::{GroupId, TurnId};
+use turnabout_protocol::units::{FloorMs, Mass};
+
+use super::Stamp;
+
+/// What is so at a station.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct StationNow {
+    /// The group that has reserved it.
+    pub claim: Option<GroupId>,
+    /// A second group that works in: it takes turns while the first rests.
+    pub work_in: Option<GroupId>,
+    /// A group that the first has allowed to work in and that has not taken the station yet.
+    pub leave: Option<GroupId>,
+    /// The set that occupies it, until it is said to be racked.
+    pub on: Option<TurnId>,
+    /// What is on its gear, as far as anybody has said.
+    pub load: Option<Mass>,
+    /// Who confirmed that load, equal sides and collars; gone with every change of plates.
+    pub confirmed: Option<Stamp>,
+    /// How it is set now, as far as anybody has said: the place of each setting's value.
+    pub set_to: BTreeMap<u8, u8>,
+    /// Somebody of the public uses it.
+    pub other_use: Option<OtherUse>,
+    /// It must not be used.
+    pub out: Option<OutOfService>,
+}
+
+/// Somebody of the public uses a station.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct OtherUse {
+    /// Until about then.
+    pub until: FloorMs,
+    /// Who said so, and when.
+    pub said: Stamp,
+}
+
+/// A station that must not be used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct OutOfService {
+    /// What is wrong.
+    pub defect: Defect,
+    /// Who said so, and since when.
+    pub said: Stamp,
+}
+
+impl StationNow {
+    /// Whether a group may take turns here, because it holds it or works in.
+    #[must_use]
+    pub fn is_for(&self, group: GroupId) -> bool {
+        self.claim == Some(group) || self.work_in == Some(group)
+    }
+
+    /// The groups that take turns here, the one that has reserved it first.
+    pub fn groups(&self) -> impl Iterator<Item = GroupId> {
+        self.claim.into_iter().chain(self.work_in)
+    }
+
+    /// A group gives it up. Who works in has it alone then. What is on the bar may stay, but the next who
+    /// lifts it confirms it anew.
+    pub fn give_up(&mut self, group: GroupId) {
+        if self.work_in == Some(group) {
+            self.work_in = None;
+        } else if self.claim == Some(group) {
+            self.claim = self.work_in.take();
+            self.leave = None;
+        }
+        self.confirmed = None;
+    }
+}
