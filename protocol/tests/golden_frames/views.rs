@@ -116,6 +116,11 @@ fn every_need() -> Vec<Need> {
         Need::ConfirmLoad,
         Need::Spotter,
         Need::Resume,
+        Need::Arrival,
+        Need::Briefing,
+        Need::Coach,
+        Need::OtherUse,
+        Need::Service,
     ]
 }
 
@@ -172,6 +177,8 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
         reserved,
         station(7, "Mat", GearKind::Plain, StationState::Free, None),
         station(8, "Rack", GearKind::Bar, StationState::WipeDown, None),
+        station(9, "Rack 2", GearKind::Bar, StationState::OtherUse, None),
+        station(10, "Cable row 2", GearKind::Stack, StationState::OutOfService, None),
     ];
     let full = StationView { zone_offset: EAST_OF_UTC, stations, help: Some(help()) };
     let resting = to_press(rest(), SetName::Working { n: 3, of: 3 }, every_need());
@@ -201,6 +208,9 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
     let client = |turn| ClientPart { client: ClientId(102), name: "Bram".to_owned(), turn };
     let first = to_press(After::Nothing, SetName::Technique, vec![Need::Stations]);
     let stages = [
+        (Stage::Expected, None, None),
+        (Stage::WarmUp, None, None),
+        (Stage::Briefing, None, None),
         (Stage::Waiting, Some(first), None),
         (Stage::Technique, None, Some(halt(HaltKind::Pause))),
         (Stage::Rounds, Some(pressing()), Some(halt(HaltKind::Stop))),

@@ -1,6 +1,6 @@
 //! Pause, stop, calls.
 
-use turnabout_protocol::command::{Act, CallKind, Scope};
+use turnabout_protocol::command::{Act, CallKind, Scope, Spotter};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_server::floor::decide::{Speaker, Verdict};
@@ -70,13 +70,14 @@ fn a_call_is_seen_everywhere_it_must_be_and_made_once() {
 }
 
 #[test]
-fn an_assistant_neither_spots_for_a_coach_nor_passes_technique() {
+fn an_assistant_spots_and_does_not_pass_technique() {
     let mut world = World::with_pair_on();
     let assistant = Speaker { actor: Actor::Assistant { coach: AYLA }, stations: Vec::new() };
     let press = turn(PAIR, DARA, 0, 0);
     world.refuse(&assistant, Act::PassTechnique { turn: press }, Refusal::RoleMayNot);
     world.accept(&assistant, Act::ConfirmLoad { turn: press });
-    world.refuse(&assistant, Act::Go { turn: press }, Refusal::NeedsSpotter);
     let board = Speaker { actor: Actor::Board, stations: Vec::new() };
     world.refuse(&board, Act::Go { turn: press }, Refusal::RoleMayNot);
+    world.accept(&assistant, Act::Go { turn: press });
+    assert_eq!(world.current(press).spotter, Some(Spotter::Assistant { coach: AYLA }));
 }

@@ -49,7 +49,7 @@ fn a_group_that_has_finished_may_come_again() {
     assert_eq!(stage(&world, SINGLE), Stage::Finished);
     let event = set_programme(&world.state, longer(SINGLE)).unwrap().expect("it has changed");
     world.take(Actor::Floor, world.now, event);
-    assert_eq!(stage(&world, SINGLE), Stage::Waiting);
+    assert_eq!(stage(&world, SINGLE), Stage::Expected);
 }
 
 #[test]
@@ -62,7 +62,7 @@ fn another_day_is_another_evening_for_everybody() {
     let event = set_programme(&world.state, tomorrow.clone()).unwrap().expect("it has changed");
     world.take(Actor::Floor, world.now, event);
     for group in [PAIR, SINGLE, LATER] {
-        assert_eq!(stage(&world, group), Stage::Waiting);
+        assert_eq!(stage(&world, group), Stage::Expected);
     }
     assert!(
         world.state.stations.values().all(|s| s.claim.is_none() && s.on.is_none() && s.confirmed.is_none())
@@ -71,6 +71,7 @@ fn another_day_is_another_evening_for_everybody() {
     assert!(world.state.calls.is_empty());
     // The same day again is a restart: nothing happens.
     assert_eq!(set_programme(&world.state, tomorrow), Ok(None));
+    world.all_arrive();
     finish(&mut world);
     assert_eq!(world.replayed(), world.state);
 }

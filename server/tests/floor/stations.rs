@@ -24,6 +24,7 @@ fn world_on(floor: Floor) -> World {
     let mut world = World { state: State::new(), entries: Vec::new(), now: FloorMs(0) };
     world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor)));
     world.take(Actor::Floor, world.now, Event::ProgrammeSet(Box::new(programme())));
+    world.all_arrive();
     world
 }
 

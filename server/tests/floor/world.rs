@@ -204,12 +204,17 @@ impl World {
     /// The floor and the programme above; everybody is there, nobody has begun.
     pub(crate) fn new() -> Self {
         let mut world = Self::empty();
+        world.all_arrive();
+        world
+    }
+
+    /// Everybody comes, each welcomed by the group's coach.
+    pub(crate) fn all_arrive(&mut self) {
         for (group, clients, by) in
             [(PAIR, vec![DARA, EDDA], AYLA), (SINGLE, vec![FARID], BRAM), (LATER, vec![GRETA], AYLA)]
         {
-            world.accept(&coach(by), Act::Arrive { group, clients });
+            self.accept(&coach(by), Act::Arrive { group, clients });
         }
-        world
     }
 
     /// The floor and the programme above; nobody has come.

@@ -7,6 +7,7 @@ use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::FloorMs;
 
 use super::is_free;
+use crate::floor::hours::{Hours, Opening};
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{ClientNow, GroupNow, State};
 use crate::training::block::{Block, Leg};
@@ -23,7 +24,7 @@ pub fn allows(
     now: FloorMs,
 ) -> Result<(), Refusal> {
     let group = state.groups.get(&id).ok_or(Refusal::UnknownGroup)?;
-    if !state.floor.hours.open_at(state.clock.local(now)) {
+    if state.floor.hours.at(&state.clock, now) == Opening::Closed {
         return Err(Refusal::Closed);
     }
     let held = state.held_by(id);
@@ -55,8 +56,8 @@ pub(in crate::floor) fn clients_a_coach(state: &State, coach: CoachId, id: Group
 }
 
 fn kept_for_members(state: &State, more: &BTreeSet<StationId>, now: FloorMs) -> Result<(), Refusal> {
-    let local = state.clock.local(now);
-    for rule in state.floor.policy.members.iter().filter(|rule| rule.hours.open_at(local)) {
+    let now_kept = |hours: &Hours| hours.at(&state.clock, now) != Opening::Closed;
+    for rule in state.floor.policy.members.iter().filter(|rule| now_kept(&rule.hours)) {
         let taken = more.iter().any(|id| rule.stations.contains(id) && is_free(state, *id));
         let left = rule.stations.iter().filter(|id| is_free(state, **id) && !more.contains(id)).count();
         if taken && left < usize::from(rule.keep) {

@@ -20,7 +20,7 @@ pub(super) fn arrived(state: &mut State, id: GroupId, clients: &[ClientId], stam
             client.late = behind.contains(id);
         }
     }
-    goes_on(state, id);
+    reopen(state, id);
 }
 
 pub(super) fn screened(
@@ -48,14 +48,17 @@ pub(super) fn left(state: &mut State, group: GroupId, id: ClientId, stamp: Stamp
     }
 }
 
-/// There are sets to do again: the block is not over.
+/// There are other sets to do than before.
 pub(super) fn goes_on(state: &mut State, id: GroupId) {
+    reopen(state, id);
+    edited(state, id);
+}
+
+/// Where there are sets to do again the block is not over.
+fn reopen(state: &mut State, id: GroupId) {
     let open = InHand::of(state, id).is_some_and(|hand| hand.has_sets_left());
-    if let Some(group) = state.groups.get_mut(&id) {
-        if open {
-            group.wipe_down = None;
-        }
-        group.revision = group.revision.saturating_add(1);
+    if let Some(group) = state.groups.get_mut(&id).filter(|_| open) {
+        group.wipe_down = None;
     }
 }
 

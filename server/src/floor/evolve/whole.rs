@@ -49,11 +49,26 @@ pub(super) fn programme_set(state: &mut State, programme: &Programme) {
     for (id, plan) in &programme.groups {
         if state.programme.groups.get(id) != Some(plan) || !state.groups.contains_key(id) {
             // Only the plan of a group that is not in progress can change: `changes` sees to that.
-            state.groups.insert(*id, GroupNow::new(plan, state.recorded));
+            let before = state.groups.insert(*id, GroupNow::new(plan, state.recorded));
+            let whole = state.programme.groups.get(id).map(|before| before.clients.as_slice());
+            if whole == Some(&plan.clients) {
+                still_there(state.groups.get_mut(id), before);
+            }
         }
     }
     state.line.retain(|ask| programme.groups.contains_key(&ask.group));
     state.programme = programme.clone();
+}
+
+/// Who has come for a group that has not begun is still there when its plan changes.
+fn still_there(now: Option<&mut GroupNow>, before: Option<GroupNow>) {
+    let (Some(now), Some(before)) = (now, before) else { return };
+    for (id, client) in before.clients {
+        if let Some(now) = now.clients.get_mut(&id).filter(|_| before.block == 0) {
+            now.presence = client.presence;
+            now.before = client.before;
+        }
+    }
 }
 
 /// Nobody is left from the evening before. What is on the bars may be, but nobody has confirmed it today, and

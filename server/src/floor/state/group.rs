@@ -175,8 +175,7 @@ impl GroupNow {
     /// Whether its session has begun and is not over, so that its plan is fixed.
     #[must_use]
     pub fn in_progress(&self, plan: &GroupPlan) -> bool {
-        let begun = self.block > 0 || self.claim.is_some() || self.clients.values().any(ClientNow::is_here);
-        begun && self.block_of(plan).is_some()
+        (self.block > 0 || self.claim.is_some()) && self.block_of(plan).is_some()
     }
 
     /// Whether the group has a use for a station: for the block in hand, for a client of it alone, or for the
