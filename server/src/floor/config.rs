@@ -9,6 +9,7 @@ use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, Stati
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::Emergency;
 
+use super::hours::Hours;
 use crate::loading::gear::Gear;
 use crate::training::block::Block;
 use crate::training::exercise::Exercise;
@@ -40,6 +41,10 @@ pub struct Floor {
     pub emergency: Emergency,
     /// Times that are the floor's own choice.
     pub settings: Settings,
+    /// When it is open. Rows from before there were such hours read as always open, and a floor that always
+    /// is writes none.
+    #[serde(default, skip_serializing_if = "Hours::is_always")]
+    pub hours: Hours,
     /// Its stations, by number.
     pub stations: BTreeMap<StationId, Station>,
     /// Its coaches, by number.
@@ -158,6 +163,7 @@ impl Floor {
                 first_aid: String::new(),
             },
             settings: Settings::default(),
+            hours: Hours::default(),
             stations: BTreeMap::new(),
             coaches: BTreeMap::new(),
             exercises: BTreeMap::new(),

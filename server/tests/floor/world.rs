@@ -17,6 +17,7 @@ use turnabout_server::floor::decide::{Speaker, Tap, Verdict, decide};
 use turnabout_server::floor::due;
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
+use turnabout_server::floor::hours::Hours;
 use turnabout_server::floor::invariants;
 use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::{Context, Watch, view};
@@ -91,6 +92,7 @@ pub(crate) fn floor() -> Floor {
             first_aid: "behind the desk".to_owned(),
         },
         settings: Settings::default(),
+        hours: Hours::default(),
         stations: BTreeMap::from([
             station(BENCH, "Bench 1", bar()),
             station(BENCH_2, "Bench 2", bar()),

@@ -2,6 +2,7 @@
 
 mod examples;
 mod floor_mistakes;
+mod hours;
 mod never_panics;
 mod numbers;
 mod programme_mistakes;
