@@ -7,4 +7,5 @@ mod never_panics;
 mod numbers;
 mod programme_mistakes;
 mod reading;
+mod rfc3339;
 mod small;
