@@ -50,11 +50,12 @@ pub struct Floor {
     pub zone: String,
     /// What to do in an emergency.
     pub emergency: Emergency,
-    /// When it is open; without any it always is.
-    #[serde(default)]
-    pub hours: Hours,
     /// Times that are the floor's own choice.
     pub settings: Settings,
+    /// When it is open. Rows from before there were such hours read as always open, and a floor that always
+    /// is writes none.
+    #[serde(default, skip_serializing_if = "Hours::is_always")]
+    pub hours: Hours,
     /// Its stations, by number.
     pub stations: BTreeMap<StationId, Station>,
     /// Its coaches, by number.
@@ -308,8 +309,8 @@ impl Floor {
                 defibrillator: String::new(),
                 first_aid: String::new(),
             },
-            hours: Hours::default(),
             settings: Settings::default(),
+            hours: Hours::default(),
             stations: BTreeMap::new(),
             coaches: BTreeMap::new(),
             handles: BTreeMap::new(),

@@ -1,6 +1,7 @@
 //! The hours of a week at which a floor is open.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::units::FloorMs;
@@ -44,6 +45,12 @@ impl Window {
     #[must_use]
     pub fn overlaps(self, other: Self) -> bool {
         self.from < other.to && other.from < self.to
+    }
+}
+
+impl fmt::Display for Window {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}-{}", self.from, self.to)
     }
 }
 

@@ -41,6 +41,8 @@ pub enum Allowed {
     OneOf(Vec<&'static str>),
     /// A day of the calendar.
     Day,
+    /// A part of a day.
+    Window,
     /// true or false.
     Flag,
     /// A number of metres, at most so far from the corner either way.
@@ -90,6 +92,7 @@ impl fmt::Display for Allowed {
                 Ok(())
             }
             Self::Day => f.write_str("a day without quotation marks such as 2026-11-25"),
+            Self::Window => f.write_str("hours such as \"06:00-22:00\", within 00:00 and 24:00"),
             Self::Flag => f.write_str("true or false"),
             Self::Metres { most } => write!(f, "metres, -{most} to {most}"),
             Self::Table => f.write_str("a table"),

@@ -23,6 +23,11 @@ impl Findings<'_> {
         self.list.push(Mistake { place, field: spot.path.clone(), problem });
     }
 
+    /// How many there are so far.
+    pub(super) const fn count(&self) -> usize {
+        self.list.len()
+    }
+
     /// Takes down that something must be unique and is not; says whether it is.
     pub(super) fn once<T: Clone + Ord + fmt::Display>(
         &mut self,

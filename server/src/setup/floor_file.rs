@@ -11,6 +11,7 @@ use super::fields::Fields;
 use super::findings::{self, Findings};
 use super::form;
 use super::gear_table;
+use super::hours_table;
 use super::limits;
 use super::mistake::Mistakes;
 use super::numbers::{self, Known};
@@ -48,13 +49,13 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
         let (coaches, names) = read_coaches(&mut top, found, known);
         let exercises = exercise_table::exercises(&mut top, found, known, &places);
         top.finish(found);
-        let Head { name, zone, emergency, settings } = head?;
+        let Head { name, zone, emergency, settings, hours } = head?;
         let floor = Floor {
             name,
             zone,
             emergency,
-            hours: Hours::default(),
             settings,
+            hours,
             stations,
             coaches,
             handles: BTreeMap::new(),
@@ -70,6 +71,7 @@ struct Head {
     zone: String,
     emergency: Emergency,
     settings: Settings,
+    hours: Hours,
 }
 
 fn read_head(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Head> {
@@ -77,9 +79,11 @@ fn read_head(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Head> {
     let zone = table.said(found, "zone", &form::zone());
     let emergency = table.table(found, "emergency").and_then(|notes| read_emergency(notes, found));
     let settings = table.optional_table(found, "settings").map(|times| read_settings(times, found));
+    let hours = table.optional_table(found, "hours").map(|week| hours_table::hours(week, found));
     table.finish(found);
     let zone = zone.and_then(|zone| known_zone(zone, found));
-    Some(Head { name: name?, zone: zone?, emergency: emergency?, settings: settings.unwrap_or_default() })
+    let (settings, hours) = (settings.unwrap_or_default(), hours.unwrap_or_default());
+    Some(Head { name: name?, zone: zone?, emergency: emergency?, settings, hours })
 }
 
 fn known_zone(zone: Said<String>, found: &mut Findings<'_>) -> Option<String> {

@@ -8,6 +8,7 @@ use turnabout_protocol::units::{Mass, Secs, Stamped};
 use super::allowed::Allowed;
 use super::duration::parse_duration;
 use crate::floor::config::Day;
+use crate::floor::local_time::Minute;
 
 /// A form. `read` gives nothing where the value does not have it; `allowed` then says what would.
 pub(super) struct Form<F> {
@@ -89,6 +90,15 @@ pub(super) fn day() -> Form<impl Fn(&DeValue<'_>) -> Option<Day>> {
         _ => None,
     };
     Form { allowed: Allowed::Day, read }
+}
+
+/// Two times of day with a hyphen between, in any order.
+pub(super) fn span() -> Form<impl Fn(&DeValue<'_>) -> Option<(Minute, Minute)>> {
+    let read = |value: &DeValue<'_>| {
+        let (from, to) = value.as_str()?.split_once('-')?;
+        Some((from.trim().parse().ok()?, to.trim().parse().ok()?))
+    };
+    Form { allowed: Allowed::Window, read }
 }
 
 /// One of these words.

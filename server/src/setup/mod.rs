@@ -17,6 +17,7 @@ mod fit;
 mod floor_file;
 mod form;
 mod gear_table;
+mod hours_table;
 mod mistake;
 mod numbers;
 mod places;
@@ -57,6 +58,8 @@ pub mod limits {
     pub const GET_SET_SECS: u32 = 60;
     /// Seconds of wiping down before stations are free again.
     pub const WIPE_DOWN_SECS: u32 = 1_800;
+    /// Opening hours of one day: nobody closes more often.
+    pub const WINDOWS: usize = 6;
     /// The highest number of a client or group: six digits can still be read off a display.
     pub const NUMBER: u32 = 999_999;
     /// Clients of one evening: every group full.

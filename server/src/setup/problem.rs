@@ -9,6 +9,8 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::allowed::Allowed;
 use super::limits;
+use crate::floor::hours::Window;
+use crate::floor::local_time::Minute;
 use crate::loading::gear::MOST_LOADS;
 
 /// What is wrong at one place. Its text says what was found and what is allowed.
@@ -107,6 +109,25 @@ pub enum Problem {
         /// The longest, in seconds.
         most: u32,
     },
+    /// Hours that end before they begin, or at once.
+    #[error("found {from}-{to}, allowed an end after {from}, at most 24:00")]
+    WindowOrder {
+        /// The begin.
+        from: Minute,
+        /// The end.
+        to: Minute,
+    },
+    /// Hours of one day that overlap.
+    #[error("found {found}, allowed hours that do not overlap {other}")]
+    WindowsOverlap {
+        /// These.
+        found: Window,
+        /// Those that stand before.
+        other: Window,
+    },
+    /// Opening hours without any hour.
+    #[error("found no opening hours in the whole week, allowed some")]
+    NeverOpen,
     /// No station of the floor has the gear of an exercise.
     #[error("found {:?}, allowed the gear of a station: no station has {}", word(*.0), in_words(*.0))]
     NoStation(GearKind),
@@ -213,6 +234,9 @@ impl Problem {
             Self::Value { found, allowed } => value_hint(found, allowed),
             Self::Again { .. } => Some("choose another, or take one of the two away".to_owned()),
             Self::TwoGears => Some("make two stations of them".to_owned()),
+            Self::WindowOrder { from, to } => after_midnight(*from, *to),
+            Self::WindowsOverlap { .. } => Some("make one of the two".to_owned()),
+            Self::NeverOpen => Some("leave floor.hours out where the floor never closes".to_owned()),
             Self::NoStation(_) => Some("give a [[station]] that gear, or take the exercise away".to_owned()),
             Self::TooManyLoads => Some("name only the plates that are kept at this station".to_owned()),
             Self::NoCommonStation { .. } => Some("a whole group does an exercise at one station".to_owned()),
@@ -235,6 +259,18 @@ impl Problem {
             | Self::TwoGroups { .. }
             | Self::NotInGroup { .. } => None,
         }
+    }
+}
+
+/// Hours that seem to go on after midnight.
+fn after_midnight(from: Minute, to: Minute) -> Option<String> {
+    let end = Minute::END;
+    if to >= from {
+        None
+    } else if to == Minute::START {
+        Some(format!("midnight at the end of a day is {end}: \"{from}-{end}\""))
+    } else {
+        Some(format!("past midnight: \"{from}-{end}\" here, and \"{}-{to}\" on the day after", Minute::START))
     }
 }
 

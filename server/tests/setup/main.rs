@@ -2,8 +2,10 @@
 
 mod examples;
 mod floor_mistakes;
+mod hours;
 mod never_panics;
 mod numbers;
 mod programme_mistakes;
 mod reading;
+mod rfc3339;
 mod small;

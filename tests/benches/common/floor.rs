@@ -10,6 +10,7 @@ use turnabout_protocol::view::{Emergency, StartsWith};
 use turnabout_server::floor::config::{
     Client, Coach, Floor, GroupPlan, Names, Person, Programme, Settings, Station,
 };
+use turnabout_server::floor::hours::Hours;
 use turnabout_server::live::Files;
 use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
 use turnabout_server::training::block::{Block, Leg, Prescription};
@@ -78,6 +79,7 @@ fn floor(groups: u16) -> Floor {
             first_aid: "behind the desk".to_owned(),
         },
         settings: Settings::default(),
+        hours: Hours::default(),
         stations: (1..=groups).flat_map(pair).chain([station(StationId(1), Gear::Plain)]).collect(),
         coaches: BTreeMap::from([(COACH, Coach { key: key("coach-1") })]),
         exercises: BTreeMap::from([

@@ -10,6 +10,7 @@ use turnabout_protocol::view::{Emergency, StartsWith};
 use turnabout_server::floor::config::{
     Client, Coach, Floor, GroupPlan, Person, Programme, Settings, Station,
 };
+use turnabout_server::floor::hours::Hours;
 use turnabout_server::live::Files;
 use turnabout_server::loading::gear::Gear;
 use turnabout_server::training::block::{Block, Leg, Prescription};
@@ -67,6 +68,7 @@ fn floor() -> Floor {
             first_aid: note("behind the desk"),
         },
         settings: Settings::default(),
+        hours: Hours::default(),
         stations: stations.into(),
         coaches: COACHES.map(|(id, name, _)| (CoachId(id), Coach { key: key(name) })).into(),
         exercises: BTreeMap::from([
