@@ -5,8 +5,9 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
 use turnabout_protocol::units::FloorMs;
-use turnabout_server::journal::{self, Storage};
+use turnabout_server::journal::{self, Storage, Writer};
 use turnabout_server::live::{Files, Pace, Stored, SystemWall, Wall};
+use turnabout_server::web::listen::without_delay;
 use turnabout_server::web::{Options, Server};
 
 mod display;
@@ -82,11 +83,12 @@ impl House {
             Some(wall) => Arc::new(wall),
             None => Arc::new(SystemWall),
         };
-        let options = Options { pace: setting.pace, wall };
+        let options = Options { pace: setting.pace, wall, ..Options::default() };
         let between = gate.clone();
-        let server =
-            Server::start_with(listener, stored, setting.files, options, |writer| between.before(writer))
-                .expect("a server that starts");
+        let server = Server::start_with(without_delay(listener), stored, setting.files, options, |journal| {
+            Ok(between.before(Writer::start(journal)?))
+        })
+        .expect("a server that starts");
         Self { server, gate, folder }
     }
 

@@ -5,6 +5,7 @@ use std::pin::Pin;
 use std::time::{Duration, Instant};
 
 use futures_util::{SinkExt, StreamExt};
+use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::net::TcpStream;
 use tokio::sync::mpsc::Receiver;
 use tokio::time::{MissedTickBehavior, interval, timeout};
@@ -19,13 +20,53 @@ use uuid::Uuid;
 use super::limits::{CONNECT_MS, SEND_MS, TICK_MS};
 use super::{Action, Event, Link};
 
-type Socket = WebSocketStream<MaybeTlsStream<TcpStream>>;
-type Opening = Pin<Box<dyn Future<Output = Option<Socket>>>>;
+/// What the link meets outside: a network, and chance.
+pub trait Outside {
+    /// A connection.
+    type Stream: AsyncRead + AsyncWrite + Unpin + 'static;
 
-enum Line {
+    /// Opens a socket to the server; nothing where that fails.
+    fn open(&self) -> impl Future<Output = Option<WebSocketStream<Self::Stream>>> + 'static;
+
+    /// 128 bits that are an id nobody else has.
+    fn chance(&mut self) -> Uuid;
+}
+
+/// The network and the chance of this machine.
+struct Machine {
+    url: String,
+}
+
+impl Outside for Machine {
+    type Stream = MaybeTlsStream<TcpStream>;
+
+    fn open(&self) -> impl Future<Output = Option<WebSocketStream<Self::Stream>>> + 'static {
+        let url = self.url.clone();
+        async {
+            // Small frames must not wait for each other.
+            let (socket, _) = connect_async_with_config(url, Some(config()), true).await.ok()?;
+            Some(socket)
+        }
+    }
+
+    fn chance(&mut self) -> Uuid {
+        Uuid::new_v4()
+    }
+}
+
+/// The bounds of a socket.
+#[must_use]
+pub fn config() -> WebSocketConfig {
+    WebSocketConfig::default().max_message_size(Some(FRAME_TO_DISPLAY)).max_frame_size(Some(FRAME_TO_DISPLAY))
+}
+
+type Socket<O> = WebSocketStream<<O as Outside>::Stream>;
+type Opening<O> = Pin<Box<dyn Future<Output = Option<Socket<O>>>>>;
+
+enum Line<O: Outside> {
     Down,
-    Opening(Opening),
-    Open(Box<Socket>),
+    Opening(Opening<O>),
+    Open(Box<Socket<O>>),
 }
 
 /// A tap on its way to the link: what is asked, and when by the display's own clock.
@@ -35,34 +76,52 @@ pub type Tapped = (Instant, Act);
 /// ten times a second, with the real time in milliseconds since `start`.
 pub async fn run(
     url: String,
+    link: Link,
+    start: Instant,
+    taps: Receiver<Tapped>,
+    show: impl FnMut(&mut Link, u64),
+) {
+    run_in(Machine { url }, link, start, taps, show).await;
+}
+
+/// As [`run`], wherever there is a network.
+pub async fn run_in<O: Outside>(
+    mut outside: O,
     mut link: Link,
     start: Instant,
     mut taps: Receiver<Tapped>,
     mut show: impl FnMut(&mut Link, u64),
 ) {
-    let mut line = Line::Down;
+    let mut line: Line<O> = Line::Down;
     let mut ticks = interval(Duration::from_millis(TICK_MS));
     ticks.set_missed_tick_behavior(MissedTickBehavior::Skip);
     loop {
         let (at, event) = tokio::select! {
-            event = next(&mut line) => (Instant::now(), event),
+            biased;
+            _ = ticks.tick() => (now(), Event::Tick { dice: dice(&mut outside) }),
             tap = taps.recv() => match tap {
-                Some((at, act)) => (at, Event::Tap { id: CommandId(Uuid::new_v4()), act }),
+                Some((at, act)) => (at, Event::Tap { id: CommandId(outside.chance()), act }),
                 None => return,
             },
-            _ = ticks.tick() => (Instant::now(), Event::Tick { dice: dice() }),
+            // Last, since it can be ready all the time and the others cannot.
+            heard = next(&mut line) => (now(), heard.unwrap_or_else(|| closed(&mut line, &mut outside))),
         };
         let actions = link.on(millis(start, at), event);
         for action in actions {
-            if !act(&mut line, &url, action).await {
-                line = Line::Down;
+            if !act(&mut line, &outside, action).await {
+                let event = closed(&mut line, &mut outside);
                 // Nothing follows from this but a later try.
-                link.on(millis(start, Instant::now()), Event::Closed { dice: dice() });
+                link.on(millis(start, now()), event);
                 break;
             }
         }
-        show(&mut link, millis(start, Instant::now()));
+        show(&mut link, millis(start, now()));
     }
+}
+
+/// Now, by the clock that the ticks go by.
+fn now() -> Instant {
+    tokio::time::Instant::now().into_std()
 }
 
 /// Real milliseconds since the start.
@@ -72,14 +131,14 @@ pub fn millis(start: Instant, at: Instant) -> u64 {
 }
 
 /// 0 to 999 by chance.
-fn dice() -> u16 {
-    u16::try_from(Uuid::new_v4().as_u128() % 1_000).unwrap_or(0)
+fn dice(outside: &mut impl Outside) -> u16 {
+    u16::try_from(outside.chance().as_u128() % 1_000).unwrap_or(0)
 }
 
 /// Does one action; false if the connection is gone.
-async fn act(line: &mut Line, url: &str, action: Action) -> bool {
+async fn act<O: Outside>(line: &mut Line<O>, outside: &O, action: Action) -> bool {
     match action {
-        Action::Open => *line = Line::Opening(Box::pin(open(url.to_owned()))),
+        Action::Open => *line = Line::Opening(Box::pin(in_time(outside.open()))),
         Action::Close => *line = Line::Down,
         Action::Send(frame) => {
             let Line::Open(socket) = line else {
@@ -93,37 +152,27 @@ async fn act(line: &mut Line, url: &str, action: Action) -> bool {
     true
 }
 
-async fn open(url: String) -> Option<Socket> {
-    let config = WebSocketConfig::default()
-        .max_message_size(Some(FRAME_TO_DISPLAY))
-        .max_frame_size(Some(FRAME_TO_DISPLAY));
-    // Small frames must not wait for each other.
-    let connecting = connect_async_with_config(url, Some(config), true);
-    let (socket, _) = timeout(Duration::from_millis(CONNECT_MS), connecting).await.ok()?.ok()?;
-    Some(socket)
+async fn in_time<T>(opening: impl Future<Output = Option<T>>) -> Option<T> {
+    timeout(Duration::from_millis(CONNECT_MS), opening).await.ok()?
 }
 
-/// The next thing that happens on the line; never, while it is down.
-async fn next(line: &mut Line) -> Event {
+/// The next thing that happens on the line; never, while it is down. Nothing if the connection is gone or
+/// did not open.
+async fn next<O: Outside>(line: &mut Line<O>) -> Option<Event> {
     match line {
         Line::Down => pending().await,
-        Line::Opening(opening) => match opening.await {
-            Some(socket) => {
-                *line = Line::Open(Box::new(socket));
-                Event::Opened
-            }
-            None => closed(line),
-        },
-        Line::Open(socket) => match heard(socket.next().await) {
-            Some(event) => event,
-            None => closed(line),
-        },
+        Line::Opening(opening) => {
+            let socket = opening.await?;
+            *line = Line::Open(Box::new(socket));
+            Some(Event::Opened)
+        }
+        Line::Open(socket) => heard(socket.next().await),
     }
 }
 
-fn closed(line: &mut Line) -> Event {
+fn closed<O: Outside>(line: &mut Line<O>, outside: &mut O) -> Event {
     *line = Line::Down;
-    Event::Closed { dice: dice() }
+    Event::Closed { dice: dice(outside) }
 }
 
 /// What was heard; nothing if the connection is gone.

@@ -173,6 +173,12 @@ impl Link {
         }
     }
 
+    /// What the server said last, and which state of the floor that was; nothing before the first view.
+    #[must_use]
+    pub const fn known(&self) -> Option<&(Revision, Known)> {
+        self.known.as_ref()
+    }
+
     /// How many clock and view frames came while a test drives the clock: each is shown, changed or not.
     #[must_use]
     pub const fn frames_by_hand(&self) -> u64 {

@@ -1,7 +1,7 @@
 //! Views, silences, new tries and servers that do not want this display.
 
 use turnabout_kiosk::face::LinkState;
-use turnabout_kiosk::link::limits::{RETRY_MOST_MS, SILENCE_MS};
+use turnabout_kiosk::link::limits::{CONNECT_MS, RETRY_MOST_MS, SILENCE_MS};
 use turnabout_kiosk::link::{Action, Event};
 use turnabout_protocol::frame::{Fault, PROTOCOL, Revision, ToDisplay};
 use turnabout_protocol::role::Topic;
@@ -51,9 +51,11 @@ fn a_silent_link_is_lost_and_counted_from_when_it_was_last_heard() {
     assert!(!desk.tick_after(SILENCE_MS - 1).contains(&Action::Close));
     assert_eq!(desk.link.state(), LinkState::Up);
     assert!(desk.tick_after(1).contains(&Action::Close));
-    // Heard at 2 s + 9.999 s by the display's own clock, 9.999 s after NOW.
-    assert_eq!(desk.link.state(), LinkState::Lost { since: FloorMs(NOW.0 + 9_999), utc: Some(11) });
-    assert_eq!(desk.link.now(desk.real), Some(FloorMs(NOW.0 + 19_999)), "and goes on counting");
+    // The welcome came when a try was due, and the last sign almost a whole silence after NOW.
+    let silence = i64::try_from(SILENCE_MS).unwrap();
+    let utc = Some(i64::try_from((RETRY_MOST_MS + SILENCE_MS - 1) / 1_000).unwrap());
+    assert_eq!(desk.link.state(), LinkState::Lost { since: FloorMs(NOW.0 + silence - 1), utc });
+    assert_eq!(desk.link.now(desk.real), Some(FloorMs(NOW.0 + 2 * silence - 1)), "and goes on counting");
     assert_eq!(desk.who(), "Ayla");
 }
 
@@ -76,7 +78,7 @@ fn tries_come_soon_then_slower_and_never_slower_than_the_limit() {
 fn a_connection_that_does_not_open_is_given_up() {
     let mut desk = Desk::new();
     assert_eq!(desk.tick_after(1), [Action::Open]);
-    assert_eq!(desk.tick_after(4_999), []);
+    assert_eq!(desk.tick_after(CONNECT_MS - 1), []);
     assert_eq!(desk.tick_after(1), [Action::Close]);
     assert_eq!(desk.tick_after(RETRY_MOST_MS), [Action::Open]);
 }

@@ -94,7 +94,14 @@ impl Stored {
     /// # Errors
     /// [`StartError::Open`], [`StartError::Read`], [`StartError::Entry`], [`StartError::Replay`].
     pub fn open(storage: &Storage, options: Options) -> Result<Self, StartError> {
-        let journal = Journal::open(storage, options)?;
+        Self::read(Journal::open(storage, options)?)
+    }
+
+    /// Replays a journal that is open.
+    ///
+    /// # Errors
+    /// [`StartError::Read`], [`StartError::Entry`], [`StartError::Replay`].
+    pub fn read(journal: Journal) -> Result<Self, StartError> {
         let mut state = saved_state(&journal)?;
         let saved = state.sequence;
         journal.rows_after(state.sequence, |row| -> Result<(), StartError> {
@@ -158,9 +165,8 @@ impl Stored {
         truth.settle(truth.state().sequence);
         names.extend(files.names);
         let clock = FloorClock::start(pace, now);
-        let epoch = Uuid::new_v4();
         tracing::info!(known, sequence = truth.durable().sequence, floor_ms = now.0, "the floor is set up");
-        Ok((journal, Beginning { state: truth.durable().clone(), saved, names, ledger, clock, wall, epoch }))
+        Ok((journal, Beginning { state: truth.durable().clone(), saved, names, ledger, clock, wall }))
     }
 }
 
@@ -172,7 +178,6 @@ pub struct Beginning {
     ledger: Ledger,
     clock: FloorClock,
     wall: Arc<dyn Wall>,
-    epoch: Uuid,
 }
 
 /// A floor that runs.
@@ -182,8 +187,6 @@ pub struct RunningFloor {
     pub handle: FloorHandle,
     /// Its clock.
     pub clock: FloorClock,
-    /// Made anew at every start.
-    pub epoch: Uuid,
     /// Its name and what has a key, as its files say.
     pub floor: Arc<Floor>,
     /// The names of people at this start.
@@ -193,16 +196,16 @@ pub struct RunningFloor {
 }
 
 impl Beginning {
-    /// Starts the floor's task, which hands its batches to `keeper`.
+    /// Starts the floor's task, which hands its batches to `keeper`. `epoch` names this start and no other.
     #[must_use]
-    pub fn run(self, keeper: Box<dyn Keeper>) -> RunningFloor {
-        let Self { state, saved, names, ledger, clock, wall, epoch } = self;
+    pub fn run(self, keeper: Box<dyn Keeper>, epoch: Uuid) -> RunningFloor {
+        let Self { state, saved, names, ledger, clock, wall } = self;
         let (handle, inbox) = FloorHandle::new();
         let floor = Arc::new(state.floor.clone());
         let shared_names = Arc::new(names.clone());
         let parts = Parts { state, saved, names, ledger, epoch, clock: clock.clone(), wall, keeper, inbox };
         let task = tokio::spawn(Task::new(parts).run());
-        RunningFloor { handle, clock, epoch, floor, names: shared_names, task }
+        RunningFloor { handle, clock, floor, names: shared_names, task }
     }
 }
 

@@ -2,6 +2,9 @@
 
 use std::net::SocketAddr;
 
+use axum::serve::{Listener, ListenerExt};
+use tokio::net::TcpListener;
+
 /// Why an address is not listened on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ListenError {
@@ -19,6 +22,15 @@ pub enum ListenError {
 /// [`ListenError`], whose message can be shown as it is.
 pub fn check(address: SocketAddr) -> Result<(), ListenError> {
     if address.ip().to_canonical().is_loopback() { Ok(()) } else { Err(ListenError::NotLoopback(address)) }
+}
+
+/// A listener whose connections send small frames at once: they must not wait for each other.
+pub fn without_delay(listener: TcpListener) -> impl Listener<Addr = SocketAddr> {
+    listener.tap_io(|stream| {
+        if let Err(error) = stream.set_nodelay(true) {
+            tracing::debug!(%error, "no TCP_NODELAY");
+        }
+    })
 }
 
 /// The origins from which a page may open a socket: this server's own, by every name it has.

@@ -4,16 +4,17 @@ use std::io;
 use std::net::SocketAddr;
 use std::sync::Arc;
 
-use axum::serve::ListenerExt;
+use axum::serve::Listener;
 use tokio::net::TcpListener;
 use tokio::sync::{Semaphore, watch};
 use tokio::task::JoinHandle;
 use tokio::time::{Duration, timeout};
+use uuid::Uuid;
 
 use super::app::{App, SOCKETS, TURNED_AWAY};
 use super::listen::{self, ListenError};
 use super::routes;
-use crate::journal::Writer;
+use crate::journal::{Journal, Writer};
 use crate::live::{Files, FloorHandle, Keeper, Pace, StartError, Stored, SystemWall, Wall};
 
 /// How long an orderly end may take. What was acknowledged is durable before it begins.
@@ -27,11 +28,13 @@ pub struct Options {
     pub pace: Pace,
     /// Where UTC comes from.
     pub wall: Arc<dyn Wall>,
+    /// Names this start of the server; no other start ever has the same.
+    pub epoch: Uuid,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { pace: Pace::Running(1), wall: Arc::new(SystemWall) }
+        Self { pace: Pace::Running(1), wall: Arc::new(SystemWall), epoch: Uuid::new_v4() }
     }
 }
 
@@ -116,30 +119,33 @@ impl Server {
         files: Files,
         options: Options,
     ) -> Result<Self, ServeError> {
-        Self::start_with(listener, stored, files, options, |writer| Box::new(writer))
+        let listener = listen::without_delay(listener);
+        Self::start_with(listener, stored, files, options, |journal| Ok(Box::new(Writer::start(journal)?)))
     }
 
-    /// As [`Self::start`], with something between the floor and its journal: how a test holds a commit back.
+    /// As [`Self::start`], on any kind of network, and with the journal handed to whoever `keep` makes: how a
+    /// test holds a commit back, or has network and disk simulated.
     ///
     /// # Errors
     /// As [`Self::start`].
     pub fn start_with(
-        listener: TcpListener,
+        listener: impl Listener<Addr = SocketAddr>,
         stored: Stored,
         files: Files,
         options: Options,
-        between: impl FnOnce(Writer) -> Box<dyn Keeper>,
+        keep: impl FnOnce(Journal) -> io::Result<Box<dyn Keeper>>,
     ) -> Result<Self, ServeError> {
         let address = listener.local_addr()?;
         listen::check(address)?;
-        let (journal, beginning) = stored.begin(files, options.pace, options.wall)?;
-        let running = beginning.run(between(Writer::start(journal)?));
+        let Options { pace, wall, epoch } = options;
+        let (journal, beginning) = stored.begin(files, pace, wall)?;
+        let running = beginning.run(keep(journal)?, epoch);
         let (closing, closed) = watch::channel(false);
         let sockets = Arc::new(Semaphore::new(SOCKETS));
         let app = App {
             floor: running.handle.clone(),
             clock: running.clock,
-            epoch: running.epoch,
+            epoch,
             about: routes::describe(&running.floor, &running.names),
             origins: listen::origins(address),
             sockets: Arc::clone(&sockets),
@@ -200,13 +206,11 @@ impl Server {
     }
 }
 
-async fn serve(listener: TcpListener, app: App, mut stop: watch::Receiver<bool>) -> io::Result<()> {
-    // Small frames must not wait for each other.
-    let listener = listener.tap_io(|stream| {
-        if let Err(error) = stream.set_nodelay(true) {
-            tracing::debug!(%error, "no TCP_NODELAY");
-        }
-    });
+async fn serve(
+    listener: impl Listener<Addr = SocketAddr>,
+    app: App,
+    mut stop: watch::Receiver<bool>,
+) -> io::Result<()> {
     axum::serve(listener, routes::all(Arc::new(app)))
         .with_graceful_shutdown(async move {
             let _ = stop.wait_for(|stop| *stop).await;

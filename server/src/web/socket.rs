@@ -26,9 +26,10 @@ use crate::live::{Answer, BodyHash, Clock, DrivenClock, Seat, TapIn, Unanswered}
 
 /// How long a display may take to say `hello`.
 pub const HELLO_WITHIN: Duration = Duration::from_secs(5);
-/// How often a display must show that it is there.
-pub const PING_EVERY: Duration = Duration::from_secs(5);
-/// How long nothing may be heard of a display: three pings.
+/// How often a display must show that it is there, and hears that the server is: twice before it takes the
+/// link for dead.
+pub const PING_EVERY: Duration = Duration::from_secs(2);
+/// How long nothing may be heard of a display. A dead one holds nothing up; one that only sleeps may stay.
 pub const SILENT_FOR: Duration = Duration::from_secs(15);
 /// Things done before a flush: a burst of time questions and what is ready beside it.
 const BURST: usize = 64;

@@ -10,7 +10,7 @@ use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{StationState, View};
 use turnabout_server::live::Pace;
-use turnabout_server::web::{HELLO_WITHIN, PING_EVERY};
+use turnabout_server::web::{HELLO_WITHIN, SILENT_FOR};
 use turnabout_tests::harness::{Display, HandWall, House, Received, Setting};
 
 fn state_of(view: &View) -> StationState {
@@ -79,7 +79,8 @@ async fn who_answers_no_ping_is_closed() {
     coach.view().await;
     for _ in 0..3 {
         tokio::time::pause();
-        tokio::time::advance(PING_EVERY + Duration::from_millis(1)).await;
+        // However many were missed, one ping is sent at each step until the silence has lasted too long.
+        tokio::time::advance(SILENT_FOR / 3 + Duration::from_millis(1)).await;
         tokio::time::resume();
         // Lets the server's tasks run, while the display does not read.
         assert_eq!(house.request("GET", "/health", "").await.status, 200);

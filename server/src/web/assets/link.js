@@ -9,11 +9,13 @@ const PROTOCOL = 1;
 const BURST = 16;
 const BURST_EVERY = 60;
 const TIME_EVERY = 2000;
-/** Three time questions without any frame: the link is gone, whatever the browser believes. */
-const SILENT_AFTER = 6000;
+/** Two time questions without any frame: the link is gone, whatever the browser believes. As at a kiosk. */
+const SILENT_AFTER = 4000;
+/** A connection that takes longer to open is given up and tried anew. */
+const OPEN_WITHIN = 1000;
 /** Waits between attempts grow from the first to the last. */
 const FIRST_DELAY = 100;
-const LAST_DELAY = 2000;
+const LAST_DELAY = 500;
 /** Taps are looked after this often. */
 const TICK = 250;
 
@@ -99,7 +101,10 @@ export class Link {
     const socket = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/socket`);
     this.#socket = socket;
     this.#heard = performance.now();
-    socket.onopen = () => this.#send(this.#hello);
+    socket.onopen = () => {
+      this.#heard = performance.now();
+      this.#send(this.#hello);
+    };
     socket.onmessage = ({ data }) => {
       this.#heard = performance.now();
       this.#take(JSON.parse(data));
@@ -201,6 +206,8 @@ export class Link {
 
   #tick() {
     this.#outbox.tick(performance.now());
-    if (this.#socket !== null && performance.now() - this.#heard > SILENT_AFTER) this.#lost();
+    if (this.#socket === null) return;
+    const limit = this.#socket.readyState === WebSocket.CONNECTING ? OPEN_WITHIN : SILENT_AFTER;
+    if (performance.now() - this.#heard > limit) this.#lost();
   }
 }
