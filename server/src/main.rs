@@ -14,7 +14,7 @@ use turnabout_server::demo::{Cast, Summary};
 use turnabout_server::floor::config::{Coach, Floor, Station};
 use turnabout_server::journal::{self, Storage};
 use turnabout_server::live::{Files, MOST_RATE, Pace, StartError, Stored};
-use turnabout_server::setup::{self, Mistakes};
+use turnabout_server::setup::{self, FilePair, Mistakes, ProgrammeFile};
 use turnabout_server::web::{self, EndError, ServeError, Server, listen};
 
 /// The port of a floor whose command line names none.
@@ -85,8 +85,8 @@ struct Serve {
 #[derive(Debug, thiserror::Error)]
 enum Failure {
     /// Told with a picture of the place.
-    #[error("{0}")]
-    Files(Box<Mistakes>),
+    #[error("the files have mistakes")]
+    Files(Vec<Mistakes>),
     #[error("{what}: {source}")]
     Io { what: String, source: io::Error },
     #[error(transparent)]
@@ -99,9 +99,9 @@ enum Failure {
     End(#[from] EndError),
 }
 
-impl From<Mistakes> for Failure {
-    fn from(mistakes: Mistakes) -> Self {
-        Self::Files(Box::new(mistakes))
+impl From<Vec<Mistakes>> for Failure {
+    fn from(mistakes: Vec<Mistakes>) -> Self {
+        Self::Files(mistakes)
     }
 }
 
@@ -118,8 +118,10 @@ fn main() -> ExitCode {
     match run(Cli::parse()) {
         Ok(()) => ExitCode::SUCCESS,
         Err(Failure::Files(mistakes)) => {
-            // With standard error gone there is nobody to tell.
-            let _ = setup::report::to_stderr(&mistakes);
+            for of_one_file in &mistakes {
+                // With standard error gone there is nobody to tell.
+                let _ = setup::report::to_stderr(of_one_file);
+            }
             ExitCode::FAILURE
         }
         Err(failure) => {
@@ -138,10 +140,9 @@ fn run(cli: Cli) -> Result<(), Failure> {
 }
 
 fn check(floor: &Path, programme: Option<&Path>) -> Result<(), Failure> {
-    let floor = setup::read_floor(floor, None)?;
+    let FilePair { floor, programme } = setup::read_pair(floor, programme, None)?;
     say(format_args!("{} stations, {} coaches", floor.floor.stations.len(), floor.floor.coaches.len()))?;
-    if let Some(programme) = programme {
-        let programme = setup::read_programme(programme, &floor.floor)?.programme;
+    if let Some(ProgrammeFile { programme, .. }) = programme {
         say(format_args!("{} groups, {} clients", programme.groups.len(), programme.clients.len()))?;
     }
     say(format_args!("no mistakes"))
@@ -162,9 +163,8 @@ fn serve(serve: &Serve) -> Result<(), Failure> {
 
 /// The files of a floor; stations and coaches keep the numbers that the journal knows them by.
 fn read(known: Option<&Floor>, floor: &Path, programme: Option<&Path>) -> Result<Files, Failure> {
-    let floor = setup::read_floor(floor, known)?;
+    let FilePair { floor, programme } = setup::read_pair(floor, programme, known)?;
     let mut names = floor.names;
-    let programme = programme.map(|path| setup::read_programme(path, &floor.floor)).transpose()?;
     let programme = programme.map(|file| {
         names.extend(file.names);
         file.programme

@@ -52,6 +52,17 @@ pub enum Allowed {
     },
     /// A table.
     Table,
+    /// A table under this heading.
+    Heading(String),
+    /// Tables of one name, each under a heading of its own.
+    Sections {
+        /// The name.
+        name: &'static str,
+        /// The fewest.
+        least: usize,
+        /// The most.
+        most: usize,
+    },
     /// A list.
     List {
         /// The fewest entries.
@@ -95,7 +106,8 @@ impl fmt::Display for Allowed {
             Self::Window => f.write_str("hours such as \"06:00-22:00\", within 00:00 and 24:00"),
             Self::Flag => f.write_str("true or false"),
             Self::Metres { most } => write!(f, "metres, -{most} to {most}"),
-            Self::Table => f.write_str("a table"),
+            Self::Table | Self::Heading(_) => f.write_str("a table"),
+            Self::Sections { name, least, most } => write!(f, "{least} to {most} [[{name}]]"),
             Self::List { least, most } if least == most => write!(f, "a list of {most}"),
             Self::List { least, most } => write!(f, "a list of {least} to {most}"),
         }

@@ -14,7 +14,6 @@ use super::form;
 use super::problem::{Problem, Thing};
 use super::programme_file::number;
 use super::spot::Said;
-use super::suggest;
 use crate::floor::config::Floor;
 use crate::training::block::{Block, Leg, Prescription, Target, Technique, limits};
 use crate::training::exercise::Exercise;
@@ -26,13 +25,13 @@ const TECHNIQUE_REPS: u8 = 4;
 pub(super) fn block(
     mut table: Fields<'_>,
     found: &mut Findings<'_>,
-    floor: &Floor,
+    floor: Option<&Floor>,
     fit: &Fit,
     clients: &[ClientId],
 ) -> Option<Block> {
     let rounds = table.required(found, "rounds", &form::whole(1, limits::ROUNDS));
     let rest = read_rest(&mut table, found);
-    let exercises = table.tables(found, "exercise", 1, limits::LEGS);
+    let exercises = table.sections(found, "exercise", "group.block.exercise", 1, limits::LEGS);
     let changeover_form = form::duration(0, limits::CHANGEOVER_SECS);
     // With one exercise there is nowhere to go over to.
     let changeover = if exercises.len() > 1 {
@@ -67,11 +66,11 @@ struct Own {
 fn exercise(
     mut table: Fields<'_>,
     found: &mut Findings<'_>,
-    floor: &Floor,
+    floor: Option<&Floor>,
     fit: &Fit,
     clients: &[ClientId],
 ) -> Option<Leg> {
-    let exercise = table.said(found, "use", &form::key()).and_then(|key| find(floor, found, &key));
+    let exercise = table.said(found, "use", &form::key()).and_then(|key| find(floor?, found, &key));
     let reps = table.required(found, "reps", &form::whole(1, limits::REPS));
     let tempo = table.required(found, "tempo", &form::tempo());
     let load = read_load(&mut table, found, fit, exercise, "load");
@@ -118,10 +117,7 @@ fn find<'f>(floor: &'f Floor, found: &mut Findings<'_>, key: &Said<Key>) -> Opti
     let exercise = floor.exercises.values().find(|exercise| exercise.key == key.what);
     if exercise.is_none() {
         let keys = floor.exercises.values().map(|exercise| exercise.key.as_str());
-        let meant = suggest::meant(key.what.as_str(), keys).map(str::to_owned);
-        let problem =
-            Problem::Unknown { thing: Thing::Exercise, found: form::quoted(key.what.as_str()), meant };
-        found.add(&key.spot, problem);
+        found.unknown(&key.spot, Thing::Exercise, key.what.as_str(), keys);
     }
     exercise
 }

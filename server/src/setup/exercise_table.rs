@@ -44,7 +44,7 @@ pub(super) fn exercises(
 ) -> BTreeMap<ExerciseId, Exercise> {
     let mut keys = Vec::new();
     let mut rests = Vec::new();
-    for mut table in top.tables(found, "exercise", 1, limits::EXERCISES) {
+    for mut table in top.sections(found, "exercise", "exercise", 1, limits::EXERCISES) {
         let key = table.said(found, "key", &form::key());
         let rest = rest(&mut table, found, places);
         table.finish(found);

@@ -1,14 +1,16 @@
 //! The fields of one table, read one after the other. What nobody asked for is not known.
 
+use std::collections::BTreeMap;
+
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::allowed::Allowed;
 use super::findings::Findings;
-use super::form::{Form, describe};
+use super::form::{self, Form, describe};
 use super::problem::Problem;
 use super::spot::{Said, Spot};
-use super::suggest;
+use crate::floor::config::limits::NAME;
 
 /// One table of the file.
 pub(super) struct Fields<'d> {
@@ -89,9 +91,22 @@ impl<'d> Fields<'d> {
         self.entry(name)?.read(found, form)
     }
 
+    /// A name on displays, `name`, which must be there, and which nothing of its kind may share: displays tell
+    /// people and places apart by nothing else.
+    pub(super) fn display_name(
+        &mut self,
+        found: &mut Findings<'_>,
+        taken: &mut BTreeMap<String, Spot>,
+    ) -> Option<String> {
+        let name = self.said(found, "name", &form::text(NAME))?;
+        found.once(taken, &name);
+        Some(name.what)
+    }
+
     /// A table that must be there.
     pub(super) fn table(&mut self, found: &mut Findings<'_>, name: &'static str) -> Option<Self> {
-        self.needed(found, name, Allowed::Table)?.table(found)
+        let heading = Allowed::Heading(self.spot.field(name));
+        self.needed(found, name, heading)?.table(found)
     }
 
     /// A table that may be there.
@@ -123,6 +138,19 @@ impl<'d> Fields<'d> {
         Some(self.entry(name)?.list(found, least, most))
     }
 
+    /// Tables under headings of their own, `[[name]]`.
+    pub(super) fn sections(
+        &mut self,
+        found: &mut Findings<'_>,
+        name: &'static str,
+        heading: &'static str,
+        least: usize,
+        most: usize,
+    ) -> Vec<Self> {
+        let allowed = Allowed::Sections { name: heading, least, most };
+        self.tables_as(found, name, &allowed, least, most)
+    }
+
     /// A list of tables.
     pub(super) fn tables(
         &mut self,
@@ -131,7 +159,19 @@ impl<'d> Fields<'d> {
         least: usize,
         most: usize,
     ) -> Vec<Self> {
-        let entries = self.list(found, name, least, most);
+        self.tables_as(found, name, &Allowed::List { least, most }, least, most)
+    }
+
+    fn tables_as(
+        &mut self,
+        found: &mut Findings<'_>,
+        name: &'static str,
+        allowed: &Allowed,
+        least: usize,
+        most: usize,
+    ) -> Vec<Self> {
+        let entry = if least > 0 { self.needed(found, name, allowed.clone()) } else { self.entry(name) };
+        let entries = entry.map(|entry| entry.list_as(found, allowed, least, most)).unwrap_or_default();
         entries.into_iter().filter_map(|entry| entry.table(found)).collect()
     }
 
@@ -141,7 +181,7 @@ impl<'d> Fields<'d> {
             if self.asked.iter().any(|asked| asked == name.get_ref()) {
                 continue;
             }
-            let meant = suggest::meant(name.get_ref(), self.asked.iter().copied());
+            let meant = found.meant(name.get_ref(), self.asked.iter().copied());
             let spot = Spot { bytes: name.span(), path: self.spot.field(&plain(name.get_ref())) };
             found.add(&spot, Problem::UnknownField { allowed: self.asked.clone(), meant });
         }
@@ -164,14 +204,21 @@ impl<'d> Entry<'d> {
     }
 
     fn list(self, found: &mut Findings<'_>, least: usize, most: usize) -> Vec<Self> {
+        self.list_as(found, &Allowed::List { least, most }, least, most)
+    }
+
+    /// The entries of a list, at most so many; what is too many is told at the first of them.
+    fn list_as(self, found: &mut Findings<'_>, allowed: &Allowed, least: usize, most: usize) -> Vec<Self> {
         let Self { value, spot } = self;
-        let wrong = || Problem::Value { found: describe(value), allowed: Allowed::List { least, most } };
+        let problem = || Problem::Value { found: describe(value), allowed: allowed.clone() };
         let Some(array) = value.as_array() else {
-            found.add(&spot, wrong());
+            found.add(&spot, problem());
             return Vec::new();
         };
-        if !(least..=most).contains(&array.len()) {
-            found.add(&spot, wrong());
+        if let Some(over) = array.get(most) {
+            found.add(&Spot { bytes: over.span(), path: spot.path.clone() }, problem());
+        } else if array.len() < least {
+            found.add(&spot, problem());
         }
         let entries = array.iter().take(most).enumerate();
         entries
@@ -194,5 +241,5 @@ impl<'d> Entry<'d> {
 /// A field's name as it can stand in a path: with quotation marks where it needs them.
 fn plain(name: &str) -> String {
     let bare = !name.is_empty() && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'_' || b == b'-');
-    if bare { name.to_owned() } else { super::form::quoted(name) }
+    if bare { form::shortened(name) } else { form::quoted(name) }
 }

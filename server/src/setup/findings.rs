@@ -2,25 +2,64 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::ops::Range;
 
-use toml::de::DeTable;
-
-use super::fields::Fields;
+use super::form;
+use super::limits;
+use super::lines::Lines;
 use super::mistake::{Mistake, Mistakes};
-use super::problem::Problem;
-use super::spot::{Place, Said, Spot};
+use super::problem::{Problem, Thing};
+use super::spot::{Said, Spot};
+use super::suggest;
+
+/// Mistakes that are kept while a file is read, before all but the first [`limits::MISTAKES`] go: enough that
+/// sorting them out is rare, few enough that a file of nothing but mistakes does not fill the memory.
+const HELD: usize = 8 * limits::MISTAKES;
 
 /// The mistakes of the file that is being read.
 pub(super) struct Findings<'t> {
     text: &'t str,
-    list: Vec<Mistake>,
+    lines: Lines<'t>,
+    list: Vec<Pending>,
+    left_out: usize,
+    /// How often somebody may still be asked what was meant: more is more than anybody reads.
+    guesses: usize,
 }
 
-impl Findings<'_> {
+/// A mistake whose line and column nobody has asked for yet.
+struct Pending {
+    bytes: Range<usize>,
+    field: String,
+    problem: Problem,
+}
+
+impl<'t> Findings<'t> {
+    pub(super) fn new(text: &'t str) -> Self {
+        Self { text, lines: Lines::new(text), list: Vec::new(), left_out: 0, guesses: HELD }
+    }
+
     /// Takes one down.
     pub(super) fn add(&mut self, spot: &Spot, problem: Problem) {
-        let place = Some(Place::of(self.text, spot.bytes.clone()));
-        self.list.push(Mistake { place, field: spot.path.clone(), problem });
+        if self.list.len() >= HELD {
+            self.keep_the_first();
+        }
+        self.list.push(Pending { bytes: spot.bytes.clone(), field: spot.path.clone(), problem });
+    }
+
+    fn keep_the_first(&mut self) {
+        self.list.sort_by_key(|pending| (pending.bytes.start, pending.bytes.end));
+        self.left_out += self.list.len().saturating_sub(limits::MISTAKES);
+        self.list.truncate(limits::MISTAKES);
+    }
+
+    /// How many there are so far.
+    pub(super) const fn count(&self) -> usize {
+        self.list.len() + self.left_out
+    }
+
+    /// The line of something, from 1.
+    pub(super) fn line(&self, spot: &Spot) -> usize {
+        self.lines.line(spot.bytes.start)
     }
 
     /// How many there are so far.
@@ -35,41 +74,50 @@ impl Findings<'_> {
         said: &Said<T>,
     ) -> bool {
         if let Some(first) = seen.get(&said.what) {
-            let line = Place::of(self.text, first.bytes.clone()).line;
+            let line = self.line(first);
             self.add(&said.spot, Problem::Again { found: said.what.to_string(), line });
             return false;
         }
         seen.insert(said.what.clone(), said.spot.clone());
         true
     }
-}
 
-/// Reads `text` as TOML and then with `read`, which must give a value unless it finds a mistake.
-pub(super) fn parse<T>(
-    file: &str,
-    text: &str,
-    read: impl FnOnce(Fields<'_>, &mut Findings<'_>) -> Option<T>,
-) -> Result<T, Mistakes> {
-    if text.len() as u64 > super::limits::FILE_BYTES {
-        let mistake = Mistake { place: None, field: String::new(), problem: Problem::TooLarge };
-        return Err(Mistakes::new(file, "", vec![mistake]));
+    /// Takes down a name of something that does not exist, with the one of `words` that may be meant.
+    pub(super) fn unknown<'w>(
+        &mut self,
+        spot: &Spot,
+        thing: Thing,
+        name: &str,
+        words: impl IntoIterator<Item = &'w str>,
+    ) {
+        let meant = self.meant(name, words).map(str::to_owned);
+        self.add(spot, Problem::Unknown { thing, found: form::quoted(name), meant });
     }
-    // Some editors put a byte order mark before the text; nobody sees it, so it does not count.
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let (table, errors) = DeTable::parse_recoverable(text);
-    let mut found = Findings { text, list: Vec::new() };
-    if !errors.is_empty() {
-        for error in &errors {
-            let bytes = error.span().unwrap_or(0..0);
-            let message = error.message().lines().collect::<Vec<_>>().join(", ");
-            found.add(&Spot { bytes, path: String::new() }, Problem::Syntax(message));
+
+    /// The word that may be meant, as long as there is any sense in telling.
+    pub(super) fn meant<'w>(
+        &mut self,
+        name: &str,
+        words: impl IntoIterator<Item = &'w str>,
+    ) -> Option<&'w str> {
+        self.guesses = self.guesses.checked_sub(1)?;
+        suggest::meant(name, words)
+    }
+
+    /// What was read, if nothing was found wrong.
+    pub(super) fn end<T>(mut self, file: &str, read: Option<T>) -> Result<T, Mistakes> {
+        if self.list.is_empty()
+            && let Some(read) = read
+        {
+            return Ok(read);
         }
-        return Err(Mistakes::new(file, text, found.list));
-    }
-    let top = Spot { bytes: 0..0, path: String::new() };
-    let value = read(Fields::new(table.get_ref(), top), &mut found);
-    match value {
-        Some(value) if found.list.is_empty() => Ok(value),
-        Some(_) | None => Err(Mistakes::new(file, text, found.list)),
+        self.keep_the_first();
+        let lines = &self.lines;
+        let list = self.list.into_iter().map(|Pending { bytes, field, problem }| Mistake {
+            place: Some(lines.place(&bytes)),
+            field,
+            problem,
+        });
+        Err(Mistakes::new(file, self.text, list.collect(), self.left_out))
     }
 }

@@ -13,6 +13,7 @@ use crate::loading::gear::Gear;
 use crate::training::exercise::Exercise;
 
 /// What the gear of a floor can be set to. A programme names few loads many times.
+#[derive(Default)]
 pub(super) struct Fit {
     /// The different gear of the stations of each exercise, as places in `held`.
     gears: BTreeMap<ExerciseId, BTreeSet<usize>>,
@@ -62,8 +63,8 @@ impl Fit {
         }
         let below = self.of(exercise).filter_map(|held| held.below(mass)).max_by_key(|s| s.mass);
         let above = self.of(exercise).filter_map(|held| held.above(mass)).min_by_key(|s| s.mass);
-        let exercise = exercise.key.clone();
-        found.add(&load.spot, Problem::CannotHold { load: load.what, exercise, below, above });
+        let (gear, exercise) = (exercise.gear, exercise.key.clone());
+        found.add(&load.spot, Problem::CannotHold { load: load.what, exercise, gear, below, above });
     }
 
     /// Takes down loads of a whole group that can be set one by one, but not all at one station.

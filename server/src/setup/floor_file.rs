@@ -6,9 +6,10 @@ use turnabout_protocol::ids::{CoachId, Key, StationId};
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::Emergency;
 
+use super::document;
 use super::exercise_table;
 use super::fields::Fields;
-use super::findings::{self, Findings};
+use super::findings::Findings;
 use super::form;
 use super::gear_table;
 use super::hours_table;
@@ -16,9 +17,8 @@ use super::limits;
 use super::mistake::Mistakes;
 use super::numbers::{self, Known};
 use super::places::Places;
-use super::problem::{Problem, Thing};
+use super::problem::Thing;
 use super::spot::Said;
-use super::suggest;
 use crate::floor::config::{
     Coach, Floor, Names, Person, Policy, Settings, Sharing, Station, limits as floor_limits,
 };
@@ -43,7 +43,7 @@ pub struct FloorFile {
 /// # Errors
 /// Every mistake in the text.
 pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
-    findings::parse(file, text, |mut top, found| {
+    document::parse(file, text, |mut top, found| {
         let head = top.table(found, "floor").and_then(|table| read_head(table, found));
         let (stations, places) = read_stations(&mut top, found, known);
         let (coaches, names) = read_coaches(&mut top, found, known);
@@ -92,8 +92,7 @@ fn known_zone(zone: Said<String>, found: &mut Findings<'_>) -> Option<String> {
         return Some(zone.what);
     }
     let names: Vec<String> = zones.available().map(|name| name.to_string()).collect();
-    let meant = suggest::meant(&zone.what, names.iter().map(String::as_str)).map(str::to_owned);
-    found.add(&zone.spot, Problem::Unknown { thing: Thing::Zone, found: form::quoted(&zone.what), meant });
+    found.unknown(&zone.spot, Thing::Zone, &zone.what, names.iter().map(String::as_str));
     None
 }
 
@@ -136,10 +135,11 @@ fn read_stations(
 ) -> (BTreeMap<StationId, Station>, Places) {
     let mut keys = Vec::new();
     let mut rest = Vec::new();
+    let mut taken = BTreeMap::new();
     let mut places = Places::default();
-    for mut table in top.tables(found, "station", 1, floor_limits::STATIONS) {
+    for mut table in top.sections(found, "station", "station", 1, floor_limits::STATIONS) {
         let key = table.said(found, "key", &form::key());
-        let name = table.required(found, "name", &form::text(floor_limits::NAME));
+        let name = table.display_name(found, &mut taken);
         let at_cm = read_at(&mut table, found);
         let gear = gear_table::gear(&mut table, found);
         table.finish(found);
@@ -184,9 +184,10 @@ fn read_coaches(
 ) -> (BTreeMap<CoachId, Coach>, Names) {
     let mut keys: Vec<Said<Key>> = Vec::new();
     let mut names = Vec::new();
-    for mut table in top.tables(found, "coach", 1, floor_limits::COACHES) {
+    let mut taken = BTreeMap::new();
+    for mut table in top.sections(found, "coach", "coach", 1, floor_limits::COACHES) {
         let key = table.said(found, "key", &form::key());
-        let name = table.required(found, "name", &form::text(floor_limits::NAME));
+        let name = table.display_name(found, &mut taken);
         table.finish(found);
         let Some(key) = key else { continue };
         keys.push(key);

@@ -23,10 +23,24 @@ const SHOWN: usize = 40;
 pub(super) fn text(most: usize) -> Form<impl Fn(&DeValue<'_>) -> Option<String>> {
     let read = move |value: &DeValue<'_>| {
         let text = value.as_str()?.trim();
-        let fits = !text.is_empty() && text.chars().count() <= most && !text.chars().any(char::is_control);
+        let fits = text.chars().count() <= most && text.chars().any(is_seen) && !text.chars().any(is_hidden);
         fits.then(|| text.to_owned())
     };
     Form { allowed: Allowed::Text { most }, read }
+}
+
+/// What no name may have: control characters, breaks of the line, marks that turn the direction of what follows
+/// or that nobody sees. The two joiners stay, since some scripts need them within a word.
+fn is_hidden(c: char) -> bool {
+    c.is_control()
+        || matches!(c,
+            '\u{ad}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{feff}' | '\u{e0000}'..='\u{e007f}')
+}
+
+/// What can be seen by itself.
+fn is_seen(c: char) -> bool {
+    !c.is_whitespace() && !matches!(c, '\u{200c}' | '\u{200d}')
 }
 
 /// A key.
@@ -153,7 +167,8 @@ pub(super) fn quoted(text: &str) -> String {
     format!("{:?}", shortened(text))
 }
 
-fn shortened(text: &str) -> String {
+/// So much of a text as a message can hold.
+pub(super) fn shortened(text: &str) -> String {
     let mut shown: String = text.chars().take(SHOWN).collect();
     if shown.len() < text.len() {
         shown.push('\u{2026}');

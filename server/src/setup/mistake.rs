@@ -2,8 +2,9 @@
 
 use std::fmt;
 
-use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode};
+use miette::{Diagnostic, LabeledSpan, SourceCode};
 
+use super::excerpt::Source;
 use super::limits;
 use super::problem::Problem;
 use super::spot::Place;
@@ -18,6 +19,13 @@ pub struct Mistake {
     pub field: String,
     /// What is wrong.
     pub problem: Problem,
+}
+
+impl Mistake {
+    /// A mistake about the file as a whole.
+    pub(super) const fn of_the_file(problem: Problem) -> Self {
+        Self { place: None, field: String::new(), problem }
+    }
 }
 
 impl fmt::Display for Mistake {
@@ -48,18 +56,15 @@ impl Diagnostic for Mistake {
 /// Its text is one line a mistake: `floor.toml:12:7: station[1].name: found 3, allowed ... (hint)`.
 #[derive(Clone, Debug)]
 pub struct Mistakes {
-    source: NamedSource<String>,
+    source: Source,
     list: Vec<Mistake>,
     left_out: usize,
 }
 
 impl Mistakes {
-    /// Of these the first [`limits::MISTAKES`] are kept.
-    pub(super) fn new(file: &str, text: &str, mut list: Vec<Mistake>) -> Self {
-        list.sort_by_key(|m| m.place.as_ref().map(|place| (place.bytes.start, place.bytes.end)));
-        let left_out = list.len().saturating_sub(limits::MISTAKES);
-        list.truncate(limits::MISTAKES);
-        Self { source: NamedSource::new(file, text.to_owned()), list, left_out }
+    /// At most [`limits::MISTAKES`], in the order of the file, and how many more there are.
+    pub(super) fn new(file: &str, text: &str, list: Vec<Mistake>, left_out: usize) -> Self {
+        Self { source: Source::new(file, text), list, left_out }
     }
 
     /// The file's name.

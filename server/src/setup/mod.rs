@@ -4,12 +4,14 @@
 //! it is found in one go and told with its place, what stands there and what may stand there. The numbers
 //! that the journal uses are given here, from the keys that people write.
 //!
-//! [`parse_floor`] and [`parse_programme`] are pure; [`read_floor`] and [`read_programme`] only add the disk,
-//! and [`report`] the picture for a terminal. `server/examples/` holds a file of each kind with explanations.
+//! [`parse_floor`] and [`parse_programme`] are pure; [`read_pair`] only adds the disk, and [`report`] the picture for a terminal. `server/examples/` holds a file of each kind with explanations.
 
 mod allowed;
 mod block_table;
+mod check;
+mod document;
 mod duration;
+mod excerpt;
 mod exercise_table;
 mod fields;
 mod findings;
@@ -17,7 +19,9 @@ mod fit;
 mod floor_file;
 mod form;
 mod gear_table;
+mod hint;
 mod hours_table;
+mod lines;
 mod mistake;
 mod numbers;
 mod places;
@@ -27,23 +31,23 @@ pub mod report;
 mod source;
 mod spot;
 mod suggest;
-
-use std::path::Path;
+mod words;
 
 pub use allowed::Allowed;
+pub use check::{FilePair, read_pair};
 pub use duration::{DurationError, parse_duration};
 pub use floor_file::{FloorFile, parse_floor};
 pub use mistake::{Mistake, Mistakes};
 pub use problem::{Problem, Thing};
-pub use programme_file::{ProgrammeFile, parse_programme};
+pub use programme_file::{ProgrammeFile, check_programme_alone, parse_programme};
 pub use spot::Place;
-
-use crate::floor::config::Floor;
 
 /// Bounds of a file, each with its reason.
 pub mod limits {
     /// Bytes of one file: the largest floor and evening of [`crate::floor::config::limits`] fit.
     pub const FILE_BYTES: u64 = 1024 * 1024;
+    /// Tables and lists in each other: what the TOML reader takes; these files need five.
+    pub const LEVELS: usize = 80;
     /// Mistakes told of one file: nobody mends more before trying again.
     pub const MISTAKES: usize = 100;
     /// Kinds of plates at one station: more than any set that is sold.
@@ -64,20 +68,4 @@ pub mod limits {
     pub const NUMBER: u32 = 999_999;
     /// Clients of one evening: every group full.
     pub const CLIENTS: usize = crate::floor::config::limits::GROUPS * crate::training::block::limits::CLIENTS;
-}
-
-/// Reads a floor file. Numbers of keys that `known` has stay as they are; see [`parse_floor`].
-///
-/// # Errors
-/// Every mistake in the file, or that it cannot be read at all.
-pub fn read_floor(path: &Path, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
-    parse_floor(&path.display().to_string(), &source::text_of(path)?, known)
-}
-
-/// Reads a programme file for this floor; see [`parse_programme`].
-///
-/// # Errors
-/// Every mistake in the file, or that it cannot be read at all.
-pub fn read_programme(path: &Path, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
-    parse_programme(&path.display().to_string(), &source::text_of(path)?, floor)
 }

@@ -6,10 +6,8 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{Key, StationId};
 
 use super::findings::Findings;
-use super::form;
 use super::problem::{Problem, Thing};
 use super::spot::Said;
-use super::suggest;
 
 /// The stations of a floor file. Gear that could not be read is absent: it may be any.
 #[derive(Default)]
@@ -51,10 +49,8 @@ impl Places {
         let Some((id, there)) = self.by_key.get(&key.what) else {
             // A key that could not be read has its own mistake.
             if self.without_key.is_empty() {
-                let meant = suggest::meant(key.what.as_str(), self.by_key.keys().map(Key::as_str));
-                let meant = meant.map(str::to_owned);
-                let name = form::quoted(key.what.as_str());
-                found.add(&key.spot, Problem::Unknown { thing: Thing::Station, found: name, meant });
+                let keys = self.by_key.keys().map(Key::as_str);
+                found.unknown(&key.spot, Thing::Station, key.what.as_str(), keys);
             }
             return None;
         };

@@ -9,6 +9,7 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::allowed::Allowed;
 use super::limits;
+use super::words::{AllOf, Kg, Nearest, in_words, word};
 use crate::floor::hours::Window;
 use crate::floor::local_time::Minute;
 use crate::loading::gear::MOST_LOADS;
@@ -28,6 +29,12 @@ pub enum Problem {
         /// Which byte of the file, from 1.
         byte: usize,
     },
+    /// The file is text of two bytes a character.
+    #[error("found text of two bytes a character (UTF-16), allowed UTF-8")]
+    Utf16,
+    /// Tables or lists in each other, or a name of many parts.
+    #[error("found more than {most} levels, one in the other, allowed {most}", most = limits::LEVELS)]
+    TooDeep,
     /// Not TOML.
     #[error("not TOML: {0}")]
     Syntax(String),
@@ -148,6 +155,8 @@ pub enum Problem {
         load: Stamped,
         /// The exercise.
         exercise: Key,
+        /// The gear of the exercise.
+        gear: GearKind,
         /// The next lighter that can be set.
         below: Option<Stamped>,
         /// The next heavier that can be set.
@@ -220,128 +229,5 @@ impl fmt::Display for Thing {
             Self::Client => "the number of a [[client]] of this file",
             Self::Zone => "an IANA time zone such as \"Europe/Berlin\"",
         })
-    }
-}
-
-impl Problem {
-    /// What may help, where something is likely to.
-    #[must_use]
-    pub fn hint(&self) -> Option<String> {
-        match self {
-            Self::NotUtf8 { .. } => Some("save the file as UTF-8".to_owned()),
-            Self::UnknownField { meant: Some(meant), .. } => Some(format!("did you mean {meant}?")),
-            Self::Unknown { meant: Some(meant), .. } => Some(format!("did you mean {meant:?}?")),
-            Self::Value { found, allowed } => value_hint(found, allowed),
-            Self::Again { .. } => Some("choose another, or take one of the two away".to_owned()),
-            Self::TwoGears => Some("make two stations of them".to_owned()),
-            Self::WindowOrder { from, to } => after_midnight(*from, *to),
-            Self::WindowsOverlap { .. } => Some("make one of the two".to_owned()),
-            Self::NeverOpen => Some("leave floor.hours out where the floor never closes".to_owned()),
-            Self::NoStation(_) => Some("give a [[station]] that gear, or take the exercise away".to_owned()),
-            Self::TooManyLoads => Some("name only the plates that are kept at this station".to_owned()),
-            Self::NoCommonStation { .. } => Some("a whole group does an exercise at one station".to_owned()),
-            Self::LoadOnPlain => Some("take the load away, or give the exercise other gear".to_owned()),
-            Self::LoadMissing(_) => Some("write it with its unit, such as load = \"60 kg\"".to_owned()),
-            Self::Unreadable(_)
-            | Self::TooLarge
-            | Self::Syntax(_)
-            | Self::UnknownField { meant: None, .. }
-            | Self::Missing(_)
-            | Self::Unknown { meant: None, .. }
-            | Self::MixedUnits { .. }
-            | Self::Steps { .. }
-            | Self::TooHeavy { .. }
-            | Self::NumbersUsedUp
-            | Self::RestOrder { .. }
-            | Self::OtherGear { .. }
-            | Self::CannotHold { .. }
-            | Self::TechniqueHeavier { .. }
-            | Self::TwoGroups { .. }
-            | Self::NotInGroup { .. } => None,
-        }
-    }
-}
-
-/// Hours that seem to go on after midnight.
-fn after_midnight(from: Minute, to: Minute) -> Option<String> {
-    let end = Minute::END;
-    if to >= from {
-        None
-    } else if to == Minute::START {
-        Some(format!("midnight at the end of a day is {end}: \"{from}-{end}\""))
-    } else {
-        Some(format!("past midnight: \"{from}-{end}\" here, and \"{}-{to}\" on the day after", Minute::START))
-    }
-}
-
-/// The most frequent slip: a number without its unit or its quotation marks.
-fn value_hint(found: &str, allowed: &Allowed) -> Option<String> {
-    let number = found.trim_matches('"');
-    let plain = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit() || b == b'.');
-    match allowed {
-        Allowed::Mass { .. } if plain => Some(format!("write it with its unit: \"{number} kg\"")),
-        Allowed::Duration { .. } if plain => Some(format!("write it with its unit: \"{number} s\"")),
-        Allowed::Whole { .. } | Allowed::Metres { .. } if plain && found != number => {
-            Some(format!("write it without quotation marks: {number}"))
-        }
-        _ => None,
-    }
-}
-
-/// Gear as files call it.
-const fn word(gear: GearKind) -> &'static str {
-    match gear {
-        GearKind::Bar => "bar",
-        GearKind::Stack => "stack",
-        GearKind::Plain => "plain",
-    }
-}
-
-/// Gear in a sentence.
-const fn in_words(gear: GearKind) -> &'static str {
-    match gear {
-        GearKind::Bar => "a bar",
-        GearKind::Stack => "a stack",
-        GearKind::Plain => "nothing to set",
-    }
-}
-
-/// A mass in kilograms.
-struct Kg(Mass);
-
-impl fmt::Display for Kg {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        Stamped { mass: self.0, unit: MassUnit::Kg }.fmt(f)
-    }
-}
-
-/// Some loads in a sentence.
-struct AllOf<'s>(&'s [Stamped]);
-
-impl fmt::Display for AllOf<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (n, load) in self.0.iter().enumerate() {
-            let between = match n {
-                0 => "",
-                n if n + 1 == self.0.len() => " and ",
-                _ => ", ",
-            };
-            write!(f, "{between}{load}")?;
-        }
-        Ok(())
-    }
-}
-
-/// The loads on either side of one that cannot be set.
-struct Nearest<'s>(Option<&'s Stamped>, Option<&'s Stamped>);
-
-impl fmt::Display for Nearest<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match (self.0, self.1) {
-            (Some(below), Some(above)) => write!(f, "the nearest are {below} and {above}"),
-            (Some(below), None) => write!(f, "{below} is the heaviest"),
-            (None, Some(above)) => write!(f, "{above} is the lightest"),
-            (None, None) => f.write_str("there is none"),
-        }
     }
 }

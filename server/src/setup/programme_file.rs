@@ -5,15 +5,15 @@ use std::collections::BTreeMap;
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId};
 
 use super::block_table;
+use super::document;
 use super::fields::Fields;
-use super::findings::{self, Findings};
+use super::findings::Findings;
 use super::fit::Fit;
 use super::form;
 use super::limits;
 use super::mistake::Mistakes;
 use super::problem::{Problem, Thing};
 use super::spot::{Said, Spot};
-use super::suggest;
 use crate::floor::config::{Client, Floor, GroupPlan, Names, Person, Programme, limits as floor_limits};
 use crate::training::block::limits as block_limits;
 
@@ -31,17 +31,29 @@ pub struct ProgrammeFile {
 /// # Errors
 /// Every mistake in the text.
 pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
-    findings::parse(file, text, |mut top, found| {
+    parse(file, text, Some(floor))
+}
+
+/// What is wrong with a programme file whatever the floor is like, for a floor file that has mistakes itself.
+///
+/// # Errors
+/// Every mistake in the text that does not depend on the floor.
+pub fn check_programme_alone(file: &str, text: &str) -> Result<(), Mistakes> {
+    parse(file, text, None).map(|_| ())
+}
+
+fn parse(file: &str, text: &str, floor: Option<&Floor>) -> Result<ProgrammeFile, Mistakes> {
+    document::parse(file, text, |mut top, found| {
         let day = top.optional(found, "date", &form::day()).map(|said| said.what);
         let People { clients, names, complete } = read_clients(&mut top, found);
         let mut reader = Groups {
             floor,
-            fit: Fit::new(floor),
+            fit: floor.map(Fit::new).unwrap_or_default(),
             clients: complete.then_some(&clients),
             numbers: BTreeMap::new(),
             taken: BTreeMap::new(),
         };
-        let tables = top.tables(found, "group", 0, floor_limits::GROUPS);
+        let tables = top.sections(found, "group", "group", 0, floor_limits::GROUPS);
         let groups = tables.into_iter().filter_map(|table| reader.read(table, found)).collect();
         top.finish(found);
         Some(ProgrammeFile { programme: Programme { day, clients, groups }, names })
@@ -58,11 +70,12 @@ struct People {
 fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> People {
     let mut complete = true;
     let mut seen = BTreeMap::new();
+    let mut called = BTreeMap::new();
     let mut clients = BTreeMap::new();
     let mut names = Names::new();
-    for mut table in top.tables(found, "client", 0, limits::CLIENTS) {
+    for mut table in top.sections(found, "client", "client", 0, limits::CLIENTS) {
         let number = table.said(found, "number", &number());
-        let name = table.required(found, "name", &form::text(floor_limits::NAME));
+        let name = table.display_name(found, &mut called);
         let show_load = table.optional(found, "show_load", &form::flag());
         table.finish(found);
         complete &= number.is_some();
@@ -80,7 +93,8 @@ fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> People {
 
 /// What is needed while group after group is read.
 struct Groups<'f> {
-    floor: &'f Floor,
+    /// Nothing where the floor file has mistakes: what a key stands for is not known then.
+    floor: Option<&'f Floor>,
     fit: Fit,
     /// All clients; nothing where a number could not be read, since it may be any.
     clients: Option<&'f BTreeMap<ClientId, Client>>,
@@ -96,7 +110,7 @@ impl Groups<'_> {
         let coach = coach.and_then(|key| self.coach(found, &key));
         let clients = self.members(&mut table, found, number.as_ref().map(|n| n.what));
         let mut blocks = Vec::new();
-        for block in table.tables(found, "block", 1, block_limits::BLOCKS) {
+        for block in table.sections(found, "block", "group.block", 1, block_limits::BLOCKS) {
             blocks.extend(block_table::block(block, found, self.floor, &self.fit, &clients));
         }
         table.finish(found);
@@ -105,13 +119,11 @@ impl Groups<'_> {
     }
 
     fn coach(&self, found: &mut Findings<'_>, key: &Said<turnabout_protocol::ids::Key>) -> Option<CoachId> {
-        let id = self.floor.coach(&key.what);
+        let floor = self.floor?;
+        let id = floor.coach(&key.what);
         if id.is_none() {
-            let keys = self.floor.coaches.values().map(|coach| coach.key.as_str());
-            let meant = suggest::meant(key.what.as_str(), keys).map(str::to_owned);
-            let problem =
-                Problem::Unknown { thing: Thing::Coach, found: form::quoted(key.what.as_str()), meant };
-            found.add(&key.spot, problem);
+            let keys = floor.coaches.values().map(|coach| coach.key.as_str());
+            found.unknown(&key.spot, Thing::Coach, key.what.as_str(), keys);
         }
         id
     }

@@ -8,24 +8,10 @@ use std::ops::Range;
 pub struct Place {
     /// Line, from 1.
     pub line: usize,
-    /// Column in characters, from 1.
+    /// Column in characters, from 1; a tab is one character, and so is a wide one.
     pub column: usize,
-    /// The bytes of the text it covers.
+    /// The bytes of the text it covers, at most to the end of the line.
     pub bytes: Range<usize>,
-}
-
-impl Place {
-    /// The place of these bytes of `text`; a start inside a character counts as that character's.
-    pub(super) fn of(text: &str, bytes: Range<usize>) -> Self {
-        let mut start = bytes.start.min(text.len());
-        while !text.is_char_boundary(start) {
-            start -= 1;
-        }
-        let before = text.get(..start).unwrap_or_default();
-        let line = before.matches('\n').count() + 1;
-        let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
-        Self { line, column, bytes: start..bytes.end.clamp(start, text.len()) }
-    }
 }
 
 impl fmt::Display for Place {

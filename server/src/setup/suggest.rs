@@ -1,15 +1,19 @@
 //! What somebody may have meant.
 
-/// Letters that may differ: a slip of the finger or two.
+/// Letters that may differ: a slip of the finger or two, and less than half of the word.
 const SLIPS: usize = 2;
 
 /// The word nearest to `found`, if it is near enough to be meant.
 pub(super) fn meant<'w>(found: &str, words: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
-    let found = found.to_lowercase();
+    let length = found.chars().count();
+    // Words of another length cannot be near. Comparing costs the product of both lengths, and what was found
+    // may be as long as the file.
+    let near_in_length = |word: &&str| word.chars().count().abs_diff(length) <= SLIPS;
     words
         .into_iter()
-        .map(|word| (strsim::damerau_levenshtein(&found, &word.to_lowercase()), word))
-        .filter(|(slips, word)| *slips <= SLIPS && *slips < word.len())
+        .filter(near_in_length)
+        .map(|word| (strsim::damerau_levenshtein(&found.to_lowercase(), &word.to_lowercase()), word))
+        .filter(|(slips, word)| *slips <= SLIPS && 2 * *slips < word.len())
         .min()
         .map(|(_, word)| word)
 }
@@ -24,6 +28,7 @@ mod tests {
         assert_eq!(meant("cuont", words), Some("count"));
         assert_eq!(meant("Mass", words), Some("mass"));
         assert_eq!(meant("weight", words), None);
+        assert_eq!(meant("leg", ["key"]), None);
         assert_eq!(meant("", ["a"]), None);
     }
 }

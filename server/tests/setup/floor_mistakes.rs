@@ -55,14 +55,14 @@ const THE_HEAD: &[Case] = &[
         "\"112\"",
         "112",
         &[
-            "5:10: floor.emergency.number: found 112, allowed text in quotation marks, 1 to 200 characters on one line",
+            "5:10: floor.emergency.number: found 112, allowed text in quotation marks, 1 to 200 characters on one line (write it in quotation marks: \"112\")",
         ],
     ),
     (
         "[floor.emergency]",
         "[floor.emergencies]",
         &[
-            "1:1: floor.emergency: found nothing, allowed a table",
+            "1:1: floor.emergency: found nothing, allowed a table (write [floor.emergency] before its fields)",
             "4:8: floor.emergencies: found a field that is not known, allowed name, zone, emergency, settings, hours",
         ],
     ),
@@ -73,7 +73,7 @@ const STATIONS: &[Case] = &[
         "key = \"bench-1\"",
         "key = \"Bench 1\"",
         &[
-            "11:7: station[1].key: found \"Bench 1\", allowed a key in quotation marks: 1 to 32 of a-z, 0-9 and -, beginning with a letter",
+            "11:7: station[1].key: found \"Bench 1\", allowed a key in quotation marks: 1 to 32 of a-z, 0-9 and -, beginning with a letter (such as \"bench-1\")",
         ],
     ),
     (
@@ -228,7 +228,9 @@ const EXERCISES_AND_COACHES: &[Case] = &[
     (
         "starts_with = \"pulling\"",
         "starts_with = \"pushing\"",
-        &["45:15: exercise[2].starts_with: found \"pushing\", allowed \"lowering\" or \"pulling\""],
+        &[
+            "45:15: exercise[2].starts_with: found \"pushing\", allowed \"lowering\" or \"pulling\" (did you mean \"pulling\"?)",
+        ],
     ),
     (
         "spotted = true",
@@ -242,7 +244,13 @@ const EXERCISES_AND_COACHES: &[Case] = &[
             "42:7: exercise[2].key: found bench-press again, allowed once; it stands in line 36 too (choose another, or take one of the two away)",
         ],
     ),
-    ("[[coach]]", "[coach]", &["31:1: coach: found a table, allowed a list of 1 to 100"]),
+    (
+        "[[coach]]",
+        "[coach]",
+        &[
+            "31:1: coach: found a table, allowed 1 to 100 [[coach]] (write [[coach]], with two brackets, before each of them)",
+        ],
+    ),
     (
         "[[coach]]",
         "[[coach]]\nkey = \"coach-1\"\nname = \"Bram\"\n[[coach]]",
@@ -303,7 +311,9 @@ const WHERE_EXERCISES_ARE_DONE: &[Case] = &[
     (
         "gear = \"bar\"\n",
         "gear = \"bra\"\nstations = [\"row-1\"]\n",
-        &["38:8: exercise[1].gear: found \"bra\", allowed \"bar\" or \"stack\" or \"plain\""],
+        &[
+            "38:8: exercise[1].gear: found \"bra\", allowed \"bar\" or \"stack\" or \"plain\" (did you mean \"bar\"?)",
+        ],
     ),
     (
         "gear = \"bar\"\n",

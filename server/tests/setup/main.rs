@@ -2,6 +2,8 @@
 
 mod examples;
 mod floor_mistakes;
+mod golden;
+mod hostile;
 mod hours;
 mod never_panics;
 mod numbers;

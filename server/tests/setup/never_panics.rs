@@ -1,7 +1,7 @@
 //! No text stops the reader, and every mistake it tells has a place in the text.
 
 use proptest::prelude::*;
-use turnabout_server::setup::{Mistakes, limits, parse_floor, parse_programme, report};
+use turnabout_server::setup::{Mistakes, limits, parse_floor, parse_programme, read_pair, report};
 
 use crate::small::{FLOOR, PROGRAMME, floor};
 
@@ -25,6 +25,13 @@ fn check(text: &str) {
         has_places(text, &mistakes);
     }
 }
+
+const FILES: [&str; 4] = [
+    FLOOR,
+    PROGRAMME,
+    include_str!("../../examples/floor.toml"),
+    include_str!("../../examples/programme.toml"),
+];
 
 /// Pieces that mean something to the format, so that changes go deep.
 const PIECES: [&str; 16] = [
@@ -54,10 +61,10 @@ proptest! {
 
     #[test]
     fn a_changed_file(
-        floor in any::<bool>(),
+        file in prop::sample::select(&FILES[..]),
         changes in prop::collection::vec((any::<prop::sample::Index>(), 0_usize..30, prop::sample::select(&PIECES[..])), 1..4),
     ) {
-        let mut text: Vec<char> = (if floor { FLOOR } else { PROGRAMME }).chars().collect();
+        let mut text: Vec<char> = file.chars().collect();
         for (at, gone, piece) in changes {
             let at = at.index(text.len() + 1);
             let end = (at + gone).min(text.len());
@@ -65,13 +72,25 @@ proptest! {
         }
         check(&text.into_iter().collect::<String>());
     }
-}
 
-#[test]
-fn deep_nesting_is_told() {
-    let text = format!("a = {}{}", "[".repeat(100_000), "]".repeat(100_000));
-    let mistakes = parse_floor("floor.toml", &text, None).unwrap_err();
-    assert!(mistakes.to_string().contains("not TOML"));
+    /// Whatever bytes are on the disk.
+    #[test]
+    fn changed_bytes(
+        file in prop::sample::select(&FILES[..]),
+        changes in prop::collection::vec((any::<prop::sample::Index>(), any::<u8>()), 1..5),
+    ) {
+        let mut bytes = file.as_bytes().to_vec();
+        for (at, byte) in changes {
+            let at = at.index(bytes.len());
+            bytes[at] = byte;
+        }
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let path = folder.path().join("file.toml");
+        std::fs::write(&path, &bytes).expect("a temporary file");
+        for mistakes in read_pair(&path, Some(&path), None).err().into_iter().flatten() {
+            has_places(&String::from_utf8_lossy(&bytes), &mistakes);
+        }
+    }
 }
 
 #[test]

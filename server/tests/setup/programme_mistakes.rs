@@ -54,7 +54,9 @@ const DAY: &[Case] = &[
     (
         "[[client]]\nnumber = 104",
         "date = \"2026-11-25\"\n[[client]]\nnumber = 104",
-        &["1:8: date: found \"2026-11-25\", allowed a day without quotation marks such as 2026-11-25"],
+        &[
+            "1:8: date: found \"2026-11-25\", allowed a day without quotation marks such as 2026-11-25 (write it without quotation marks: 2026-11-25)",
+        ],
     ),
     (
         "[[client]]\nnumber = 104",
@@ -102,11 +104,11 @@ const GROUPS: &[Case] = &[
         "clients = [104, 105]",
         "clients = [1, 2, 3, 4, 5]",
         &[
-            "15:11: group[1].clients: found a list of 5, allowed a list of 1 to 4",
             "15:12: group[1].clients[1]: found 1, allowed the number of a [[client]] of this file",
             "15:15: group[1].clients[2]: found 2, allowed the number of a [[client]] of this file",
             "15:18: group[1].clients[3]: found 3, allowed the number of a [[client]] of this file",
             "15:21: group[1].clients[4]: found 4, allowed the number of a [[client]] of this file",
+            "15:24: group[1].clients: found a list of 5, allowed a list of 1 to 4",
             "26:20: group[1].block[1].exercise[1].own[1].client: found client 105, allowed the clients of this group",
         ],
     ),
@@ -198,7 +200,7 @@ const EXERCISES: &[Case] = &[
         "\"2-0-2-0\"",
         "2020",
         &[
-            "23:9: group[1].block[1].exercise[1].tempo: found 2020, allowed a tempo such as \"2-0-2-0\": eccentric-pause-concentric-pause, each 0 to 30 seconds or X, not all 0",
+            "23:9: group[1].block[1].exercise[1].tempo: found 2020, allowed a tempo such as \"2-0-2-0\": eccentric-pause-concentric-pause, each 0 to 30 seconds or X, not all 0 (write it with its dashes: \"2-0-2-0\")",
         ],
     ),
 ];
@@ -339,7 +341,7 @@ const SEVERAL_GROUPS: &[Case] = &[
         "[[group]]",
         "[[group]]\nnumber = 1\ncoach = \"coach-1\"\nclients = [106]\n[[group]]",
         &[
-            "12:1: group[1].block: found nothing, allowed a list of 1 to 20",
+            "12:1: group[1].block: found nothing, allowed 1 to 20 [[group.block]] (write [[group.block]], with two brackets, before each of them)",
             "17:10: group[2].number: found 1 again, allowed once; it stands in line 13 too (choose another, or take one of the two away)",
         ],
     ),

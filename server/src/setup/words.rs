@@ -1,0 +1,64 @@
+//! Gear and loads in the sentences of a message.
+
+use std::fmt;
+
+use turnabout_protocol::card::GearKind;
+use turnabout_protocol::units::{Mass, MassUnit, Stamped};
+
+/// Gear as files call it.
+pub(super) const fn word(gear: GearKind) -> &'static str {
+    match gear {
+        GearKind::Bar => "bar",
+        GearKind::Stack => "stack",
+        GearKind::Plain => "plain",
+    }
+}
+
+/// Gear in a sentence.
+pub(super) const fn in_words(gear: GearKind) -> &'static str {
+    match gear {
+        GearKind::Bar => "a bar",
+        GearKind::Stack => "a stack",
+        GearKind::Plain => "nothing to set",
+    }
+}
+
+/// A mass in kilograms.
+pub(super) struct Kg(pub(super) Mass);
+
+impl fmt::Display for Kg {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        Stamped { mass: self.0, unit: MassUnit::Kg }.fmt(f)
+    }
+}
+
+/// Some loads in a sentence.
+pub(super) struct AllOf<'s>(pub(super) &'s [Stamped]);
+
+impl fmt::Display for AllOf<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (n, load) in self.0.iter().enumerate() {
+            let between = match n {
+                0 => "",
+                n if n + 1 == self.0.len() => " and ",
+                _ => ", ",
+            };
+            write!(f, "{between}{load}")?;
+        }
+        Ok(())
+    }
+}
+
+/// The loads on either side of one that cannot be set.
+pub(super) struct Nearest<'s>(pub(super) Option<&'s Stamped>, pub(super) Option<&'s Stamped>);
+
+impl fmt::Display for Nearest<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match (self.0, self.1) {
+            (Some(below), Some(above)) => write!(f, "the nearest are {below} and {above}"),
+            (Some(below), None) => write!(f, "{below} is the heaviest"),
+            (None, Some(above)) => write!(f, "{above} is the lightest"),
+            (None, None) => f.write_str("there is none"),
+        }
+    }
+}
