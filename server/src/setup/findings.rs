@@ -62,11 +62,6 @@ impl<'t> Findings<'t> {
         self.lines.line(spot.bytes.start)
     }
 
-    /// How many there are so far.
-    pub(super) const fn count(&self) -> usize {
-        self.list.len()
-    }
-
     /// Takes down that something must be unique and is not; says whether it is.
     pub(super) fn once<T: Clone + Ord + fmt::Display>(
         &mut self,
