@@ -5,9 +5,10 @@
 
 /// Nothing at all was heard for so long: the link is dead, whatever the network stack believes.
 ///
-/// TCP sends again what was lost after 0.2, 0.6, 1.4, 3.0 and 6.2 s (RFC 6298; the first is Linux's least), so
-/// that by itself it recovers in time from a break of up to three seconds. From a longer one it may take
-/// twice as long, and a new connection must come first. The server pings every two seconds.
+/// TCP sends again what was lost after 0.2, 0.6, 1.4, 3.0 and 6.2 s (RFC 6298, section 5.5; the first is
+/// Linux's least, from memory), so that by itself it recovers in time from a break of up to three seconds.
+/// From a longer one it may take twice as long, and a new connection must come first. The server pings every
+/// two seconds.
 pub const SILENCE_MS: u64 = 4_000;
 
 /// A connection that takes longer is given up and tried anew: what opens it may have been lost, and TCP

@@ -7,8 +7,9 @@ const FIRST_MS: u64 = 2_000;
 /// Whatever goes wrong begins before.
 const LAST_MS: u64 = 16_000;
 /// The longest break after which TCP itself has everything delivered within two seconds: it tries again
-/// after 0.2, 0.6, 1.4 and 3.0 s (RFC 6298 doubles the wait; 0.2 s is Linux's least). The simulated network
-/// sends nothing twice, so that such a break holds back what is sent, and a longer one loses it.
+/// after 0.2, 0.6, 1.4 and 3.0 s (RFC 6298, section 5.5, doubles the wait; 0.2 s is Linux's least, from
+/// memory). The simulated network sends nothing twice, so that such a break holds back what is sent, and a
+/// longer one loses it.
 const HELD_MS: u64 = 3_000;
 
 /// What goes wrong. Durations are milliseconds.
