@@ -115,7 +115,12 @@ fn group_lines(
 
 const fn stage_kind(stage: Stage) -> PhaseKind {
     match stage {
-        Stage::Waiting | Stage::Technique | Stage::Rounds => PhaseKind::Held,
+        Stage::Expected
+        | Stage::WarmUp
+        | Stage::Briefing
+        | Stage::Waiting
+        | Stage::Technique
+        | Stage::Rounds => PhaseKind::Held,
         Stage::WipeDown => PhaseKind::WipeDown,
         Stage::Finished => PhaseKind::Free,
     }

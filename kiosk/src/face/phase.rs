@@ -105,13 +105,17 @@ pub fn of_station(part: &StationPart, now: FloorMs) -> Phase {
         (Some(turn), _) => of_turn(turn, part.halt.map(|h| h.halt), now),
         (None, StationState::Free) => Phase::plain(PhaseKind::Free),
         (None, StationState::WipeDown) => Phase::plain(PhaseKind::WipeDown),
-        (None, StationState::Reserved | StationState::InUse) => {
-            Phase::plain(match part.halt.map(|h| h.halt) {
-                Some(HaltKind::Stop) => PhaseKind::Stopped,
-                Some(HaltKind::Pause) => PhaseKind::Paused,
-                None => PhaseKind::Held,
-            })
-        }
+        (
+            None,
+            StationState::Reserved
+            | StationState::InUse
+            | StationState::OtherUse
+            | StationState::OutOfService,
+        ) => Phase::plain(match part.halt.map(|h| h.halt) {
+            Some(HaltKind::Stop) => PhaseKind::Stopped,
+            Some(HaltKind::Pause) => PhaseKind::Paused,
+            None => PhaseKind::Held,
+        }),
     }
 }
 

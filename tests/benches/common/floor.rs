@@ -7,8 +7,9 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
 use turnabout_protocol::units::{Mass, MassUnit, Secs};
 use turnabout_protocol::view::{Emergency, StartsWith};
+use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Names, Person, Programme, Settings, Station,
+    Client, Coach, Floor, GroupPlan, Names, Person, Policy, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::hours::Hours;
 use turnabout_server::live::Files;
@@ -48,7 +49,18 @@ fn key(text: &str) -> Key {
 
 fn station(id: StationId, gear: Gear) -> (StationId, Station) {
     let name = format!("Station {id}");
-    (id, Station { key: key(&format!("station-{id}")), name, at_cm: [i32::from(id.0) * 200, 0], gear })
+    (
+        id,
+        Station {
+            key: key(&format!("station-{id}")),
+            name,
+            at_cm: [i32::from(id.0) * 200, 0],
+            gear,
+            sharing: Sharing::Never,
+            settings: Vec::new(),
+            arms: false,
+        },
+    )
 }
 
 fn floor(groups: u16) -> Floor {
@@ -80,8 +92,10 @@ fn floor(groups: u16) -> Floor {
         },
         settings: Settings::default(),
         hours: Hours::default(),
+        handles: BTreeMap::new(),
+        policy: Policy::default(),
         stations: (1..=groups).flat_map(pair).chain([station(StationId(1), Gear::Plain)]).collect(),
-        coaches: BTreeMap::from([(COACH, Coach { key: key("coach-1") })]),
+        coaches: BTreeMap::from([(COACH, Coach { key: key("coach-1"), shift: None })]),
         exercises: BTreeMap::from([
             exercise(1, "Bench press", GearKind::Bar, StartsWith::Eccentric),
             exercise(2, "Cable row", GearKind::Stack, StartsWith::Concentric),
@@ -94,12 +108,15 @@ pub(crate) fn programme(groups: u16, evening: u32) -> Programme {
     let plan = |group| {
         let clients = clients(group);
         let blocks = vec![block(clients, 4), block(clients, 3)];
-        GroupPlan { coach: COACH, clients: clients.into(), blocks }
+        GroupPlan { coach: COACH, clients: clients.into(), blocks, starts: None, ends: None }
     };
     let number = |group| GroupId(evening * u32::from(groups) + u32::from(group));
     Programme {
         day: None,
-        clients: (1..=groups).flat_map(clients).map(|client| (client, Client { show_load: true })).collect(),
+        clients: (1..=groups)
+            .flat_map(clients)
+            .map(|client| (client, Client { show_load: true, regular: true, screening: None }))
+            .collect(),
         groups: (1..=groups).map(|group| (number(group), plan(group))).collect(),
     }
 }
@@ -107,9 +124,10 @@ pub(crate) fn programme(groups: u16, evening: u32) -> Programme {
 fn block(clients: [ClientId; 2], rounds: u8) -> Block {
     let leg = |exercise, kg: i64| {
         let load = Some(Mass::from_grams(kg * 1_000));
-        let sets = clients.map(|client| (client, Prescription { reps: 10, load, technique_load: None }));
-        let tempo = "2-0-2-0".parse().expect("a tempo");
-        Leg { exercise: ExerciseId(exercise), tempo, sets: sets.into(), technique_reps: 4 }
+        let sets = clients.map(|client| {
+            (client, Prescription::plain("2-0-2-0".parse().expect("a tempo"), 4, Work::reps(10), load))
+        });
+        Leg { exercise: ExerciseId(exercise), in_place: false, per_side: false, sets: sets.into() }
     };
     Block {
         legs: vec![leg(1, 60), leg(2, 50)],

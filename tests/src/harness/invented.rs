@@ -7,8 +7,9 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::{Emergency, StartsWith};
+use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Person, Programme, Settings, Station,
+    Client, Coach, Floor, GroupPlan, Person, Policy, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::hours::Hours;
 use turnabout_server::live::Files;
@@ -39,7 +40,15 @@ fn floor() -> Floor {
     let stations = STATIONS.map(|(id, name, shown)| {
         (
             StationId(id),
-            Station { key: key(name), name: note(shown), at_cm: [i32::from(id) * 300, 0], gear: Gear::Plain },
+            Station {
+                key: key(name),
+                name: note(shown),
+                at_cm: [i32::from(id) * 300, 0],
+                gear: Gear::Plain,
+                sharing: Sharing::Never,
+                settings: Vec::new(),
+                arms: false,
+            },
         )
     });
     let exercise = |(id, _, _): (u16, &str, &str), name: &str, starts_with| {
@@ -69,8 +78,10 @@ fn floor() -> Floor {
         },
         settings: Settings::default(),
         hours: Hours::default(),
+        handles: BTreeMap::new(),
+        policy: Policy::default(),
         stations: stations.into(),
-        coaches: COACHES.map(|(id, name, _)| (CoachId(id), Coach { key: key(name) })).into(),
+        coaches: COACHES.map(|(id, name, _)| (CoachId(id), Coach { key: key(name), shift: None })).into(),
         exercises: BTreeMap::from([
             exercise(STATIONS[0], "Press-up", StartsWith::Eccentric),
             exercise(STATIONS[1], "Body row", StartsWith::Concentric),
@@ -83,21 +94,27 @@ fn programme() -> Programme {
         coach: CoachId(coach),
         clients: clients.map(ClientId).into(),
         blocks: vec![block(clients)],
+        starts: None,
+        ends: None,
     };
     Programme {
         day: None,
-        clients: CLIENTS.map(|(id, _)| (ClientId(id), Client { show_load: true })).into(),
+        clients: CLIENTS
+            .map(|(id, _)| (ClientId(id), Client { show_load: true, regular: true, screening: None }))
+            .into(),
         groups: BTreeMap::from([(GroupId(1), group(1, [1, 2])), (GroupId(2), group(2, [3, 4]))]),
     }
 }
 
 fn block(clients: [u32; 2]) -> Block {
-    let sets = clients.map(|id| (ClientId(id), Prescription { reps: 10, load: None, technique_load: None }));
+    let sets = clients.map(|id| {
+        (ClientId(id), Prescription::plain("2-0-2-0".parse().expect("a tempo"), 3, Work::reps(10), None))
+    });
     let leg = |exercise| Leg {
         exercise: ExerciseId(exercise),
-        tempo: "2-0-2-0".parse().expect("a tempo"),
-        sets: sets.into(),
-        technique_reps: 3,
+        in_place: false,
+        per_side: false,
+        sets: sets.clone().into(),
     };
     Block {
         legs: vec![leg(1), leg(2)],

@@ -27,6 +27,8 @@ async fn a_moved_clock_is_told_before_the_views_that_follow() {
     let mut kiosk = Display::kiosk(&house, "bench-1").await;
     assert_eq!(kiosk.welcome.map(|(_, rate, _)| rate), Some(0));
     kiosk.view().await;
+    let arrive = Act::Arrive { group: GroupId(1), clients: vec![ClientId(1), ClientId(2)] };
+    assert!(matches!(coach.tap(arrive).await, Outcome::Accepted { .. }));
     let stations = vec![StationId(1), StationId(2)];
     let take = Act::TakeStations { group: GroupId(1), block: 0, stations, revision: 0, despite: None };
     assert!(matches!(coach.tap(take).await, Outcome::Accepted { .. }));

@@ -109,6 +109,8 @@ async fn unchanged_files_are_journaled_once() {
 async fn files_that_take_away_what_is_in_use_are_refused_and_nothing_is_written() {
     let house = House::open();
     let mut coach = Display::coach(&house, "coach-1").await;
+    let arrive = Act::Arrive { group: GroupId(1), clients: vec![ClientId(1), ClientId(2)] };
+    assert!(matches!(coach.tap(arrive).await, Outcome::Accepted { .. }));
     let stations = vec![StationId(1), StationId(2)];
     let take = Act::TakeStations { group: GroupId(1), block: 0, stations, revision: 0, despite: None };
     assert!(matches!(coach.tap(take).await, Outcome::Accepted { .. }));
