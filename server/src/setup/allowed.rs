@@ -12,6 +12,11 @@ pub enum Allowed {
         /// Characters.
         most: usize,
     },
+    /// Text in every language, or one text for all, of at most so many characters.
+    Words {
+        /// Characters of each.
+        most: usize,
+    },
     /// A key.
     Key,
     /// A time zone's name.
@@ -76,6 +81,11 @@ impl fmt::Display for Allowed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Text { most } => write!(f, "text in quotation marks, 1 to {most} characters on one line"),
+            Self::Words { most } => write!(
+                f,
+                "text in quotation marks, 1 to {most} characters on one line, or one for each language: \
+                 {{ en = \"\", de = \"\" }}"
+            ),
             Self::Key => write!(f, "a key in quotation marks: {}", turnabout_protocol::ids::KeyError),
             Self::Zone => f.write_str("an IANA time zone such as \"Europe/Berlin\""),
             Self::Whole { least, most } => write!(f, "a whole number, {least} to {most}"),

@@ -1,41 +1,24 @@
 //! What can be trained: `[[exercise]]` of a floor file.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::{ExerciseId, StationId};
-use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::ids::{ExerciseId, Key, StationId};
 
+use super::catalogue::catalogue;
+use super::exercise_fields::{self, Draft};
 use super::fields::Fields;
 use super::findings::Findings;
 use super::form;
 use super::numbers::{self, Known};
 use super::places::Places;
-use super::problem::Problem;
+use super::problem::{Problem, Thing};
+use super::spot::Said;
 use crate::floor::config::{Floor, limits};
-use crate::training::exercise::{Exercise, SpotRule};
-use crate::training::movement::Movement;
-use crate::training::words::Words;
+use crate::training::exercise::Exercise;
 
-/// Gear as files call it.
-const GEAR: &[(&str, GearKind)] =
-    &[("bar", GearKind::Bar), ("stack", GearKind::Stack), ("plain", GearKind::Plain)];
-
-/// The first phase of a repetition as files call it.
-const STARTS_WITH: &[(&str, StartsWith)] =
-    &[("lowering", StartsWith::Eccentric), ("pulling", StartsWith::Concentric)];
-
-/// What an exercise says beside its key.
-struct Rest {
-    name: Option<String>,
-    gear: Option<GearKind>,
-    stations: BTreeSet<StationId>,
-    starts_with: Option<StartsWith>,
-    spotted: Option<bool>,
-}
-
-/// Reads every exercise; keys of the `known` floor keep their numbers.
+/// Reads every exercise; keys of the `known` floor keep their numbers. What a table leaves out is as the
+/// catalogue says. An exercise that no table names is not on this floor.
 pub(super) fn exercises(
     top: &mut Fields<'_>,
     found: &mut Findings<'_>,
@@ -44,39 +27,57 @@ pub(super) fn exercises(
 ) -> BTreeMap<ExerciseId, Exercise> {
     let mut keys = Vec::new();
     let mut rests = Vec::new();
+    let mut opposing = Vec::new();
+    let mut without_key = false;
     for mut table in top.sections(found, "exercise", "exercise", 1, limits::EXERCISES) {
-        let key = table.said(found, "key", &form::key());
-        let rest = rest(&mut table, found, places);
+        let draft = exercise_fields::draft(&mut table, found, catalogue());
+        let gear = draft.as_ref().and_then(|draft| gear_somewhere(draft, &table, found, places));
+        let stations = stations(&mut table, found, places, gear);
         table.finish(found);
-        let Some(key) = key else { continue };
+        let Some(mut draft) = draft else {
+            without_key = true;
+            continue;
+        };
+        opposing.extend(draft.opposing.take());
+        let (key, entry) = draft.entry();
         keys.push(key);
-        rests.push(rest);
+        rests.push((entry, stations));
+    }
+    // A key that could not be read has its own mistake, and may be the one that is named.
+    if !without_key {
+        let here = keys.iter().map(|said| &said.what);
+        let known = here.chain(catalogue().entries().map(|entry| &entry.key)).collect();
+        demand_known(found, &opposing, &known);
     }
     let known: Known<'_> =
         known.into_iter().flat_map(|floor| &floor.exercises).map(|(id, e)| (&e.key, id.0)).collect();
     let ids = numbers::number(found, &keys, &known).into_iter().map(ExerciseId);
-    let read = ids.zip(keys).zip(rests).filter_map(|((id, key), rest)| {
-        let Rest { name, gear, stations, starts_with, spotted } = rest;
-        let (name, gear, starts_with, spotted) = (Words::same(&name?), gear?, starts_with?, spotted?);
-        let spot = if spotted { SpotRule::OverFace } else { SpotRule::None };
-        let (movement, handle, about) = (Movement::Other, None, Arc::default());
-        let key = key.what;
-        Some((id, Exercise { id, key, name, gear, stations, starts_with, spot, movement, handle, about }))
-    });
+    let read = ids.zip(rests).filter_map(|(id, (entry, stations))| Some((id, entry?.on(id, stations))));
     read.collect()
 }
 
-fn rest(table: &mut Fields<'_>, found: &mut Findings<'_>, places: &Places) -> Rest {
-    let name = table.required(found, "name", &form::text(limits::NAME));
-    let gear = table.said(found, "gear", &form::one_of(GEAR));
-    if let Some(gear) = gear.as_ref().filter(|gear| !places.have(gear.what)) {
-        found.add(&gear.spot, Problem::NoStation(gear.what));
+/// Takes down every name for an exercise that is not among the `known`.
+pub(super) fn demand_known(found: &mut Findings<'_>, names: &[Said<Key>], known: &BTreeSet<&Key>) {
+    for name in names.iter().filter(|name| !known.contains(&name.what)) {
+        let words = known.iter().map(|key| key.as_str());
+        found.unknown(&name.spot, Thing::Opposing, name.what.as_str(), words);
     }
-    let gear = gear.map(|gear| gear.what);
-    let stations = stations(table, found, places, gear);
-    let starts_with = table.required(found, "starts_with", &form::one_of(STARTS_WITH));
-    let spotted = table.required(found, "spotted", &form::flag());
-    Rest { name, gear, stations, starts_with, spotted }
+}
+
+/// The gear of an exercise, which some station should have.
+fn gear_somewhere(
+    draft: &Draft,
+    table: &Fields<'_>,
+    found: &mut Findings<'_>,
+    places: &Places,
+) -> Option<GearKind> {
+    let gear = draft.gear.as_ref()?;
+    if !places.have(gear.what) {
+        let said_here = table.has("gear") || table.has("implement");
+        let problem = if said_here { Problem::NoStation } else { Problem::NoStationFor };
+        found.add(&gear.spot, problem(gear.what));
+    }
+    Some(gear.what)
 }
 
 /// Where it can be done: what the file says, or else every station with that gear.

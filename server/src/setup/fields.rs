@@ -189,6 +189,11 @@ impl<'d> Fields<'d> {
 }
 
 impl<'d> Entry<'d> {
+    /// Whether it is a table.
+    pub(super) const fn is_table(&self) -> bool {
+        matches!(self.value, DeValue::Table(_))
+    }
+
     /// The value in this form.
     pub(super) fn read<T, F: Fn(&DeValue<'_>) -> Option<T>>(
         self,
@@ -229,7 +234,8 @@ impl<'d> Entry<'d> {
             .collect()
     }
 
-    fn table(self, found: &mut Findings<'_>) -> Option<Fields<'d>> {
+    /// The value as a table.
+    pub(super) fn table(self, found: &mut Findings<'_>) -> Option<Fields<'d>> {
         let Some(table) = self.value.as_table() else {
             found.add(&self.spot, Problem::Value { found: describe(self.value), allowed: Allowed::Table });
             return None;

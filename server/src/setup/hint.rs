@@ -28,7 +28,12 @@ impl Problem {
             Self::WindowsOverlap { .. } => "make one of the two",
             Self::NeverOpen => "leave floor.hours out where the floor never closes",
             Self::TwoGears => "make two stations of them",
-            Self::NoStation(_) => "give a [[station]] that gear, or take the exercise away",
+            Self::NoStation(_) | Self::NoStationFor(_) => {
+                "give a [[station]] that gear, or take the exercise away"
+            }
+            Self::OtherSpot { movement: "explosive" | "floor-pull", .. } => {
+                "nobody stands where such a bar may come down"
+            }
             Self::TooManyLoads => "name only the plates that are kept at this station",
             Self::NoCommonStation { .. } => "a whole group does an exercise at one station",
             Self::CannotHold { gear: GearKind::Bar, below: None, above: Some(_), .. } => {
@@ -49,6 +54,8 @@ impl Problem {
             | Self::TooHeavy { .. }
             | Self::NumbersUsedUp
             | Self::RestOrder { .. }
+            | Self::OtherImplement { .. }
+            | Self::OtherSpot { .. }
             | Self::OtherGear { .. }
             | Self::CannotHold { .. }
             | Self::TechniqueHeavier { .. }

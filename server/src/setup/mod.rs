@@ -4,15 +4,21 @@
 //! it is found in one go and told with its place, what stands there and what may stand there. The numbers
 //! that the journal uses are given here, from the keys that people write.
 //!
-//! [`parse_floor`] and [`parse_programme`] are pure; [`read_pair`] only adds the disk, and [`report`] the picture for a terminal. `server/examples/` holds a file of each kind with explanations.
+//! [`parse_floor`] and [`parse_programme`] are pure; [`read_pair`] only adds the disk, and [`report`] the picture
+//! for a terminal. [`catalogue`] is the exercises that every floor can choose from, read by the same reader.
+//! `server/examples/` holds a file of each kind with explanations.
 
+mod about_fields;
 mod allowed;
 mod block_table;
+mod catalogue;
 mod check;
 mod document;
 mod duration;
 mod excerpt;
+mod exercise_fields;
 mod exercise_table;
+mod exercise_words;
 mod fields;
 mod findings;
 mod fit;
@@ -31,9 +37,11 @@ pub mod report;
 mod source;
 mod spot;
 mod suggest;
+mod text_fields;
 mod words;
 
 pub use allowed::Allowed;
+pub use catalogue::{catalogue, parse_catalogue};
 pub use check::{FilePair, read_pair};
 pub use duration::{DurationError, parse_duration};
 pub use floor_file::{FloorFile, parse_floor};
@@ -64,6 +72,18 @@ pub mod limits {
     pub const WIPE_DOWN_SECS: u32 = 1_800;
     /// Opening hours of one day: nobody closes more often.
     pub const WINDOWS: usize = 6;
+    /// Characters of one point of an exercise's set-up or of one caution: read at a glance from two metres.
+    pub const SENTENCE: usize = 120;
+    /// Points of a set-up: more is a lesson.
+    pub const SET_UP_POINTS: usize = 8;
+    /// Cautions of one exercise: more are not read.
+    pub const CAUTIONS: usize = 4;
+    /// Characters of a phase's word: it stands large in the pacer.
+    pub const PHASE: usize = 12;
+    /// Muscles in one part.
+    pub const MUSCLES: usize = 16;
+    /// Settings of a station that one exercise wants.
+    pub const SETTINGS: usize = 8;
     /// The highest number of a client or group: six digits can still be read off a display.
     pub const NUMBER: u32 = 999_999;
     /// Clients of one evening: every group full.

@@ -9,7 +9,7 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::allowed::Allowed;
 use super::limits;
-use super::words::{AllOf, Kg, Nearest, in_words, word};
+use super::words::{AllOf, Kg, Nearest, in_words, needs, word};
 use crate::floor::hours::Window;
 use crate::floor::local_time::Minute;
 use crate::loading::gear::MOST_LOADS;
@@ -138,6 +138,29 @@ pub enum Problem {
     /// No station of the floor has the gear of an exercise.
     #[error("found {:?}, allowed the gear of a station: no station has {}", word(*.0), in_words(*.0))]
     NoStation(GearKind),
+    /// No station of the floor has the gear of an exercise of the catalogue.
+    #[error("found an exercise that needs {}, allowed one for the gear of a station: no station has {}", needs(*.0), in_words(*.0))]
+    NoStationFor(GearKind),
+    /// What is held in an exercise does not go with what sets its load.
+    #[error("found \"{found}\", allowed {allowed} with the gear \"{gear}\"")]
+    OtherImplement {
+        /// What is held.
+        found: &'static str,
+        /// What sets the load.
+        gear: &'static str,
+        /// What goes with it.
+        allowed: Allowed,
+    },
+    /// A spot rule that the movement of an exercise cannot have.
+    #[error("found the spot rule \"{found}\" for the movement \"{movement}\", allowed {allowed}")]
+    OtherSpot {
+        /// The spot rule.
+        found: &'static str,
+        /// The movement.
+        movement: &'static str,
+        /// The spot rules it can have.
+        allowed: Allowed,
+    },
     /// A station where an exercise can be done has other gear.
     #[error("found \"{station}\", which has {}, allowed a station with {}", in_words(*there), in_words(*gear))]
     OtherGear {
@@ -214,6 +237,10 @@ pub enum Thing {
     Coach,
     /// An exercise of the floor.
     Exercise,
+    /// An exercise of the catalogue that needs no more words.
+    Catalogue,
+    /// The exercise that makes a pair with another.
+    Opposing,
     /// A client of the programme.
     Client,
     /// A time zone.
@@ -226,6 +253,10 @@ impl fmt::Display for Thing {
             Self::Station => "the key of a [[station]] of this file",
             Self::Coach => "the key of a coach in the floor file",
             Self::Exercise => "the key of an exercise in the floor file",
+            Self::Catalogue => {
+                "the key of an exercise of the catalogue, or a new one with name, gear, starts_with and spot"
+            }
+            Self::Opposing => "the key of an exercise of the catalogue or of this file",
             Self::Client => "the number of a [[client]] of this file",
             Self::Zone => "an IANA time zone such as \"Europe/Berlin\"",
         })

@@ -23,6 +23,14 @@ pub(super) const fn in_words(gear: GearKind) -> &'static str {
     }
 }
 
+/// Gear as something that is needed.
+pub(super) const fn needs(gear: GearKind) -> &'static str {
+    match gear {
+        GearKind::Bar | GearKind::Stack => in_words(gear),
+        GearKind::Plain => "a place with nothing to set",
+    }
+}
+
 /// A mass in kilograms.
 pub(super) struct Kg(pub(super) Mass);
 

@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
+use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::Key;
+use turnabout_protocol::text::Language;
 
 use super::muscle::Muscles;
 use super::words::Words;
@@ -50,6 +52,18 @@ pub enum Implement {
     BodyMass,
 }
 
+impl Implement {
+    /// The gear that sets its load. Dumbbells are taken as they are: there is nothing to set.
+    #[must_use]
+    pub const fn gear(self) -> GearKind {
+        match self {
+            Self::Barbell => GearKind::Bar,
+            Self::Cable | Self::Machine => GearKind::Stack,
+            Self::Dumbbells | Self::BodyMass => GearKind::Plain,
+        }
+    }
+}
+
 /// What the moving phases of a repetition are called.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -67,7 +81,19 @@ pub enum Breathing {
     /// Out with the effort, in on the way back.
     #[default]
     OutWithEffort,
-    /// In before the repetition, the trunk braced through the hardest part, out after it: heavy loads that
-    /// the trunk must carry.
-    Braced,
+    /// Evenly, as in a hold.
+    Even,
+}
+
+impl Breathing {
+    /// What to tell the client.
+    #[must_use]
+    pub const fn text(self, language: Language) -> &'static str {
+        match (self, language) {
+            (Self::OutWithEffort, Language::En) => "Breathe out with the effort, in on the way back.",
+            (Self::OutWithEffort, Language::De) => "Mit der Anstrengung ausatmen, auf dem Rückweg einatmen.",
+            (Self::Even, Language::En) => "Breathe evenly.",
+            (Self::Even, Language::De) => "Gleichmäßig atmen.",
+        }
+    }
 }

@@ -47,6 +47,7 @@ fn the_example_says_where_each_exercise_is_done() {
         floor.exercises.values().map(|e| (e.key.as_str(), keys(e).join(" "))).collect();
     let expected = [
         ("bench-press", "bench-1 bench-2 bench-3"),
+        ("bench-pull", "rack-1"),
         ("cable-row", "row-1 row-2 row-3"),
         ("overhead-press", "rack-1"),
         ("pulldown", "pulldown-1"),

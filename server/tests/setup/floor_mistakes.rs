@@ -229,13 +229,13 @@ const EXERCISES_AND_COACHES: &[Case] = &[
         "starts_with = \"pulling\"",
         "starts_with = \"pushing\"",
         &[
-            "45:15: exercise[2].starts_with: found \"pushing\", allowed \"lowering\" or \"pulling\" (did you mean \"pulling\"?)",
+            "45:15: exercise[2].starts_with: found \"pushing\", allowed \"lowering\" or \"pulling\" or \"lifting\" (did you mean \"pulling\"?)",
         ],
     ),
     (
-        "spotted = true",
-        "spotted = \"yes\"",
-        &["40:11: exercise[1].spotted: found \"yes\", allowed true or false"],
+        "spot = \"over-face\"",
+        "spot = true",
+        &["40:8: exercise[1].spot: found true, allowed \"none\" or \"over-face\" or \"on-shoulders\""],
     ),
     (
         "key = \"cable-row\"",
@@ -319,7 +319,7 @@ const WHERE_EXERCISES_ARE_DONE: &[Case] = &[
         "gear = \"bar\"\n",
         "gear = \"bar\"\nstation = [\"bench-1\"]\n",
         &[
-            "39:1: exercise[1].station: found a field that is not known, allowed key, name, gear, stations, starts_with, spotted (did you mean stations?)",
+            "39:1: exercise[1].station: found a field that is not known, allowed key, name, gear, implement, movement, starts_with, spot, handle, muscles, phases, breathing, set_up, cautions, settings, opposing, stations (did you mean stations?)",
         ],
     ),
 ];

@@ -116,7 +116,7 @@ fn mistakes_without_end_are_counted() {
 fn dangling_names_without_end_are_told_soon() {
     let exercises = many(0..497, |n| {
         format!(
-            "[[exercise]]\nkey = \"press-{n}\"\nname = \"P {n}\"\ngear = \"bar\"\nstarts_with = \"lowering\"\nspotted = true\n"
+            "[[exercise]]\nkey = \"press-{n}\"\nname = \"P {n}\"\ngear = \"bar\"\nstarts_with = \"lowering\"\nspot = \"over-face\"\n"
         )
     });
     let floor = parse_floor("floor.toml", &format!("{}{exercises}", small::FLOOR), None).unwrap().floor;

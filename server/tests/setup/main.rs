@@ -1,7 +1,10 @@
 //! Floor and programme files: what is read from good ones, what is told about bad ones.
 
+mod anatomy;
+mod catalogue;
 mod examples;
 mod floor_mistakes;
+mod from_catalogue;
 mod golden;
 mod hostile;
 mod hours;

@@ -41,19 +41,19 @@ key = "bench-press"
 name = "Bench press"
 gear = "bar"
 starts_with = "lowering"
-spotted = true
+spot = "over-face"
 [[exercise]]
 key = "cable-row"
 name = "Cable row"
 gear = "stack"
 starts_with = "pulling"
-spotted = false
+spot = "none"
 [[exercise]]
 key = "push-up"
 name = "Push-up"
 gear = "plain"
 starts_with = "lowering"
-spotted = false
+spot = "none"
 "#;
 
 pub(crate) const PROGRAMME: &str = r#"[[client]]

@@ -1,0 +1,85 @@
+//! What an exercise's table says about it beside what the floor decides by.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use turnabout_protocol::ids::Key;
+
+use super::exercise_words::{self as words, MUSCLE};
+use super::fields::Fields;
+use super::findings::Findings;
+use super::form;
+use super::limits;
+use super::spot::Said;
+use super::text_fields;
+use crate::training::about::{About, Phases};
+use crate::training::muscle::{Muscle, Muscles};
+
+/// What the table says, and what `before` said where the table is silent. Says also which exercise it names
+/// as its opposite, so that a name for nothing can be found.
+pub(super) fn about(
+    table: &mut Fields<'_>,
+    found: &mut Findings<'_>,
+    before: &About,
+) -> (About, Option<Said<Key>>) {
+    let muscles = table.optional_table(found, "muscles").map(|table| muscles(table, found));
+    let phases = table.optional_table(found, "phases").map(|table| phases(table, found));
+    let breathing = table.optional(found, "breathing", &form::one_of(words::BREATHING));
+    let set_up = text_fields::list(table, found, "set_up", limits::SET_UP_POINTS, limits::SENTENCE);
+    let cautions = text_fields::list(table, found, "cautions", limits::CAUTIONS, limits::SENTENCE);
+    let settings = settings(table, found);
+    let opposing = table.optional(found, "opposing", &form::key());
+    let about = About {
+        implement: before.implement,
+        muscles: muscles.unwrap_or_else(|| before.muscles.clone()),
+        phases: phases.unwrap_or_else(|| before.phases.clone()),
+        breathing: breathing.map_or(before.breathing, |said| said.what),
+        set_up: set_up.unwrap_or_else(|| before.set_up.clone()),
+        cautions: cautions.unwrap_or_else(|| before.cautions.clone()),
+        settings: settings.unwrap_or_else(|| before.settings.clone()),
+        opposing: opposing.as_ref().map(|said| said.what.clone()).or_else(|| before.opposing.clone()),
+    };
+    (about, opposing)
+}
+
+/// Four lists that replace those of the catalogue together, since one muscle plays one part.
+fn muscles(mut table: Fields<'_>, found: &mut Findings<'_>) -> Muscles {
+    let mut seen = BTreeMap::new();
+    let mut part = |name, least| {
+        let entries = table.list(found, name, least, limits::MUSCLES);
+        let mut muscles: BTreeSet<Muscle> = BTreeSet::new();
+        for entry in entries {
+            let Some(said) = entry.read(found, &form::one_of(MUSCLE)) else { continue };
+            let word = Said { what: words::word(MUSCLE, said.what), spot: said.spot };
+            if found.once(&mut seen, &word) {
+                muscles.insert(said.what);
+            }
+        }
+        muscles
+    };
+    let prime_movers = part("prime_movers", 1);
+    let antagonists = part("antagonists", 0);
+    let synergists = part("synergists", 0);
+    let stabilisers = part("stabilisers", 0);
+    table.finish(found);
+    Muscles { prime_movers, antagonists, synergists, stabilisers }
+}
+
+fn phases(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Phases> {
+    let eccentric = text_fields::required(&mut table, found, "eccentric", limits::PHASE);
+    let concentric = text_fields::required(&mut table, found, "concentric", limits::PHASE);
+    table.finish(found);
+    Some(Phases { eccentric: eccentric?, concentric: concentric? })
+}
+
+fn settings(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<BTreeSet<Key>> {
+    let entries = table.optional_list(found, "settings", 0, limits::SETTINGS)?;
+    let mut seen = BTreeMap::new();
+    let mut settings = BTreeSet::new();
+    for entry in entries {
+        let Some(key) = entry.read(found, &form::key()) else { continue };
+        if found.once(&mut seen, &key) {
+            settings.insert(key.what);
+        }
+    }
+    Some(settings)
+}
