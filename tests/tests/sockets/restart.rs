@@ -4,7 +4,7 @@ use std::sync::atomic::Ordering;
 
 use turnabout_protocol::command::{Act, CallKind, Command};
 use turnabout_protocol::frame::ToServer;
-use turnabout_protocol::ids::{GroupId, StationId};
+use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::refusal::{Outcome, Refusal};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::View;

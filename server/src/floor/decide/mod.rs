@@ -72,7 +72,6 @@ pub const BELIEVED_BACK: Millis = Millis::secs(120);
 
 /// Decides a tap at `now`.
 #[must_use]
-#[expect(clippy::too_many_lines, reason = "one arm for every kind of tap, each a line or a few")]
 pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
     if !roles::may(tap.speaker.actor, &tap.act) {
         return Refusal::RoleMayNot.into();

@@ -12,6 +12,7 @@ use crate::floor::event::{Event, LegLoads};
 use crate::floor::in_hand::InHand;
 use crate::floor::state::State;
 use crate::loading::gear::Gear;
+use crate::training::movement::Movement;
 
 /// The group does an exercise at another station from now on, and with it those done in place after it. Loads
 /// that cannot be put on there become the next lighter ones that can.
@@ -105,7 +106,8 @@ pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<V
     let turn = TurnId { group: id, client, block: group.block, round: 0, leg };
     let is_now = hand.exercise(turn).ok_or(Refusal::UnknownExercise)?;
     let planned = state.floor.exercises.get(&prescribed.exercise).ok_or(Refusal::UnknownExercise)?;
-    if other.id == is_now.id || other.movement != planned.movement {
+    let same_movement = other.movement == planned.movement && other.movement != Movement::Other;
+    if other.id == is_now.id || !same_movement {
         return Err(Refusal::OtherMovement);
     }
     let usual = claim.stations.get(place).copied().ok_or(Refusal::UnknownTurn)?;

@@ -51,6 +51,7 @@ pub(super) fn called_off(state: &mut State, turn: TurnId) {
 }
 
 /// How a set ended.
+#[derive(Clone, Copy)]
 pub(super) struct End {
     pub at: FloorMs,
     pub reps: u8,
@@ -159,6 +160,7 @@ pub(super) fn settle(state: &mut State, group: GroupId, id: ClientId) {
 }
 
 /// Another exercise instead.
+#[derive(Clone, Copy)]
 pub(super) struct Other {
     pub exercise: ExerciseId,
     pub station: Option<StationId>,

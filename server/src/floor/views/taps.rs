@@ -87,7 +87,7 @@ fn stations(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
     });
     match in_turn {
         Some(stations) => {
-            taps.push(now(Act::TakeStations { group, block, stations, revision, despite: None }))
+            taps.push(now(Act::TakeStations { group, block, stations, revision, despite: None }));
         }
         None if hand.state.place_in_line(group).is_none() => {
             taps.push(now(Act::AskStations { group, block, revision }));
