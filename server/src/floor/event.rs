@@ -2,8 +2,10 @@
 
 mod about;
 mod kind;
+mod loads;
 
 pub use self::about::Subject;
+pub use self::loads::LegLoads;
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{
@@ -553,17 +555,6 @@ pub enum Event {
         about: NoteAbout,
     },
 }
-/// The loads of one client's exercise: of every working round, and of the light set.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct LegLoads {
-    /// The client.
-    pub client: ClientId,
-    /// Of the working rounds, in order.
-    pub loads: Vec<Option<Mass>>,
-    /// Of the light set.
-    pub technique_load: Option<Mass>,
-}
-
 /// How a set ended before anybody said how: it was done.
 const fn complete() -> Ending {
     Ending::Complete

@@ -13,6 +13,7 @@ use turnabout_protocol::command::{CallKind, NoteAbout, Spotter};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, NoteId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::view::StationState;
 
 pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, UnderWay};
 pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
@@ -210,6 +211,25 @@ impl State {
     pub fn held_by(&self, group: GroupId) -> Vec<StationId> {
         let held = |s: &StationNow| s.claim == Some(group) || s.work_in == Some(group);
         self.stations.iter().filter(|(_, s)| held(s)).map(|(id, _)| *id).collect()
+    }
+
+    /// What a station is used for.
+    #[must_use]
+    pub fn station_state(&self, station: &StationNow) -> StationState {
+        if station.out.is_some() {
+            return StationState::OutOfService;
+        }
+        if station.other_use.is_some() {
+            return StationState::OtherUse;
+        }
+        let Some(group) = station.claim else { return StationState::Free };
+        if station.on.is_some() {
+            StationState::InUse
+        } else if self.groups.get(&group).is_some_and(|g| g.wipe_down.is_some()) {
+            StationState::WipeDown
+        } else {
+            StationState::Reserved
+        }
     }
 
     /// When a group is to start, where its plan says.

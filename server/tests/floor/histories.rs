@@ -18,7 +18,7 @@ use crate::world::*;
 const HISTORIES: u32 = 2_000;
 
 #[derive(Clone, Debug)]
-enum Step {
+pub(crate) enum Step {
     /// A tap that names anything at all.
     Any(Speaker, Act),
     /// The n-th of the taps that the coach's page offers: so that histories get somewhere.
@@ -84,7 +84,7 @@ fn act() -> impl Strategy<Value = Act> {
     ]
 }
 
-fn step() -> impl Strategy<Value = Step> {
+pub(crate) fn step() -> impl Strategy<Value = Step> {
     prop_oneof![
         3 => (speaker(), act()).prop_map(|(speaker, act)| Step::Any(speaker, act)),
         6 => (0_usize..8).prop_map(Step::Offered),
@@ -93,7 +93,7 @@ fn step() -> impl Strategy<Value = Step> {
     ]
 }
 
-fn run(world: &mut World, step: Step) {
+pub(crate) fn run(world: &mut World, step: Step) {
     match step {
         Step::Any(speaker, act) => {
             world.tap(&speaker, act);

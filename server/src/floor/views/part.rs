@@ -4,8 +4,7 @@ use turnabout_protocol::command::{CallKind, Spotter};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, TurnId};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
-    CallPart, HaltPart, HelpPart, SetName, SettingPart, StationLine, StationState, ThenPart, TurnPart,
-    TurnPhase,
+    CallPart, HaltPart, HelpPart, SetName, SettingPart, StationLine, ThenPart, TurnPart, TurnPhase,
 };
 
 use super::Context;
@@ -142,24 +141,6 @@ pub(super) fn help(state: &State) -> Option<HelpPart> {
     Some(HelpPart { call: call(state, *id, oldest), emergency: state.floor.emergency.clone() })
 }
 
-/// What a station is used for.
-pub(super) fn station_state(state: &State, station: &StationNow) -> StationState {
-    if station.out.is_some() {
-        return StationState::OutOfService;
-    }
-    if station.other_use.is_some() {
-        return StationState::OtherUse;
-    }
-    let Some(group) = station.claim else { return StationState::Free };
-    if station.on.is_some() {
-        StationState::InUse
-    } else if state.groups.get(&group).is_some_and(|g| g.wipe_down.is_some()) {
-        StationState::WipeDown
-    } else {
-        StationState::Reserved
-    }
-}
-
 /// Every station in a line.
 pub(super) fn station_lines(state: &State) -> Vec<StationLine> {
     let line = |(id, now)| {
@@ -169,7 +150,7 @@ pub(super) fn station_lines(state: &State) -> Vec<StationLine> {
             station: *id,
             key: station.key.clone(),
             name: station.name.clone(),
-            state: station_state(state, now),
+            state: state.station_state(now),
             group: now.claim,
         })
     };

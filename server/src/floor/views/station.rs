@@ -22,7 +22,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
         key: station.key.clone(),
         name: station.name.clone(),
         gear: station.gear.kind(),
-        state: part::station_state(state, now),
+        state: state.station_state(now),
         claim: None,
         turn: None,
         next: None,
