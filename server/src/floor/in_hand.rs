@@ -123,14 +123,16 @@ impl<'s> InHand<'s> {
         self.group.clients.get(&client)
     }
 
-    /// Whether a light set is done once more, beside the order, because its place is behind already.
+    /// Whether a light set is done once more, beside the order, because its place is behind already. One that
+    /// is under way is, even when the coach has passed it before its end.
     #[must_use]
     pub fn is_again(&self, turn: TurnId) -> bool {
         let done_before = |c: &ClientNow| self.place(turn).is_some_and(|place| place < c.sets.len());
         turn.round == 0
             && self.client(turn.client).is_some_and(|c| {
                 let leg = c.legs.get(usize::from(turn.leg));
-                done_before(c) && leg.is_some_and(|leg| leg.again)
+                let under_way = c.current.is_some_and(|u| u.turn == turn);
+                done_before(c) && (under_way || leg.is_some_and(|leg| leg.again))
             })
     }
 
@@ -140,7 +142,12 @@ impl<'s> InHand<'s> {
         let now = self.client(client)?;
         let again = now.current.filter(|u| self.is_again(u.turn)).map(|u| u.turn);
         let in_order = usize::from(now.current.is_some() && again.is_none());
-        let turn = self.turn(client, now.sets.len() + in_order)?;
+        let coming =
+            (now.sets.len() + in_order..self.sets(client)).filter_map(|place| self.turn(client, place));
+        // Sets of an exercise that is left out are over as soon as the one before them is.
+        let dropped =
+            |turn: &TurnId| now.legs.get(usize::from(turn.leg)).is_some_and(|l| l.dropped.is_some());
+        let turn = coming.into_iter().find(|turn| !dropped(turn))?;
         let light = TurnId { round: 0, ..turn };
         Some(if turn.round > 0 && again != Some(light) && self.is_again(light) { light } else { turn })
     }
