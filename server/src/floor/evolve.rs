@@ -65,13 +65,13 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             if let Some(station) = state.stations.get_mut(station) {
                 // Whoever used it may have left anything on the bar.
                 station.other_use = None;
-                station.confirmed = None;
+                station.unconfirm();
             }
         }
         Event::TakenOutOfService { station, defect } => {
             if let Some(station) = state.stations.get_mut(station) {
                 station.out = Some(OutOfService { defect: *defect, said: stamp });
-                station.confirmed = None;
+                station.unconfirm();
             }
         }
         Event::PutBackInService { station } => {
@@ -164,7 +164,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::LoadUnconfirmed { station } => {
             if let Some(station) = state.stations.get_mut(station) {
-                station.confirmed = None;
+                station.unconfirm();
             }
         }
         Event::SpotterNamed { turn, spotter, lift_off } => {

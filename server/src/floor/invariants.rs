@@ -172,9 +172,7 @@ fn set(state: &State, under_way: &UnderWay) -> Result<(), Broken> {
     }
     let gear = state.floor.stations.get(&under_way.station).map(|s| s.gear.kind());
     let loaded = gear == Some(GearKind::Bar) && under_way.load.is_some();
-    // Whoever finds the bar broken under a set takes the station out of service: the set is over soon.
-    let confirmed = station.confirmed.is_some() || station.out.is_some();
-    if loaded && (station.load != under_way.load || !confirmed) {
+    if loaded && (station.load != under_way.load || station.confirmed.is_none()) {
         return Err(Broken::LoadConfirmed { turn });
     }
     Ok(())

@@ -115,15 +115,17 @@ pub(super) fn freed(state: &mut State, id: GroupId, bar: Option<BarLeft>) {
 /// What is on the bars may stay, but whoever lifts it in the next block confirms it anew.
 fn unconfirm(state: &mut State, id: GroupId) {
     for station in state.stations.values_mut().filter(|s| s.claim == Some(id)) {
-        station.confirmed = None;
+        station.unconfirm();
     }
 }
 
+/// Not the bar that a group which works in is lifting just now.
 fn strip(state: &mut State, id: GroupId) {
     let Some(claim) = state.groups.get(&id).and_then(|g| g.claim.as_ref()) else { return };
     for station in &claim.stations {
         let gear = state.floor.stations.get(station).map(|s| &s.gear).filter(|g| g.kind() == GearKind::Bar);
-        if let (Some(gear), Some(now)) = (gear, state.stations.get_mut(station)) {
+        let now = state.stations.get_mut(station).filter(|now| now.on.is_none());
+        if let (Some(gear), Some(now)) = (gear, now) {
             now.load = gear.lightest();
             now.confirmed = None;
         }

@@ -42,9 +42,9 @@ pub(super) fn left(state: &mut State, group: GroupId, id: ClientId, stamp: Stamp
     not_at_a_bar(state, Spotter::Client { client: id });
     if let Some(client) = client(state, group, id) {
         client.presence = Presence::Left(stamp);
+        // Whoever was stopped stays so until a coach says otherwise, also after coming back.
         client.put_off = None;
         client.spotter = None;
-        client.halt = None;
     }
 }
 

@@ -46,7 +46,7 @@ pub(super) fn called_off(state: &mut State, turn: TurnId) {
     // Whoever spots is still at the bar.
     client.spotter = current.spotter.map(|who| AtBar { who, lift_off: current.lift_off, said: current.went });
     if let Some(station) = state.stations.get_mut(&current.station) {
-        station.on = None;
+        station.vacate();
     }
 }
 
@@ -87,7 +87,7 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
     }
     fresh(client);
     if let Some(station) = state.stations.get_mut(&current.station) {
-        station.on = None;
+        station.vacate();
     }
     settle(state, turn.group, turn.client);
 }
@@ -111,6 +111,8 @@ pub(super) fn reopened(state: &mut State, turn: TurnId) {
     client.spotter = None;
     if let Some(station) = state.stations.get_mut(&current.station) {
         station.on = Some(turn);
+        // It was confirmed when the set began.
+        station.confirmed.get_or_insert(current.went);
     }
 }
 

@@ -71,6 +71,22 @@ impl StationNow {
             self.claim = self.work_in.take();
             self.leave = None;
         }
-        self.confirmed = None;
+        self.unconfirm();
+    }
+
+    /// Nobody answers for what is on the bar any more. Whoever lifts it at this moment had it confirmed, and
+    /// nobody changes plates under a lifter.
+    pub const fn unconfirm(&mut self) {
+        if self.on.is_none() {
+            self.confirmed = None;
+        }
+    }
+
+    /// Whoever was on it has racked the bar. What must not be used is confirmed anew when it may be again.
+    pub const fn vacate(&mut self) {
+        self.on = None;
+        if self.out.is_some() {
+            self.confirmed = None;
+        }
     }
 }
