@@ -1,0 +1,319 @@
+//! What people may tap in a state: a table of families, each with the taps it proposes.
+//!
+//! Proposing more than the core accepts is welcome: a tap that is refused leads nowhere and only costs time,
+//! one that is accepted where it should not be leads to a flaw.
+
+use turnabout_protocol::command::{Act, CallKind, Effort, Scope};
+use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::FloorMs;
+use turnabout_server::floor::decide::{Speaker, Tap};
+use turnabout_server::floor::in_hand::InHand;
+use turnabout_server::floor::state::State;
+
+use crate::floor::{BENCHES, COACHES, ROWS};
+
+/// Who taps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Who {
+    Coach(CoachId),
+    Kiosk(StationId),
+}
+
+/// One tap that somebody may make now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Ask {
+    pub(crate) who: Who,
+    pub(crate) act: Act,
+}
+
+/// Taps of one kind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Family {
+    Take,
+    Confirm,
+    Spot,
+    Go,
+    Pass,
+    Done,
+    Free,
+    Resume,
+    Pause,
+    Stop,
+    NotYet,
+    Lighter,
+    Calls,
+    Said,
+    Wrong,
+}
+
+impl Family {
+    /// What brings an evening on.
+    pub(crate) const WORK: [Self; 8] =
+        [Self::Take, Self::Confirm, Self::Spot, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Resume];
+
+    /// What an evening cannot do for ever without coming to its end. Coaches may change places at a bar all
+    /// evening long, so that is not among it.
+    pub(crate) const ON: [Self; 7] =
+        [Self::Take, Self::Confirm, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Resume];
+
+    /// The same with a coach who holds groups back, by GO at the bar alone.
+    pub(crate) const WITH_HALTS: [Self; 10] = [
+        Self::Take,
+        Self::Confirm,
+        Self::Go,
+        Self::Pass,
+        Self::Done,
+        Self::Free,
+        Self::Resume,
+        Self::Pause,
+        Self::Stop,
+        Self::NotYet,
+    ];
+
+    /// Everything.
+    pub(crate) const ALL: [Self; 15] = [
+        Self::Take,
+        Self::Confirm,
+        Self::Spot,
+        Self::Go,
+        Self::Pass,
+        Self::Done,
+        Self::Free,
+        Self::Resume,
+        Self::Pause,
+        Self::Stop,
+        Self::NotYet,
+        Self::Lighter,
+        Self::Calls,
+        Self::Said,
+        Self::Wrong,
+    ];
+
+    /// The taps of this kind that somebody may try now.
+    pub(crate) fn propose(self, state: &State, asks: &mut Vec<Ask>) {
+        match self {
+            Self::Take => each_waiting(state, asks, take),
+            Self::Confirm => each_client(state, asks, |c, asks| at_station(c, c.next, asks, confirm)),
+            Self::Spot => each_client(state, asks, spot),
+            Self::Go => each_client(state, asks, go),
+            Self::Pass => each_client(state, asks, pass),
+            Self::Done => each_client(state, asks, |c, asks| at_station(c, c.current, asks, done)),
+            Self::Free => each_group(state, asks, free),
+            Self::Resume => each_halted(state, asks),
+            Self::Pause => each_group(state, asks, pause),
+            Self::Stop => stop(state, asks),
+            Self::NotYet => each_client(state, asks, not_yet),
+            Self::Lighter => each_client(state, asks, lighter),
+            Self::Calls => calls(state, asks),
+            Self::Said => each_client(state, asks, said),
+            Self::Wrong => wrong(state, asks),
+        }
+    }
+}
+
+impl Ask {
+    /// The tap as it reaches the floor, at once.
+    pub(crate) fn tap(&self, now: FloorMs) -> Tap {
+        let speaker = match self.who {
+            Who::Coach(coach) => Speaker { actor: Actor::Coach { coach }, stations: Vec::new() },
+            Who::Kiosk(station) => Speaker { actor: Actor::Station { station }, stations: vec![station] },
+        };
+        Tap { speaker, at: now, act: self.act.clone() }
+    }
+}
+
+/// Every tap of these kinds that somebody may try now.
+pub(crate) fn asks(families: &[Family], state: &State) -> Vec<Ask> {
+    let mut asks = Vec::new();
+    for family in families {
+        family.propose(state, &mut asks);
+    }
+    asks
+}
+
+/// A client with what there is to do.
+#[derive(Clone, Copy)]
+struct Doing<'s> {
+    hand: InHand<'s>,
+    client: ClientId,
+    current: Option<TurnId>,
+    next: Option<TurnId>,
+    last: Option<TurnId>,
+}
+
+fn ask(asks: &mut Vec<Ask>, who: Who, act: Act) {
+    asks.push(Ask { who, act });
+}
+
+/// The coach of all taps for which it does not matter which coach makes them.
+const fn first_coach() -> Who {
+    Who::Coach(COACHES[0])
+}
+
+fn each_group(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(GroupId, InHand<'_>, &mut Vec<Ask>)) {
+    for id in state.groups.keys() {
+        if let Some(hand) = InHand::of(state, *id) {
+            of(*id, hand, asks);
+        }
+    }
+}
+
+fn each_waiting(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(InHand<'_>, &mut Vec<Ask>)) {
+    each_group(state, asks, |_, hand, asks| {
+        if hand.group.claim.is_none() {
+            of(hand, asks);
+        }
+    });
+}
+
+fn each_client(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(Doing<'_>, &mut Vec<Ask>)) {
+    each_group(state, asks, |_, hand, asks| {
+        for (client, now) in &hand.group.clients {
+            let last = now.sets.len().checked_sub(1).and_then(|place| hand.turn(*client, place));
+            let current = now.current.map(|u| u.turn);
+            of(Doing { hand, client: *client, current, next: hand.next(*client), last }, asks);
+        }
+    });
+}
+
+/// A tap at the display of the station where a set is done.
+fn at_station(doing: Doing<'_>, turn: Option<TurnId>, asks: &mut Vec<Ask>, act: impl Fn(TurnId) -> Act) {
+    let Some(turn) = turn else { return };
+    if let Some(station) = doing.hand.station(turn) {
+        ask(asks, Who::Kiosk(station), act(turn));
+    }
+}
+
+/// Of stations that nobody has the first: the benches are alike, and so are the rows. And every one that
+/// somebody has.
+fn take(hand: InHand<'_>, asks: &mut Vec<Ask>) {
+    let mut takes = vec![Vec::new()];
+    for leg in &hand.block.legs {
+        let there = &hand.state.floor.exercises[&leg.exercise].stations;
+        let taken = |station: &&StationId| hand.state.stations[station].claim.is_some();
+        let first = there.iter().find(|station| !taken(station));
+        let stations: Vec<_> = there.iter().filter(taken).chain(first).copied().collect();
+        let with = |station| takes.iter().map(move |some: &Vec<_>| [some.as_slice(), &[station]].concat());
+        takes = stations.into_iter().flat_map(with).collect();
+    }
+    let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
+    for stations in takes {
+        ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision });
+    }
+}
+
+const fn confirm(turn: TurnId) -> Act {
+    Act::ConfirmLoad { turn }
+}
+
+const fn done(turn: TurnId) -> Act {
+    Act::Done { turn, reps: None, effort: None }
+}
+
+fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+    let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(|e| e.spotted)) else {
+        return;
+    };
+    for coach in COACHES {
+        ask(asks, Who::Coach(coach), Act::Spot { turn });
+    }
+}
+
+/// By the client; where a spotter is wanted, by each coach too, who spots then.
+fn go(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+    at_station(doing, doing.next, asks, |turn| Act::Go { turn });
+    let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(|e| e.spotted)) else {
+        return;
+    };
+    for coach in COACHES {
+        ask(asks, Who::Coach(coach), Act::Go { turn });
+    }
+}
+
+/// Any technique set that is not passed, done or not.
+fn pass(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+    let technique = (0..doing.hand.block.legs.len()).filter_map(|leg| doing.hand.turn(doing.client, leg));
+    for turn in technique.filter(|turn| !doing.hand.technique_passed(*turn)) {
+        ask(asks, first_coach(), Act::PassTechnique { turn });
+    }
+}
+
+fn free(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
+    if let Some(station) = hand.group.claim.as_ref().and_then(|claim| claim.stations.first()) {
+        ask(asks, Who::Kiosk(*station), Act::FreeStations { group, block: hand.group.block });
+    }
+}
+
+fn pause(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
+    ask(asks, first_coach(), Act::Pause { group });
+}
+
+fn each_halted(state: &State, asks: &mut Vec<Ask>) {
+    for (id, _) in state.groups.iter().filter(|(_, group)| group.halt.is_some()) {
+        ask(asks, first_coach(), Act::Resume { group: *id });
+    }
+}
+
+fn stop(state: &State, asks: &mut Vec<Ask>) {
+    each_group(state, asks, |group, _, asks| {
+        ask(asks, first_coach(), Act::Stop { scope: Scope::Group { group } });
+    });
+    ask(asks, first_coach(), Act::Stop { scope: Scope::Floor });
+}
+
+fn not_yet(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+    at_station(doing, doing.current, asks, |turn| Act::NotYet { turn });
+    at_station(doing, doing.next, asks, |turn| Act::NotYet { turn });
+}
+
+fn lighter(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+    let revision = doing.hand.group.revision;
+    at_station(doing, doing.next, asks, |turn| Act::Lighter { turn, revision });
+}
+
+/// One station calls: what one more would add has nothing to do with the rest of the floor.
+fn calls(state: &State, asks: &mut Vec<Ask>) {
+    let station = BENCHES[0];
+    ask(asks, Who::Kiosk(station), Act::Call { station, call: CallKind::HelpNow });
+    for call in state.calls.keys() {
+        ask(asks, first_coach(), Act::Attend { call: *call });
+    }
+}
+
+fn said(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+    at_station(doing, doing.last, asks, |turn| Act::Effort { turn, effort: Effort::Right });
+    at_station(doing, doing.last, asks, |turn| Act::Reps { turn, reps: 0 });
+}
+
+/// Taps that a display with an old picture, or none, could send.
+fn wrong(state: &State, asks: &mut Vec<Ask>) {
+    each_waiting(state, asks, |hand, asks| {
+        let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
+        for stations in [vec![BENCHES[0]], vec![BENCHES[0], BENCHES[0]], vec![ROWS[0], BENCHES[0]]] {
+            if stations.len() != hand.block.legs.len() || stations.len() > 1 {
+                ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision });
+            }
+        }
+        let stations = BENCHES[..1].to_vec();
+        ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision: revision + 1 });
+    });
+    each_client(state, asks, |doing, asks| {
+        let now = doing.hand.group.clients[&doing.client].sets.len();
+        for turn in [now + 1, now + 2].into_iter().filter_map(|place| doing.hand.turn(doing.client, place)) {
+            ask(asks, first_coach(), Act::Go { turn });
+            ask(asks, first_coach(), done(turn));
+            ask(asks, first_coach(), Act::PassTechnique { turn });
+        }
+        // At a display that does not serve the set.
+        let elsewhere =
+            BENCHES.into_iter().find(|s| doing.next.and_then(|t| doing.hand.station(t)) != Some(*s));
+        if let (Some(turn), Some(station)) = (doing.next, elsewhere) {
+            ask(asks, Who::Kiosk(station), Act::Go { turn });
+        }
+    });
+    each_group(state, asks, |group, hand, asks| {
+        ask(asks, first_coach(), Act::FreeStations { group, block: hand.group.block + 1 });
+        ask(asks, Who::Kiosk(BENCHES[0]), Act::Pause { group });
+    });
+}

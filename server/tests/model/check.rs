@@ -1,0 +1,61 @@
+//! What the checker is asked: that nothing is found in the real core, and everything that is planted.
+
+use std::time::{Duration, Instant};
+
+use stateright::{Checker, HasDiscoveries, Model};
+
+use crate::core::Core;
+use crate::evening::Evening;
+use crate::fault::Fault;
+use crate::floor::{self, Scenario};
+
+/// A machine this slow is broken, and a model this large a mistake: the checker gives up.
+const PATIENCE: Duration = Duration::from_secs(600);
+
+/// Looks at every state that can be reached; the number of different ones.
+fn explore(scenario: Scenario) -> usize {
+    let began = Instant::now();
+    let name = scenario.name;
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let evening = Evening { core: Core::default(), scenario };
+    let checker = evening.checker().threads(threads).timeout(PATIENCE);
+    let checker = checker.finish_when(HasDiscoveries::AnyFailures).spawn_bfs().join();
+    checker.assert_properties();
+    assert!(checker.is_done(), "{name}: not all states were looked at");
+    let (states, steps, took) = (checker.unique_state_count(), checker.state_count(), began.elapsed());
+    println!("{name}: {states} states, {steps} steps, depth {}, {took:.1?}", checker.max_depth());
+    states
+}
+
+#[test]
+fn three_groups_want_two_pairs_of_stations() {
+    let states = explore(floor::three_groups());
+    assert!(states >= 400_000, "only {states} states: the model has become too small to mean much");
+}
+
+#[test]
+fn a_pair_shares_and_a_single_rests() {
+    explore(floor::pair_and_single());
+}
+
+#[test]
+fn groups_are_held_back_and_go_on() {
+    explore(floor::held_back());
+}
+
+#[test]
+fn everything_is_tapped_at_any_moment() {
+    explore(floor::every_tap());
+}
+
+#[test]
+fn every_planted_fault_is_found() {
+    for fault in Fault::ALL {
+        let evening = Evening { core: Core { fault: Some(fault) }, scenario: fault.evening() };
+        let checker = evening.checker().timeout(PATIENCE);
+        let checker = checker.finish_when(HasDiscoveries::AnyFailures).spawn_bfs().join();
+        let found = checker.discovery(fault.breaks());
+        println!("{fault:?}: {} states", checker.unique_state_count());
+        assert!(found.is_some(), "{fault:?} was not found in {} states", checker.unique_state_count());
+    }
+}

@@ -1,0 +1,183 @@
+//! The model: a state of the floor, every tap that somebody may make in it, and time going on.
+
+use std::collections::BTreeSet;
+use std::hash::{Hash, Hasher};
+
+use stateright::{Model, Property};
+use turnabout_protocol::command::Act;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::FloorMs;
+use turnabout_server::floor::decide::Verdict;
+use turnabout_server::floor::event::{Entry, Event};
+use turnabout_server::floor::state::{State, UnderWay};
+
+use crate::asks::{Ask, Family, asks};
+use crate::canonical;
+use crate::clock::{NOW, next_instant};
+use crate::core::Core;
+use crate::floor::Scenario;
+use crate::rules::{self, Happened, Heard, Rule};
+
+/// The floor does less than this of itself at one instant: every group and client once, twice over.
+const MOST_DUE: usize = 32;
+
+/// A small evening, perhaps with a mistake in its core.
+#[derive(Clone, Debug)]
+pub(crate) struct Evening {
+    pub(crate) core: Core,
+    pub(crate) scenario: Scenario,
+}
+
+/// One state of the model.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Moment {
+    pub(crate) state: State,
+    heard: Heard,
+    /// What the step that led here broke; nothing goes on from such a state.
+    broken: BTreeSet<Rule>,
+}
+
+/// One step of the model.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Step {
+    Tap(Ask),
+    /// Time goes on to the next instant that matters, and the floor does what is due.
+    Wait,
+}
+
+impl Hash for Moment {
+    fn hash<H: Hasher>(&self, hasher: &mut H) {
+        let Self { state, heard, broken } = self;
+        canonical::hash(state, hasher);
+        (heard, broken).hash(hasher);
+    }
+}
+
+impl Moment {
+    /// Takes in what happened at once, and looks at every rule.
+    fn take(&mut self, core: Core, by: Actor, at: FloorMs, events: Vec<Event>) {
+        for event in events {
+            rules::of_entry(
+                &self.state,
+                &mut self.heard,
+                &Happened { by, at, event: &event },
+                &mut self.broken,
+            );
+            let sequence = self.state.sequence + 1;
+            core.evolve(&mut self.state, &Entry { sequence, recorded: NOW, at, by, event });
+        }
+        rules::of_state(&self.state, &mut self.broken);
+    }
+
+    fn settle(&mut self, core: Core) {
+        let before: Vec<UnderWay> = self.state.under_way().copied().collect();
+        for _ in 0..MOST_DUE {
+            let Some(due) = core.due(&self.state, NOW) else {
+                rules::of_settled(&before, &self.state, &mut self.broken);
+                return;
+            };
+            self.take(core, Actor::Floor, due.at, due.events);
+        }
+        self.broken.insert(Rule::OnTime);
+    }
+
+    fn canonical(mut self) -> Self {
+        if self.broken.is_empty() {
+            canonical::canonical(&mut self.state, NOW);
+        }
+        self
+    }
+}
+
+impl Evening {
+    /// The floor and its programme, and nobody has begun.
+    pub(crate) fn before(&self) -> Moment {
+        let mut first = Moment { state: State::new(), heard: Heard::default(), broken: BTreeSet::new() };
+        let Scenario { floor, programme, .. } = self.scenario.clone();
+        let events = vec![Event::FloorSet(Box::new(floor)), Event::ProgrammeSet(Box::new(programme))];
+        first.take(self.core, Actor::Floor, NOW, events);
+        first.canonical()
+    }
+
+    fn tap(&self, before: &Moment, ask: &Ask) -> Option<Moment> {
+        let tap = ask.tap(NOW);
+        let Verdict::Accepted(events) = self.core.decide(&before.state, &tap, NOW) else { return None };
+        let mut after = before.clone();
+        after.take(self.core, tap.speaker.actor, NOW, events);
+        let again = self.core.decide(&after.state, &tap, NOW);
+        // Thirty seconds more are thirty seconds more; the same command by its id never reaches `decide`.
+        if matches!(again, Verdict::Accepted(_)) && !matches!(tap.act, Act::NotYet { .. }) {
+            after.broken.insert(Rule::OnceIsOnce);
+        }
+        Some(after)
+    }
+
+    fn wait(&self, before: &Moment) -> Option<Moment> {
+        let instant = next_instant(self.core, &before.state)?;
+        let mut after = before.clone();
+        canonical::canonical(&mut after.state, instant);
+        after.settle(self.core);
+        Some(after)
+    }
+
+    /// Whether a tap that brings the evening on is accepted, or time will change something.
+    fn goes_on(&self, moment: &Moment) -> bool {
+        let state = &moment.state;
+        let accepted =
+            |ask: &Ask| matches!(self.core.decide(state, &ask.tap(NOW), NOW), Verdict::Accepted(_));
+        let brings_on = |family: &Family| asks(&[*family], state).iter().any(accepted);
+        rules::finished(state) || next_instant(self.core, state).is_some() || Family::ON.iter().any(brings_on)
+    }
+}
+
+macro_rules! never_broken {
+    ($($name:literal => $rule:ident),* $(,)?) => {
+        vec![$(Property::always($name, |_: &Evening, moment: &Moment| !moment.broken.contains(&Rule::$rule))),*]
+    };
+}
+
+impl Model for Evening {
+    type State = Moment;
+    type Action = Step;
+
+    fn init_states(&self) -> Vec<Moment> {
+        vec![self.before()]
+    }
+
+    fn actions(&self, moment: &Moment, steps: &mut Vec<Step>) {
+        if moment.broken.is_empty() {
+            steps.extend(asks(&self.scenario.families, &moment.state).into_iter().map(Step::Tap));
+            steps.push(Step::Wait);
+        }
+    }
+
+    fn next_state(&self, before: &Moment, step: Step) -> Option<Moment> {
+        let after = match step {
+            Step::Tap(ask) => self.tap(before, &ask),
+            Step::Wait => self.wait(before),
+        };
+        after.map(Moment::canonical)
+    }
+
+    fn properties(&self) -> Vec<Property<Self>> {
+        let mut properties = never_broken! {
+            "what the core itself demands" => Invariants,
+            "all stations or none" => AllOrNone,
+            "one set a station" => OneSetAStation,
+            "one bar a spotter" => OneBarASpotter,
+            "no countdown starts a set" => StartedBySomebody,
+            "rest is kept" => RestKept,
+            "loads are confirmed" => LoadConfirmed,
+            "what is assumed frees nothing" => AssumedFreesNothing,
+            "what is due happens on time" => OnTime,
+            "once is once" => OnceIsOnce,
+        };
+        properties.push(Property::always("never stuck", |evening: &Self, moment: &Moment| {
+            !moment.broken.is_empty() || evening.goes_on(moment)
+        }));
+        properties.push(Property::sometimes("everybody finishes", |_, moment: &Moment| {
+            rules::finished(&moment.state)
+        }));
+        properties
+    }
+}

@@ -1,0 +1,19 @@
+//! Every order in which a small evening can go, through the real core.
+//!
+//! [`evening`] is a model for the checker: its states are the floor's own, its steps are taps through
+//! `decide` and `evolve`, and time going on with what the floor does of itself. [`canonical`] says what of a
+//! state is left out and why nobody can tell; [`abstraction`] proves that on random walks. [`rules`] says
+//! what must hold in words of its own, beside `invariants`. [`fault`] plants mistakes that must be found.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
+
+mod abstraction;
+mod asks;
+mod canonical;
+mod check;
+mod clock;
+mod core;
+mod evening;
+mod fault;
+mod floor;
+mod rules;
