@@ -10,6 +10,7 @@ use turnabout_protocol::units::FloorMs;
 use turnabout_server::floor::decide::{Speaker, Tap};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::State;
+use turnabout_server::training::exercise::Exercise;
 
 use crate::floor::{BENCHES, COACHES, ROWS};
 
@@ -212,7 +213,8 @@ const fn done(turn: TurnId) -> Act {
 }
 
 fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
-    let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(|e| e.spotted)) else {
+    let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(Exercise::spotted))
+    else {
         return;
     };
     for coach in COACHES {
@@ -223,7 +225,8 @@ fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
 /// By the client; where a spotter is wanted, by each coach too, who spots then.
 fn go(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     at_station(doing, doing.next, asks, |turn| Act::Go { turn });
-    let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(|e| e.spotted)) else {
+    let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(Exercise::spotted))
+    else {
         return;
     };
     for coach in COACHES {

@@ -4,6 +4,7 @@
 //! deadlines of different people fall on the same instant as often as possible.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, StationId};
@@ -12,7 +13,9 @@ use turnabout_protocol::view::{Emergency, StartsWith};
 use turnabout_server::floor::config::{Client, Coach, Floor, GroupPlan, Programme, Settings, Station};
 use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
 use turnabout_server::training::block::{Block, Leg, Prescription};
-use turnabout_server::training::exercise::Exercise;
+use turnabout_server::training::exercise::{Exercise, SpotRule};
+use turnabout_server::training::movement::Movement;
+use turnabout_server::training::words::Words;
 
 use crate::asks::Family;
 
@@ -126,9 +129,21 @@ fn floor() -> Floor {
         let key = format!("s{id}").parse().unwrap();
         (id, Station { key, name: text(), at_cm: [0, 0], gear })
     };
-    let exercise = |id: ExerciseId, gear, stations: [StationId; 2], starts_with, spotted| {
+    let exercise = |id: ExerciseId, gear, stations: [StationId; 2], starts_with, spot| {
         let key = format!("e{id}").parse().unwrap();
-        (id, Exercise { id, key, name: text(), gear, stations: stations.into(), starts_with, spotted })
+        let exercise = Exercise {
+            id,
+            key,
+            name: Words::same(""),
+            gear,
+            stations: stations.into(),
+            starts_with,
+            spot,
+            movement: Movement::default(),
+            handle: None,
+            about: Arc::default(),
+        };
+        (id, exercise)
     };
     Floor {
         name: text(),
@@ -143,8 +158,8 @@ fn floor() -> Floor {
         ]),
         coaches: COACHES.map(|id| (id, Coach { key: format!("c{id}").parse().unwrap() })).into(),
         exercises: BTreeMap::from([
-            exercise(PRESS, GearKind::Bar, BENCHES, StartsWith::Eccentric, true),
-            exercise(ROW, GearKind::Stack, ROWS, StartsWith::Concentric, false),
+            exercise(PRESS, GearKind::Bar, BENCHES, StartsWith::Eccentric, SpotRule::OverFace),
+            exercise(ROW, GearKind::Stack, ROWS, StartsWith::Concentric, SpotRule::None),
         ]),
     }
 }

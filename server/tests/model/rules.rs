@@ -161,7 +161,7 @@ fn may_spot(before: &State, turn: TurnId, spotter: Option<CoachId>) -> bool {
         .blocks
         .get(usize::from(turn.block))
         .and_then(|block| block.legs.get(usize::from(turn.leg)))
-        .is_some_and(|leg| before.floor.exercises[&leg.exercise].spotted);
+        .is_some_and(|leg| before.floor.exercises[&leg.exercise].spotted());
     let busy = |coach| before.under_way().any(|set| set.spotter == Some(coach));
     spotter.map_or(!spotted, |coach| spotted && !busy(coach))
 }
