@@ -15,7 +15,8 @@ use crate::canonical::canonical;
 use crate::clock::{NOW, next_instant};
 use crate::core::Core;
 use crate::evening::Evening;
-use crate::floor::{self, Scenario};
+use crate::floor::Scenario;
+use crate::scenarios;
 
 const WALKS: u32 = 300;
 
@@ -89,6 +90,8 @@ fn walk(scenario: &Scenario, choices: &[u16]) {
                 model.pass_to(NOW);
             }
         }
+        real.pass_to(real.now);
+        model.pass_to(NOW);
         canonical(&mut model.state, NOW);
         let mut seen = real.state.clone();
         canonical(&mut seen, real.now);
@@ -101,6 +104,13 @@ proptest! {
 
     #[test]
     fn the_canonical_floor_goes_where_the_real_one_goes(choices in prop::collection::vec(any::<u16>(), 1..150)) {
-        walk(&floor::everything(), &choices);
+        walk(&scenarios::everything(), &choices);
+    }
+
+    #[test]
+    fn the_canonical_floor_gives_up_whom_the_real_one_gives_up(
+        choices in prop::collection::vec(any::<u16>(), 1..150),
+    ) {
+        walk(&scenarios::everything_and_silence(), &choices);
     }
 }

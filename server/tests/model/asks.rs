@@ -3,16 +3,17 @@
 //! Proposing more than the core accepts is welcome: a tap that is refused leads nowhere and only costs time,
 //! one that is accepted where it should not be leads to a flaw.
 
-use turnabout_protocol::command::{Act, CallKind, Effort, Scope};
+use turnabout_protocol::command::{Act, CallKind, Defect, Effort, Reason, Scope};
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
+use turnabout_server::floor::admission::is_free;
 use turnabout_server::floor::decide::{Speaker, Tap};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::State;
 use turnabout_server::training::exercise::Exercise;
 
-use crate::floor::{BENCHES, COACHES, ROWS};
+use crate::floor::{BENCHES, COACHES, PRESS, ROWS};
 
 /// Who taps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,14 +32,22 @@ pub(crate) struct Ask {
 /// Taps of one kind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Family {
+    Come,
     Take,
     Confirm,
-    Spot,
     Go,
     Pass,
     Done,
     Free,
     Resume,
+    Spot,
+    SpotBy,
+    Ask,
+    Withdraw,
+    Despite,
+    StillHere,
+    Service,
+    Public,
     Pause,
     Stop,
     NotYet,
@@ -49,39 +58,46 @@ pub(crate) enum Family {
 }
 
 impl Family {
-    /// What brings an evening on.
-    pub(crate) const WORK: [Self; 8] =
-        [Self::Take, Self::Confirm, Self::Spot, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Resume];
-
     /// What an evening cannot do for ever without coming to its end. Coaches may change places at a bar all
     /// evening long, so that is not among it.
-    pub(crate) const ON: [Self; 7] =
-        [Self::Take, Self::Confirm, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Resume];
+    pub(crate) const ON: [Self; 8] =
+        [Self::Come, Self::Take, Self::Confirm, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Resume];
 
-    /// The same with a coach who holds groups back, by GO at the bar alone.
-    pub(crate) const WITH_HALTS: [Self; 10] = [
+    /// What brings an evening on where everybody is there and nobody is held back.
+    pub(crate) const WORK: [Self; 7] =
+        [Self::Take, Self::Confirm, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Spot];
+
+    /// The same with a wait list.
+    pub(crate) const LINE: [Self; 9] = [
+        Self::Ask,
+        Self::Withdraw,
         Self::Take,
+        Self::Despite,
         Self::Confirm,
         Self::Go,
         Self::Pass,
         Self::Done,
         Self::Free,
-        Self::Resume,
-        Self::Pause,
-        Self::Stop,
-        Self::NotYet,
     ];
 
     /// Everything.
-    pub(crate) const ALL: [Self; 15] = [
+    pub(crate) const ALL: [Self; 23] = [
+        Self::Come,
         Self::Take,
         Self::Confirm,
-        Self::Spot,
         Self::Go,
         Self::Pass,
         Self::Done,
         Self::Free,
         Self::Resume,
+        Self::Spot,
+        Self::SpotBy,
+        Self::Ask,
+        Self::Withdraw,
+        Self::Despite,
+        Self::StillHere,
+        Self::Service,
+        Self::Public,
         Self::Pause,
         Self::Stop,
         Self::NotYet,
@@ -92,16 +108,26 @@ impl Family {
     ];
 
     /// The taps of this kind that somebody may try now.
-    pub(crate) fn propose(self, state: &State, asks: &mut Vec<Ask>) {
+    fn propose(self, state: &State, asks: &mut Vec<Ask>) {
         match self {
-            Self::Take => each_waiting(state, asks, take),
+            Self::Come => each_group(state, asks, come),
+            Self::Take => each_waiting(state, asks, |hand, asks| take(hand, None, asks)),
             Self::Confirm => each_client(state, asks, |c, asks| at_station(c, c.next, asks, confirm)),
-            Self::Spot => each_client(state, asks, spot),
             Self::Go => each_client(state, asks, go),
             Self::Pass => each_client(state, asks, pass),
             Self::Done => each_client(state, asks, |c, asks| at_station(c, c.current, asks, done)),
             Self::Free => each_group(state, asks, free),
             Self::Resume => each_halted(state, asks),
+            Self::Spot => each_client(state, asks, spot),
+            Self::SpotBy => each_client(state, asks, spot_by),
+            Self::Ask => each_waiting(state, asks, stand_in_line),
+            Self::Withdraw => each_group(state, asks, withdraw),
+            Self::Despite => each_waiting(state, asks, |hand, asks| {
+                take(hand, Some(Reason::CoachDecides), asks);
+            }),
+            Self::StillHere => each_group(state, asks, still_here),
+            Self::Service => service(asks),
+            Self::Public => public(asks),
             Self::Pause => each_group(state, asks, pause),
             Self::Stop => stop(state, asks),
             Self::NotYet => each_client(state, asks, not_yet),
@@ -186,22 +212,53 @@ fn at_station(doing: Doing<'_>, turn: Option<TurnId>, asks: &mut Vec<Ask>, act: 
     }
 }
 
-/// Of stations that nobody has the first: the benches are alike, and so are the rows. And every one that
-/// somebody has.
-fn take(hand: InHand<'_>, asks: &mut Vec<Ask>) {
+fn come(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
+    for (client, _) in hand.group.clients.iter().filter(|(_, now)| !now.is_here()) {
+        ask(asks, first_coach(), Act::Arrive { group, clients: vec![*client] });
+    }
+}
+
+/// Of stations that are free the first: the benches are alike, and so are the rows. And every one that is
+/// not.
+fn take(hand: InHand<'_>, despite: Option<Reason>, asks: &mut Vec<Ask>) {
     let mut takes = vec![Vec::new()];
     for leg in &hand.block.legs {
         let there = &hand.state.floor.exercises[&leg.exercise].stations;
-        let taken = |station: &&StationId| hand.state.stations[station].claim.is_some();
-        let first = there.iter().find(|station| !taken(station));
-        let stations: Vec<_> = there.iter().filter(taken).chain(first).copied().collect();
+        let free = |station: &&StationId| is_free(hand.state, **station);
+        let taken = there.iter().filter(|station| !free(station));
+        let stations: Vec<_> = taken.chain(there.iter().find(free)).copied().collect();
         let with = |station| takes.iter().map(move |some: &Vec<_>| [some.as_slice(), &[station]].concat());
         takes = stations.into_iter().flat_map(with).collect();
     }
     let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
     for stations in takes {
-        ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision });
+        ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision, despite });
     }
+}
+
+fn stand_in_line(hand: InHand<'_>, asks: &mut Vec<Ask>) {
+    let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
+    ask(asks, first_coach(), Act::AskStations { group, block, revision });
+}
+
+fn withdraw(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
+    ask(asks, first_coach(), Act::WithdrawAsk { group });
+}
+
+fn still_here(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
+    ask(asks, first_coach(), Act::StillHere { group });
+}
+
+fn service(asks: &mut Vec<Ask>) {
+    let station = BENCHES[0];
+    ask(asks, first_coach(), Act::OutOfService { station, defect: Defect::Bench });
+    ask(asks, first_coach(), Act::BackInService { station });
+}
+
+fn public(asks: &mut Vec<Ask>) {
+    let station = ROWS[0];
+    ask(asks, Who::Kiosk(station), Act::OtherUse { station, minutes: 1 });
+    ask(asks, Who::Kiosk(station), Act::EndOtherUse { station });
 }
 
 const fn confirm(turn: TurnId) -> Act {
@@ -209,7 +266,7 @@ const fn confirm(turn: TurnId) -> Act {
 }
 
 const fn done(turn: TurnId) -> Act {
-    Act::Done { turn, reps: None, effort: None }
+    Act::Done { turn, reps: None, effort: None, ending: None }
 }
 
 fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
@@ -218,7 +275,19 @@ fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
         return;
     };
     for coach in COACHES {
-        ask(asks, Who::Coach(coach), Act::Spot { turn });
+        ask(asks, Who::Coach(coach), Act::Spot { turn, lift_off: false });
+    }
+}
+
+/// By anybody of the group, passed or not, after a coach has passed them.
+fn spot_by(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+    ask(
+        asks,
+        first_coach(),
+        Act::PassSpotter { group: doing.hand.id, client: doing.client, exercise: PRESS },
+    );
+    for client in doing.hand.group.clients.keys() {
+        at_station(doing, doing.next, asks, |turn| Act::SpotBy { turn, client: *client });
     }
 }
 
@@ -244,7 +313,7 @@ fn pass(doing: Doing<'_>, asks: &mut Vec<Ask>) {
 
 fn free(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
     if let Some(station) = hand.group.claim.as_ref().and_then(|claim| claim.stations.first()) {
-        ask(asks, Who::Kiosk(*station), Act::FreeStations { group, block: hand.group.block });
+        ask(asks, Who::Kiosk(*station), Act::FreeStations { group, block: hand.group.block, bar: None });
     }
 }
 
@@ -253,14 +322,21 @@ fn pause(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
 }
 
 fn each_halted(state: &State, asks: &mut Vec<Ask>) {
-    for (id, _) in state.groups.iter().filter(|(_, group)| group.halt.is_some()) {
-        ask(asks, first_coach(), Act::Resume { group: *id });
+    for (group, now) in &state.groups {
+        let alone = now.clients.iter().filter(|(_, now)| now.halt.is_some()).map(|(client, _)| Some(*client));
+        for client in now.halt.map(|_| None).into_iter().chain(alone) {
+            ask(asks, first_coach(), Act::Resume { group: *group, client });
+        }
     }
 }
 
 fn stop(state: &State, asks: &mut Vec<Ask>) {
-    each_group(state, asks, |group, _, asks| {
+    each_group(state, asks, |group, hand, asks| {
         ask(asks, first_coach(), Act::Stop { scope: Scope::Group { group } });
+        // Of more than one; alone in a group is the same as the group.
+        for client in hand.group.clients.keys().skip(1) {
+            ask(asks, first_coach(), Act::Stop { scope: Scope::Client { group, client: *client } });
+        }
     });
     ask(asks, first_coach(), Act::Stop { scope: Scope::Floor });
 }
@@ -293,13 +369,18 @@ fn said(doing: Doing<'_>, asks: &mut Vec<Ask>) {
 fn wrong(state: &State, asks: &mut Vec<Ask>) {
     each_waiting(state, asks, |hand, asks| {
         let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
+        let despite = None;
         for stations in [vec![BENCHES[0]], vec![BENCHES[0], BENCHES[0]], vec![ROWS[0], BENCHES[0]]] {
             if stations.len() != hand.block.legs.len() || stations.len() > 1 {
-                ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision });
+                ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision, despite });
             }
         }
         let stations = BENCHES[..1].to_vec();
-        ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision: revision + 1 });
+        ask(
+            asks,
+            first_coach(),
+            Act::TakeStations { group, block, stations, revision: revision + 1, despite },
+        );
     });
     each_client(state, asks, |doing, asks| {
         let now = doing.hand.group.clients[&doing.client].sets.len();
@@ -316,7 +397,7 @@ fn wrong(state: &State, asks: &mut Vec<Ask>) {
         }
     });
     each_group(state, asks, |group, hand, asks| {
-        ask(asks, first_coach(), Act::FreeStations { group, block: hand.group.block + 1 });
+        ask(asks, first_coach(), Act::FreeStations { group, block: hand.group.block + 1, bar: None });
         ask(asks, Who::Kiosk(BENCHES[0]), Act::Pause { group });
     });
 }

@@ -1,102 +1,254 @@
 //! One state for all that nobody can tell apart: instants relative to now and no older than they matter,
-//! and nothing that only displays and reports read.
+//! and nothing that only displays, reports and taking back read.
 //!
 //! Every struct is taken apart field by field, so that a new field does not compile before somebody has said
 //! here what it does.
 
 use std::hash::{Hash, Hasher};
 
+use turnabout_protocol::ids::{CallId, ClientId, GroupId};
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::units::{FloorMs, Millis, Secs};
+use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::{
-    AtBar, CallNow, Claim, ClientNow, ClockMapping, GroupNow, Halt, LegNow, SetRecord, Stamp, State,
-    StationNow, UnderWay,
+    Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt, LegNow,
+    Offer, OtherUse, OutOfService, Presence, RestCut, Said, SetOver, SetRecord, Stamp, State, StationNow,
+    UnderWay,
 };
 
 use crate::clock::NOW;
-use crate::floor::LONG_OVER;
+use crate::floor::{FAR, LONG_OVER};
 
 /// Who did something and when is said in answers and reports; nothing is decided by it. That the floor
-/// itself did not is looked at before.
+/// itself did not say GO is looked at before.
 const STAMP: Stamp = Stamp { by: Actor::Manager, when: NOW };
+
+/// How instants are moved, and how old they can be and still matter.
+#[derive(Clone, Copy)]
+struct Ages {
+    passed: Millis,
+    /// How long a group may be silent: the latest instant at which anything happened to it counts so long.
+    /// Nothing where a floor never gives anybody up within an evening.
+    silence: Millis,
+    /// The shortest rest of the group's block.
+    rest: Millis,
+}
+
+impl Ages {
+    /// An instant of which only what happened lately counts.
+    fn moved(self, at: FloorMs, counts: Millis) -> FloorMs {
+        (at - self.passed).max(NOW - counts)
+    }
+
+    fn heard(self, at: FloorMs) -> FloorMs {
+        self.moved(at, self.silence)
+    }
+}
 
 /// The same floor as if `now` were [`NOW`].
 pub(crate) fn canonical(state: &mut State, now: FloorMs) {
     let passed = now.since(NOW);
-    let State { sequence, recorded, floor: _, programme, clock, stations, groups, calls, last_call } = state;
-    // Only count and date entries.
+    let idle = state.floor.settings.idle.millis();
+    let silence = if idle < FAR { idle } else { Millis(0) };
+    let last_rests: Vec<_> = state.groups.keys().map(|id| rests_from(state, *id, now)).collect();
+    let State {
+        sequence,
+        recorded,
+        floor: _,
+        programme,
+        clock,
+        stations,
+        groups,
+        coaches,
+        line,
+        // Kept from evening to evening, and set by no tap of the model.
+        settings: _,
+        calls,
+        last_call,
+        notes,
+        last_note,
+    } = state;
+    // Only counts and dates entries.
     (*sequence, *recorded) = (0, NOW);
-    // Only displays and reports read the wall clock.
+    // Only opening hours and planned starts are told by the wall clock, and evenings of the model have none.
     *clock = ClockMapping::default();
-    for StationNow { claim: _, on: _, load: _, confirmed } in stations.values_mut() {
-        stamp(confirmed.as_mut());
-    }
-    for (id, now) in groups.iter_mut() {
+    stations.values_mut().for_each(|now| station(now, passed));
+    for ((id, now), rests) in groups.iter_mut().zip(last_rests) {
         let block = programme.groups.get(id).and_then(|plan| plan.blocks.get(usize::from(now.block)));
-        let rest = block.map_or(Secs(0), |block| block.rest_min);
-        let legs = block.map_or(1, |block| block.legs.len());
-        group(now, legs, rest.millis(), passed);
+        let rest = block.map_or(Millis(0), |block| block.rest_min.millis());
+        group(now, &rests, Ages { passed, silence, rest });
     }
-    // Numbers of calls grow for ever; only which are open matters, and at most one is in the model.
-    *last_call = u32::try_from(calls.len()).unwrap();
-    let open = std::mem::take(calls).into_values();
-    *calls = (1..).map(turnabout_protocol::ids::CallId).zip(open).collect();
-    for CallNow { station: _, kind: _, made } in calls.values_mut() {
-        *made = STAMP;
-    }
-}
-
-fn group(now: &mut GroupNow, legs: usize, rest: Millis, passed: Millis) {
-    let GroupNow { revision, block: _, claim, wipe_down, halt, clients } = now;
-    // Every tap of the model names the revision of the moment, or a later one.
-    *revision = 0;
-    if let Some(Claim { stations: _, taken }) = claim {
-        *taken = STAMP;
-    }
-    *wipe_down = wipe_down.map(|since| since - passed);
-    if let Some(Halt { kind: _, since }) = halt {
-        *since = STAMP;
-    }
-    for now in clients.values_mut() {
-        client(now, legs, rest, passed);
-    }
-}
-
-fn client(now: &mut ClientNow, legs: usize, rest: Millis, passed: Millis) {
-    let ClientNow { sets, current, legs: of_legs, put_off, spotter, down } = now;
-    let count = sets.len();
-    for (place, record) in sets.iter_mut().enumerate() {
-        // A rest is measured from the last set before a working round; of all others only the number counts.
-        let rest_follows = place + 1 == count && count % legs == 0 && count / legs > 1;
-        let matters = rest_follows && current.is_none_or(|u| u.starts - passed > NOW);
-        self::record(record, rest, matters, passed);
-        if place + 1 < count {
-            // Said at the end or later; only the last set is asked about in the model.
-            (record.reps, record.effort) = (0, None);
+    for CoachNow { away } in coaches.values_mut() {
+        if let Some(Away { until, said }) = away {
+            (*until, *said) = (*until - passed, STAMP);
         }
     }
-    if let Some(set) = current {
-        under_way(set, passed);
+    for Ask { group: _, block: _, asked } in line {
+        *asked = STAMP;
     }
-    for LegNow { load: _, technique_load: _, passed } in of_legs {
-        stamp(passed.as_mut());
+    // Numbers grow for ever; only which calls are open matters, and at most one is in the model.
+    *last_call = u32::try_from(calls.len()).unwrap();
+    let open = std::mem::take(calls).into_values();
+    *calls = (1..).map(CallId).zip(open).collect();
+    for CallNow { station: _, kind: _, made, answered } in calls.values_mut() {
+        *made = STAMP;
+        // A coach who is on the way spots nobody.
+        *answered = answered.map(|answered| Stamp { when: NOW, ..answered });
     }
-    // NOT YET moves what displays say, never what is accepted; the same holds for changeover limits.
-    (*put_off, *down) = (None, Millis(0));
-    if let Some(AtBar { coach: _, said }) = spotter {
+    notes.clear();
+    *last_note = 0;
+}
+
+/// For each client the place of the set from which the rest before the coming round counts.
+fn rests_from(state: &State, id: GroupId, now: FloorMs) -> Vec<Option<usize>> {
+    let Some(hand) = InHand::of(state, id) else { return Vec::new() };
+    let legs = hand.block.legs.len();
+    let of = |(client, of): (&ClientId, &ClientNow)| {
+        // Once a set has begun, the rest before it is past, and the next one counts from its own end.
+        let counting_in = of.current.filter(|set| set.starts > now).map(|set| set.turn);
+        let coming = counting_in.or_else(|| hand.next(*client).filter(|_| of.current.is_none()))?;
+        let before = usize::from(coming.round) * legs;
+        let worked = |place: &usize| *place >= legs && *place < before;
+        let mut done = (0..of.sets.len()).rev().filter(|place| of.sets[*place].done().is_some());
+        done.find(worked)
+    };
+    hand.group.clients.iter().map(of).collect()
+}
+
+fn station(now: &mut StationNow, passed: Millis) {
+    let StationNow { claim: _, work_in: _, leave: _, on: _, load: _, confirmed, set_to: _, other_use, out } =
+        now;
+    stamp(confirmed.as_mut());
+    if let Some(OtherUse { until, said }) = other_use {
+        (*until, *said) = (*until - passed, STAMP);
+    }
+    if let Some(OutOfService { defect: _, said }) = out {
         *said = STAMP;
     }
 }
 
-/// A rest that is over is over, however long it has been.
-fn record(record: &mut SetRecord, rest: Millis, matters: bool, passed: Millis) {
-    let SetRecord { started, ended, reps: _, load, effort: _, done } = record;
-    let oldest = NOW - rest;
-    *ended = if matters { (*ended - passed).max(oldest) } else { oldest };
-    (*started, *load, *done) = (*ended, None, STAMP);
+fn group(now: &mut GroupNow, rests: &[Option<usize>], ages: Ages) {
+    let GroupNow {
+        coach: _,
+        offer,
+        revision,
+        block: _,
+        blocks: _,
+        rounds: _,
+        claim,
+        ahead,
+        wipe_down,
+        halt,
+        heard,
+        warned,
+        no_show: _,
+        // Only a planned start moves by it.
+        down,
+        clients,
+        past,
+    } = now;
+    if let Some(Offer { to: _, asks: _, said }) = offer {
+        *said = STAMP;
+    }
+    // Every tap of the model names the revision of the moment, or a later one.
+    *revision = 0;
+    for Claim { stations: _, taken } in [claim, ahead].into_iter().flatten() {
+        *taken = Stamp { when: ages.heard(taken.when), ..STAMP };
+    }
+    *wipe_down = wipe_down.map(|since| since - ages.passed);
+    self::halt(halt.as_mut());
+    *heard = ages.heard(*heard);
+    *warned = warned.map(|warned| warned - ages.passed);
+    *down = Millis(0);
+    // Only corrections read what was done in earlier blocks.
+    past.clear();
+    for (place, now) in clients.values_mut().enumerate() {
+        client(now, rests.get(place).copied().flatten(), ages);
+    }
 }
 
-fn under_way(set: &mut UnderWay, passed: Millis) {
+fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
+    let ClientNow {
+        presence,
+        before: Before { warmed_up, briefed, screening },
+        spots: _,
+        halt,
+        sets,
+        again,
+        current,
+        last,
+        legs,
+        extra: _,
+        late: _,
+        put_off,
+        rest_cut,
+        as_rest: _,
+        spotter,
+        down,
+    } = now;
+    match presence {
+        Presence::Expected => {}
+        Presence::Here(stamp) | Presence::Left(stamp) => {
+            *stamp = Stamp { when: ages.heard(stamp.when), ..STAMP };
+        }
+    }
+    stamp(warmed_up.as_mut());
+    stamp(briefed.as_mut());
+    stamp(screening.as_mut().map(|(_, stamp)| stamp));
+    self::halt(halt.as_mut());
+    let count = sets.len();
+    for (place, set) in sets.iter_mut().enumerate() {
+        let counts = if rest_from == Some(place) { ages.rest.max(ages.silence) } else { ages.silence };
+        set_over(set, counts, place + 1 == count, ages);
+    }
+    for (_, record) in again {
+        self::record(record, ages.silence, false, ages);
+    }
+    if let Some(set) = current {
+        under_way(set, ages);
+    }
+    // Only taking back reads it.
+    *last = None;
+    for LegNow { instead: _, elsewhere: _, loads: _, technique_load: _, passed, again: _, dropped } in legs {
+        stamp(passed.as_mut());
+        stamp(dropped.as_mut().map(|(stamp, _)| stamp));
+    }
+    // NOT YET moves what displays say and from when on silence counts, never what is accepted.
+    *put_off = put_off.map(|until| ages.heard(until)).filter(|_| ages.silence > Millis(0));
+    if let Some(RestCut { least: _, reason: _, said }) = rest_cut {
+        *said = STAMP;
+    }
+    if let Some(AtBar { who: _, lift_off: _, said }) = spotter {
+        *said = STAMP;
+    }
+    // Changeover limits are said, not kept.
+    *down = Millis(0);
+}
+
+fn set_over(set: &mut SetOver, counts: Millis, last: bool, ages: Ages) {
+    match set {
+        SetOver::Done(record) => self::record(record, counts, last, ages),
+        SetOver::Skipped { said, reason: _ } => *said = STAMP,
+        SetOver::Missed => {}
+    }
+}
+
+/// A rest that is over is over, however long it has been; and of sets before the last only that they were
+/// done counts.
+fn record(record: &mut SetRecord, counts: Millis, last: bool, ages: Ages) {
+    let SetRecord { exercise: _, station: _, started, ended, said, first, spotter, short_rest, done } =
+        record;
+    *ended = ages.moved(*ended, counts);
+    (*started, *first, *spotter, *short_rest, *done) = (*ended, None, None, None, STAMP);
+    let Said { reps, load, effort, ending: _, stamp } = said;
+    (*load, *stamp) = (None, STAMP);
+    if !last {
+        // Said at the end or later; only the last set is asked about in the model.
+        (*reps, *effort) = (0, None);
+    }
+}
+
+fn under_way(set: &mut UnderWay, ages: Ages) {
     let UnderWay {
         turn: _,
         station: _,
@@ -107,13 +259,21 @@ fn under_way(set: &mut UnderWay, passed: Millis) {
         reps: _,
         load: _,
         spotter: _,
+        lift_off: _,
+        short_rest: _,
         assumed: _,
     } = set;
     *went = STAMP;
     // Past the first repetition only that it is past matters; a done tap happens now.
-    *starts = (*starts - passed).max(NOW);
+    *starts = ages.moved(*starts, Millis(0));
     *count_in = *starts;
-    *ends = (*ends - passed).max(NOW - LONG_OVER);
+    *ends = ages.moved(*ends, LONG_OVER.max(ages.silence));
+}
+
+fn halt(halt: Option<&mut Halt>) {
+    if let Some(Halt { kind: _, since }) = halt {
+        *since = STAMP;
+    }
 }
 
 fn stamp(stamp: Option<&mut Stamp>) {
@@ -122,18 +282,24 @@ fn stamp(stamp: Option<&mut Stamp>) {
     }
 }
 
-/// Hashes what can differ between two canonical states of one evening: floor and programme do not change.
+/// Hashes what can differ between two canonical states of one evening.
 pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
     let State {
         sequence: _,
         recorded: _,
+        // Floor and programme do not change within an evening of the model.
         floor: _,
         programme: _,
         clock: _,
         stations,
         groups,
+        coaches,
+        line,
+        settings,
         calls,
         last_call,
+        notes: _,
+        last_note: _,
     } = state;
-    (stations, groups, calls, last_call).hash(hasher);
+    (stations, groups, coaches, line, settings, calls, last_call).hash(hasher);
 }

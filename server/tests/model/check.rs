@@ -7,7 +7,8 @@ use stateright::{Checker, HasDiscoveries, Model};
 use crate::core::Core;
 use crate::evening::Evening;
 use crate::fault::Fault;
-use crate::floor::{self, Scenario};
+use crate::floor::Scenario;
+use crate::scenarios;
 
 /// A machine this slow is broken, and a model this large a mistake: the checker gives up.
 const PATIENCE: Duration = Duration::from_secs(600);
@@ -29,32 +30,58 @@ fn explore(scenario: Scenario) -> usize {
 
 #[test]
 fn three_groups_want_two_pairs_of_stations() {
-    let states = explore(floor::three_groups());
+    let states = explore(scenarios::three_groups());
     assert!(states >= 400_000, "only {states} states: the model has become too small to mean much");
 }
 
 #[test]
 fn a_pair_shares_and_a_single_rests() {
-    explore(floor::pair_and_single());
+    explore(scenarios::pair_and_single());
+}
+
+#[test]
+fn a_line_is_served_in_order() {
+    explore(scenarios::in_line());
+}
+
+#[test]
+fn different_wishes_pass_each_other_only_without_harm() {
+    explore(scenarios::different_wishes());
+}
+
+#[test]
+fn clients_spot_each_other() {
+    explore(scenarios::spotting_each_other());
+}
+
+#[test]
+fn the_silent_are_given_up() {
+    explore(scenarios::silent());
+}
+
+#[test]
+fn stations_break_and_the_public_sits_down() {
+    explore(scenarios::out_of_use());
 }
 
 #[test]
 fn groups_are_held_back_and_go_on() {
-    explore(floor::held_back());
+    explore(scenarios::held_back());
 }
 
 #[test]
 fn everything_is_tapped_at_any_moment() {
-    explore(floor::every_tap());
+    explore(scenarios::every_tap());
 }
 
 #[test]
 fn every_planted_fault_is_found() {
     for fault in Fault::ALL {
-        let evening = Evening { core: Core { fault: Some(fault) }, scenario: fault.evening() };
+        let (property, scenario) = fault.breaks();
+        let evening = Evening { core: Core { fault: Some(fault) }, scenario };
         let checker = evening.checker().timeout(PATIENCE);
         let checker = checker.finish_when(HasDiscoveries::AnyFailures).spawn_bfs().join();
-        let found = checker.discovery(fault.breaks());
+        let found = checker.discovery(property);
         println!("{fault:?}: {} states", checker.unique_state_count());
         assert!(found.is_some(), "{fault:?} was not found in {} states", checker.unique_state_count());
     }

@@ -13,7 +13,7 @@ use turnabout_server::floor::state::{State, UnderWay};
 
 use crate::asks::{Ask, Family, asks};
 use crate::canonical;
-use crate::clock::{NOW, next_instant};
+use crate::clock::{NOW, next_instant, something_ends};
 use crate::core::Core;
 use crate::floor::Scenario;
 use crate::rules::{self, Happened, Heard, Rule};
@@ -69,16 +69,18 @@ impl Moment {
         rules::of_state(&self.state, &mut self.broken);
     }
 
-    fn settle(&mut self, core: Core) {
+    /// What is due now happens, as it does before the floor takes the next tap.
+    fn settled(mut self, core: Core) -> Self {
         let before: Vec<UnderWay> = self.state.under_way().copied().collect();
         for _ in 0..MOST_DUE {
             let Some(due) = core.due(&self.state, NOW) else {
                 rules::of_settled(&before, &self.state, &mut self.broken);
-                return;
+                return self;
             };
             self.take(core, Actor::Floor, due.at, due.events);
         }
         self.broken.insert(Rule::OnTime);
+        self
     }
 
     fn canonical(mut self) -> Self {
@@ -96,19 +98,32 @@ impl Evening {
         let Scenario { floor, programme, .. } = self.scenario.clone();
         let events = vec![Event::FloorSet(Box::new(floor)), Event::ProgrammeSet(Box::new(programme))];
         first.take(self.core, Actor::Floor, NOW, events);
+        if self.scenario.there {
+            for ask in asks(&[Family::Come], &first.state) {
+                first = self.tap(&first, &ask).expect("whoever comes is let in");
+            }
+        }
         first.canonical()
     }
 
     fn tap(&self, before: &Moment, ask: &Ask) -> Option<Moment> {
+        let once = self.decided(before, ask)?;
+        let Some(twice) = self.decided(&once, ask) else { return Some(once.settled(self.core)) };
+        // Thirty seconds more are thirty seconds more; the same command by its id never reaches `decide`.
+        let adds_up = matches!(ask.act, Act::NotYet { .. });
+        let mut once = once.settled(self.core);
+        if !adds_up && twice.settled(self.core).canonical() != once.clone().canonical() {
+            once.broken.insert(Rule::OnceIsOnce);
+        }
+        Some(once)
+    }
+
+    /// The tap is accepted and taken in.
+    fn decided(&self, before: &Moment, ask: &Ask) -> Option<Moment> {
         let tap = ask.tap(NOW);
         let Verdict::Accepted(events) = self.core.decide(&before.state, &tap, NOW) else { return None };
         let mut after = before.clone();
         after.take(self.core, tap.speaker.actor, NOW, events);
-        let again = self.core.decide(&after.state, &tap, NOW);
-        // Thirty seconds more are thirty seconds more; the same command by its id never reaches `decide`.
-        if matches!(again, Verdict::Accepted(_)) && !matches!(tap.act, Act::NotYet { .. }) {
-            after.broken.insert(Rule::OnceIsOnce);
-        }
         Some(after)
     }
 
@@ -116,17 +131,16 @@ impl Evening {
         let instant = next_instant(self.core, &before.state)?;
         let mut after = before.clone();
         canonical::canonical(&mut after.state, instant);
-        after.settle(self.core);
-        Some(after)
+        Some(after.settled(self.core))
     }
 
-    /// Whether a tap that brings the evening on is accepted, or time will change something.
+    /// Whether a tap that brings the evening on is accepted, or something ends by itself.
     fn goes_on(&self, moment: &Moment) -> bool {
         let state = &moment.state;
         let accepted =
             |ask: &Ask| matches!(self.core.decide(state, &ask.tap(NOW), NOW), Verdict::Accepted(_));
         let brings_on = |family: &Family| asks(&[*family], state).iter().any(accepted);
-        rules::finished(state) || next_instant(self.core, state).is_some() || Family::ON.iter().any(brings_on)
+        rules::finished(state) || something_ends(state) || Family::ON.iter().any(brings_on)
     }
 }
 
@@ -170,6 +184,8 @@ impl Model for Evening {
             "loads are confirmed" => LoadConfirmed,
             "what is assumed frees nothing" => AssumedFreesNothing,
             "what is due happens on time" => OnTime,
+            "nobody is overtaken" => LineKept,
+            "nobody waits in vain" => NobodyWaitsInVain,
             "once is once" => OnceIsOnce,
         };
         properties.push(Property::always("never stuck", |evening: &Self, moment: &Moment| {

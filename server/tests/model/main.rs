@@ -16,4 +16,6 @@ mod core;
 mod evening;
 mod fault;
 mod floor;
+mod line;
 mod rules;
+mod scenarios;

@@ -4,15 +4,17 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::{CoachId, StationId, TurnId};
+use turnabout_protocol::command::Spotter;
+use turnabout_protocol::ids::{GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass};
 use turnabout_server::floor::event::Event;
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::invariants;
-use turnabout_server::floor::state::{State, UnderWay};
+use turnabout_server::floor::state::{GroupNow, SetOver, State, UnderWay};
 
 use crate::clock::NOW;
+use crate::line;
 
 /// Something that must hold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -21,9 +23,9 @@ pub(crate) enum Rule {
     Invariants,
     /// A group has a station for every exercise of its block or none, and shares none with another group.
     AllOrNone,
-    /// A station is occupied by at most one set.
+    /// A station is occupied by at most one set, and by none while it is out of use.
     OneSetAStation,
-    /// A spotter spots one bar at a time, and a spotted set has a spotter.
+    /// A spotter spots one bar at a time and does not lift meanwhile, and a spotted set has a spotter.
     OneBarASpotter,
     /// The floor itself never says GO.
     StartedBySomebody,
@@ -35,6 +37,10 @@ pub(crate) enum Rule {
     AssumedFreesNothing,
     /// What the floor does of itself happens at its time: not before, and not after.
     OnTime,
+    /// Nobody has stations that somebody earlier in line then has to wait for, unless a reason is kept.
+    LineKept,
+    /// Nobody waits for stations that could be given without harm to anybody earlier.
+    NobodyWaitsInVain,
     /// The same tap again has no second effect.
     OnceIsOnce,
 }
@@ -53,63 +59,58 @@ pub(crate) struct Happened<'e> {
     pub(crate) event: &'e Event,
 }
 
-/// Looks at one entry. `heard` is brought up to date.
-pub(crate) fn of_entry(
-    before: &State,
-    heard: &mut Heard,
-    happened: &Happened<'_>,
-    broken: &mut BTreeSet<Rule>,
-) {
-    let by_floor = happened.by == Actor::Floor;
-    match happened.event {
-        Event::TurnWent { turn, station, starts, load, spotter, .. } => {
-            let rules = [
-                (Rule::StartedBySomebody, !by_floor),
-                (Rule::OneSetAStation, free_for(before, *station, *turn)),
-                (Rule::OneBarASpotter, may_spot(before, *turn, *spotter)),
-                (Rule::RestKept, rested(before, *turn, *starts)),
-                (Rule::LoadConfirmed, is_confirmed(before, heard, *station, *load)),
-            ];
-            broken.extend(rules.iter().filter(|(_, holds)| !holds).map(|(rule, _)| *rule));
+/// Looks at one entry, with the state before it. `heard` is brought up to date.
+pub(crate) fn of_entry(before: &State, heard: &mut Heard, entry: &Happened<'_>, broken: &mut BTreeSet<Rule>) {
+    let mut demand = |rule, holds: bool| {
+        if !holds {
+            broken.insert(rule);
         }
+    };
+    if let Event::TurnWent { turn, station, starts, load, spotter, short_rest, .. } = entry.event {
+        demand(Rule::StartedBySomebody, entry.by != Actor::Floor);
+        demand(Rule::OneSetAStation, free_for(before, *station, *turn));
+        demand(Rule::OneBarASpotter, may_spot(before, *turn, *spotter));
+        demand(Rule::RestKept, short_rest.is_some() || rested(before, *turn, *starts));
+        demand(Rule::LoadConfirmed, is_confirmed(before, heard, *station, *load));
+    }
+    if let Event::StationsTaken { group, stations, despite, .. } = entry.event {
+        demand(Rule::AllOrNone, stations.iter().all(|station| line::is_free(before, *station)));
+        demand(Rule::LineKept, despite.is_some() || !line::harms_earlier(before, *group, stations));
+    }
+    if let Some(due) = due(before, entry.event).filter(|_| entry.by == Actor::Floor) {
+        demand(Rule::OnTime, entry.at >= due && NOW >= due);
+    }
+    hear(before, heard, entry.event);
+}
+
+/// From when on the floor may do this of itself, where that is its business.
+fn due(before: &State, event: &Event) -> Option<FloorMs> {
+    let settings = &before.floor.settings;
+    match event {
+        Event::TurnAssumed { turn } => under_way(before, *turn).map(|set| set.ends),
+        Event::StationsFreed { group, .. } => Some(before.groups[group].wipe_down? + settings.wipe_down),
+        Event::LapseWarned { group } => Some(before.groups[group].heard + settings.idle),
+        Event::GroupLapsed { group } => Some(before.groups[group].warned? + settings.lapse),
+        Event::OtherUseEnded { station } => Some(before.stations[station].other_use?.until),
+        _ => None,
+    }
+}
+
+/// Plates may be changed by whoever has the station next, or by whoever mends it or sits down on it.
+fn hear(before: &State, heard: &mut Heard, event: &Event) {
+    match event {
         Event::LoadConfirmed { station, load, .. } => {
             heard.confirmed.insert(*station, *load);
         }
-        Event::StationsFreed { group, .. } => {
-            let group = &before.groups[group];
-            for station in group.claim.iter().flat_map(|claim| &claim.stations) {
+        Event::StationsFreed { group, .. } | Event::GroupLapsed { group } => {
+            for station in before.groups[group].claim.iter().flat_map(|claim| &claim.stations) {
                 heard.confirmed.remove(station);
             }
-            let lapses = group.wipe_down.map(|since| since + before.floor.settings.wipe_down);
-            if by_floor && lapses.is_none_or(|lapses| happened.at < lapses) {
-                broken.insert(Rule::OnTime);
-            }
         }
-        Event::TurnAssumed { turn } => {
-            let ends = under_way(before, *turn).map(|set| set.ends);
-            if ends.is_none_or(|ends| happened.at < ends) {
-                broken.insert(Rule::OnTime);
-            }
+        Event::OtherUseEnded { station } | Event::TakenOutOfService { station, .. } => {
+            heard.confirmed.remove(station);
         }
-        Event::FloorSet(_)
-        | Event::ProgrammeSet(_)
-        | Event::ClockMapped { .. }
-        | Event::Resumed { .. }
-        | Event::StationsTaken { .. }
-        | Event::TechniquePassed { .. }
-        | Event::SpotterNamed { .. }
-        | Event::TurnCalledOff { .. }
-        | Event::StartPutOff { .. }
-        | Event::TurnDone { .. }
-        | Event::EffortGiven { .. }
-        | Event::RepsCorrected { .. }
-        | Event::LoadLightened { .. }
-        | Event::SetsFinished { .. }
-        | Event::GroupPaused { .. }
-        | Event::GroupStopped { .. }
-        | Event::GroupResumed { .. }
-        | Event::CallMade { .. }
-        | Event::CallAttended { .. } => {}
+        _ => {}
     }
 }
 
@@ -124,21 +125,36 @@ pub(crate) fn of_state(state: &State, broken: &mut BTreeSet<Rule>) {
     broken.extend(rules.iter().filter(|(_, holds)| !holds).map(|(rule, _)| *rule));
 }
 
-/// Looks at the state after what was due: nothing is left that was.
+/// Looks at the state after what was due: nothing is left that was, and nobody waits in vain.
 pub(crate) fn of_settled(before: &[UnderWay], state: &State, broken: &mut BTreeSet<Rule>) {
-    let wipe_down = state.floor.settings.wipe_down;
-    let lapsed = state.groups.values().filter_map(|g| g.wipe_down).any(|since| since + wipe_down <= NOW);
     let over = state.under_way().any(|set| !set.assumed && set.ends <= NOW);
-    if lapsed || over {
+    let other_use = state.stations.values().filter_map(|now| now.other_use).any(|other| other.until <= NOW);
+    if over || other_use || state.groups.iter().any(|(id, group)| overdue(state, *id, group)) {
         broken.insert(Rule::OnTime);
     }
-    let kept = |turn: TurnId| {
-        under_way(state, turn).is_some_and(|set| state.stations[&set.station].on == Some(turn))
+    if line::somebody_waits_in_vain(state) {
+        broken.insert(Rule::NobodyWaitsInVain);
+    }
+    // Whoever is given up has been warned, and leaves bar and spotter to whoever finds them.
+    let given_up = |turn: TurnId| state.groups[&turn.group].claim.is_none();
+    let kept = |was: &UnderWay| {
+        under_way(state, was.turn).is_some_and(|set| {
+            set.spotter == was.spotter && state.stations[&set.station].on == Some(was.turn)
+        })
     };
-    let spotter = |turn| under_way(state, turn).and_then(|set| set.spotter);
-    if !before.iter().all(|set| kept(set.turn) && spotter(set.turn) == set.spotter) {
+    if !before.iter().all(|was| kept(was) || given_up(was.turn)) {
         broken.insert(Rule::AssumedFreesNothing);
     }
+}
+
+/// Something of a group that should have happened by now.
+fn overdue(state: &State, id: GroupId, group: &GroupNow) -> bool {
+    let settings = &state.floor.settings;
+    let waits = group.claim.is_none() && state.line.iter().any(|ask| ask.group == id);
+    let silent = waits && group.warned.is_none() && group.heard + settings.idle <= NOW;
+    group.wipe_down.is_some_and(|since| since + settings.wipe_down <= NOW)
+        || group.warned.is_some_and(|warned| warned + settings.lapse <= NOW)
+        || silent
 }
 
 /// Whether the session of every group is over.
@@ -150,27 +166,39 @@ fn under_way(state: &State, turn: TurnId) -> Option<&UnderWay> {
     state.under_way().find(|set| set.turn == turn)
 }
 
-/// Nobody is there but, on the way to the next exercise in place, the same client.
+/// Nobody is there but, on the way to the next exercise in place, the same client; and it is fit for use.
 fn free_for(before: &State, station: StationId, turn: TurnId) -> bool {
-    let on = before.stations[&station].on;
-    on.is_none_or(|on| (on.group, on.client) == (turn.group, turn.client))
+    let now = &before.stations[&station];
+    let alone = now.on.is_none_or(|on| (on.group, on.client) == (turn.group, turn.client));
+    alone && now.out.is_none() && now.other_use.is_none()
 }
 
-fn may_spot(before: &State, turn: TurnId, spotter: Option<CoachId>) -> bool {
-    let spotted = before.programme.groups[&turn.group]
-        .blocks
-        .get(usize::from(turn.block))
-        .and_then(|block| block.legs.get(usize::from(turn.leg)))
-        .is_some_and(|leg| before.floor.exercises[&leg.exercise].spotted());
-    let busy = |coach| before.under_way().any(|set| set.spotter == Some(coach));
-    spotter.map_or(!spotted, |coach| spotted && !busy(coach))
+/// The model's floor has no safety arms, and nobody is let off after the lift-off.
+fn may_spot(before: &State, turn: TurnId, spotter: Option<Spotter>) -> bool {
+    let exercise = InHand::of(before, turn.group).and_then(|hand| hand.exercise(turn));
+    let spotted = exercise.is_some_and(turnabout_server::training::exercise::Exercise::spotted);
+    let Some(spotter) = spotter else { return !spotted };
+    let busy = before.under_way().any(|set| set.spotter == Some(spotter));
+    let lifts = |client| before.under_way().any(|set| set.turn.client == client);
+    let fit = match spotter {
+        Spotter::Client { client } => client != turn.client && !lifts(client),
+        Spotter::Coach { .. } | Spotter::Assistant { .. } => true,
+        Spotter::Arms => false,
+    };
+    spotted && !busy && fit && !before.under_way().any(|set| set.spotter == Some(lifter(turn)))
+}
+
+/// A client in the part of a spotter.
+const fn lifter(turn: TurnId) -> Spotter {
+    Spotter::Client { client: turn.client }
 }
 
 /// Rest comes before the first exercise of every working round but the first.
 fn rested(before: &State, turn: TurnId, starts: FloorMs) -> bool {
     let block = &before.programme.groups[&turn.group].blocks[usize::from(turn.block)];
     let client = &before.groups[&turn.group].clients[&turn.client];
-    let ended = client.current.map(|set| set.ends).or(client.sets.last().map(|set| set.ended));
+    let last = client.sets.iter().rev().find_map(SetOver::done);
+    let ended = client.current.map(|set| set.ends).or(last.map(|set| set.ended));
     turn.leg > 0
         || turn.round < 2
         || ended.is_some_and(|ended| starts.since(ended) >= block.rest_min.millis())
@@ -181,6 +209,7 @@ fn is_confirmed(before: &State, heard: &Heard, station: StationId, load: Option<
     !loaded || load.is_none() || heard.confirmed.get(&station) == load.as_ref()
 }
 
+/// No station of the model is shared.
 fn claims_are_whole(state: &State) -> bool {
     state.groups.iter().all(|(id, group)| {
         let stations: Vec<_> = group.claim.iter().flat_map(|claim| &claim.stations).collect();
@@ -201,5 +230,7 @@ fn sets_and_stations_agree(state: &State) -> bool {
 
 fn spotters_are_single(state: &State) -> bool {
     let spotters: Vec<_> = state.under_way().filter_map(|set| set.spotter).collect();
+    let lifters: Vec<_> = state.under_way().map(|set| lifter(set.turn)).collect();
     spotters.iter().collect::<BTreeSet<_>>().len() == spotters.len()
+        && !spotters.iter().any(|spotter| lifters.contains(spotter))
 }

@@ -1,0 +1,77 @@
+//! The wait list by its promise, tried out: every way in which stations may become free later, and every way
+//! of giving them out. A floor of four stations has few of either.
+
+use turnabout_protocol::ids::{GroupId, StationId};
+use turnabout_server::floor::state::State;
+
+/// The stations that suit each exercise of a group's block.
+type Wants = Vec<Vec<StationId>>;
+
+/// Whether anybody can have a station.
+pub(crate) fn is_free(state: &State, station: StationId) -> bool {
+    let now = &state.stations[&station];
+    now.claim.is_none() && now.other_use.is_none() && now.out.is_none()
+}
+
+/// Whether some earlier group, with all before it, is worse off in some future if this one has these stations.
+pub(crate) fn harms_earlier(state: &State, group: GroupId, stations: &[StationId]) -> bool {
+    let earlier: Vec<Wants> = state
+        .line
+        .iter()
+        .take_while(|ask| ask.group != group)
+        .map(|ask| wants(state, ask.group, ask.block))
+        .collect();
+    let all: Vec<StationId> = state.stations.keys().copied().collect();
+    let (free, taken): (Vec<_>, Vec<_>) = all.into_iter().partition(|station| is_free(state, *station));
+    (1..=earlier.len()).any(|first| {
+        let wanted: Vec<&[StationId]> = earlier[..first].iter().flatten().map(Vec::as_slice).collect();
+        some_of(&taken).any(|later| {
+            let without: Vec<_> = [free.as_slice(), &later].concat();
+            let with: Vec<_> = without.iter().copied().filter(|s| !stations.contains(s)).collect();
+            serves(&wanted, &without) && !serves(&wanted, &with)
+        })
+    })
+}
+
+/// Whether somebody in line could have stations now and would harm nobody.
+pub(crate) fn somebody_waits_in_vain(state: &State) -> bool {
+    let free: Vec<StationId> = state.stations.keys().copied().filter(|s| is_free(state, *s)).collect();
+    state.line.iter().any(|ask| {
+        // Who asks for the next block still works in the one in hand; no evening of the model has two.
+        let wants = wants(state, ask.group, ask.block);
+        let harmless = |stations: &Vec<StationId>| !harms_earlier(state, ask.group, stations);
+        ways(&wants, &free).iter().any(harmless)
+    })
+}
+
+fn wants(state: &State, group: GroupId, block: u8) -> Wants {
+    let legs = &state.programme.groups[&group].blocks[usize::from(block)].legs;
+    legs.iter().map(|leg| state.floor.exercises[&leg.exercise].stations.iter().copied().collect()).collect()
+}
+
+/// Every choice out of these, from none to all.
+fn some_of(stations: &[StationId]) -> impl Iterator<Item = Vec<StationId>> {
+    (0_u32..1 << stations.len()).map(|set| {
+        let chosen = stations.iter().enumerate().filter(|(place, _)| set & (1 << place) != 0);
+        chosen.map(|(_, station)| *station).collect()
+    })
+}
+
+/// Every way of giving each exercise a station of its own.
+fn ways(wants: &Wants, stations: &[StationId]) -> Vec<Vec<StationId>> {
+    wants.iter().fold(vec![Vec::new()], |ways, suited| {
+        let with = |way: &Vec<StationId>| {
+            let more = suited.iter().filter(|s| stations.contains(s) && !way.contains(s));
+            more.map(|station| [way.as_slice(), &[*station]].concat()).collect::<Vec<_>>()
+        };
+        ways.iter().flat_map(with).collect()
+    })
+}
+
+fn serves(wanted: &[&[StationId]], stations: &[StationId]) -> bool {
+    let Some((first, others)) = wanted.split_first() else { return true };
+    first.iter().filter(|station| stations.contains(station)).any(|station| {
+        let left: Vec<_> = stations.iter().copied().filter(|other| other != station).collect();
+        serves(others, &left)
+    })
+}
