@@ -4,6 +4,8 @@ use std::fmt;
 
 use turnabout_protocol::tempo::Part;
 
+use crate::training::block::limits;
+
 /// What may stand in a field.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Allowed {
@@ -46,6 +48,15 @@ pub enum Allowed {
     OneOf(Vec<&'static str>),
     /// A day of the calendar.
     Day,
+    /// A time of day.
+    TimeOfDay,
+    /// What stands on a label.
+    Label {
+        /// Characters.
+        most: usize,
+    },
+    /// Repetitions or a time.
+    Work,
     /// A part of a day.
     Window,
     /// true or false.
@@ -113,6 +124,16 @@ impl fmt::Display for Allowed {
                 Ok(())
             }
             Self::Day => f.write_str("a day without quotation marks such as 2026-11-25"),
+            Self::TimeOfDay => f.write_str("a time of day such as \"18:30\", 00:00 to 24:00"),
+            Self::Label { most } => {
+                write!(f, "what the label says, such as 4 or \"4\", 1 to {most} characters")
+            }
+            Self::Work => write!(
+                f,
+                "repetitions such as 10 or \"8-12\", 1 to {}, or a time such as \"30 s\", 1 s to {} s",
+                limits::REPS,
+                limits::HOLD_SECS
+            ),
             Self::Window => f.write_str("hours such as \"06:00-22:00\", within 00:00 and 24:00"),
             Self::Flag => f.write_str("true or false"),
             Self::Metres { most } => write!(f, "metres, -{most} to {most}"),

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use turnabout_protocol::ids::{Key, KeyError};
 
 use super::allowed::Allowed;
 use super::findings::Findings;
@@ -175,6 +176,26 @@ impl<'d> Fields<'d> {
         entries.into_iter().filter_map(|entry| entry.table(found)).collect()
     }
 
+    /// Every field, where the names are keys that the file gives. At most so many.
+    pub(super) fn keyed(&mut self, found: &mut Findings<'_>, most: usize) -> Vec<(Key, Entry<'d>)> {
+        let mut keyed = Vec::new();
+        for (n, (name, value)) in self.table.iter().enumerate() {
+            let spot = |bytes| Spot { bytes, path: self.spot.field(&plain(name.get_ref())) };
+            if n == most {
+                found.add(&spot(name.span()), Problem::TooManyFields { most });
+                break;
+            }
+            match name.get_ref().parse() {
+                Ok(key) => keyed.push((key, Entry { value: value.get_ref(), spot: spot(value.span()) })),
+                Err(KeyError) => {
+                    let wrong = form::quoted(name.get_ref());
+                    found.add(&spot(name.span()), Problem::Value { found: wrong, allowed: Allowed::Key });
+                }
+            }
+        }
+        keyed
+    }
+
     /// Takes down every field that nobody asked for. Comes last.
     pub(super) fn finish(&self, found: &mut Findings<'_>) {
         for name in self.table.keys() {
@@ -192,6 +213,11 @@ impl<'d> Entry<'d> {
     /// Whether it is a table.
     pub(super) const fn is_table(&self) -> bool {
         matches!(self.value, DeValue::Table(_))
+    }
+
+    /// Whether it is a list.
+    pub(super) fn is_list(&self) -> bool {
+        self.value.is_array()
     }
 
     /// The value in this form.
@@ -213,7 +239,13 @@ impl<'d> Entry<'d> {
     }
 
     /// The entries of a list, at most so many; what is too many is told at the first of them.
-    fn list_as(self, found: &mut Findings<'_>, allowed: &Allowed, least: usize, most: usize) -> Vec<Self> {
+    pub(super) fn list_as(
+        self,
+        found: &mut Findings<'_>,
+        allowed: &Allowed,
+        least: usize,
+        most: usize,
+    ) -> Vec<Self> {
         let Self { value, spot } = self;
         let problem = || Problem::Value { found: describe(value), allowed: allowed.clone() };
         let Some(array) = value.as_array() else {

@@ -39,11 +39,15 @@ impl<'t> Findings<'t> {
     }
 
     /// Takes one down.
-    pub(super) fn add(&mut self, spot: &Spot, problem: Problem) {
+    pub(super) fn add(&mut self, spot: &Spot, problem: impl Into<Problem>) {
         if self.list.len() >= HELD {
             self.keep_the_first();
         }
-        self.list.push(Pending { bytes: spot.bytes.clone(), field: spot.path.clone(), problem });
+        self.list.push(Pending {
+            bytes: spot.bytes.clone(),
+            field: spot.path.clone(),
+            problem: problem.into(),
+        });
     }
 
     fn keep_the_first(&mut self) {

@@ -17,6 +17,8 @@ use crate::training::exercise::Exercise;
 pub(super) struct Fit {
     /// The different gear of the stations of each exercise, as places in `held`.
     gears: BTreeMap<ExerciseId, BTreeSet<usize>>,
+    /// The gear of each station.
+    of_station: BTreeMap<StationId, usize>,
     held: Vec<Held>,
 }
 
@@ -47,7 +49,14 @@ impl Fit {
         Self {
             gears: floor.exercises.iter().map(|(id, exercise)| (*id, of_exercise(exercise))).collect(),
             held: held.collect(),
+            of_station,
         }
+    }
+
+    /// Whether a station can be set to all of these loads.
+    pub(super) fn holds<'m>(&self, station: StationId, loads: impl IntoIterator<Item = &'m Mass>) -> bool {
+        let held = self.of_station.get(&station).and_then(|place| self.held.get(*place));
+        held.is_some_and(|held| loads.into_iter().all(|load| held.has(*load)))
     }
 
     /// The different gear that an exercise can be done with.

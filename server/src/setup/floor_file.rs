@@ -2,28 +2,26 @@
 
 use std::collections::BTreeMap;
 
-use turnabout_protocol::ids::{CoachId, Key, StationId};
+use turnabout_protocol::ids::{Key, StationId};
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::Emergency;
 
+use super::coach_table;
 use super::document;
 use super::exercise_table;
 use super::fields::Fields;
 use super::findings::Findings;
 use super::form;
-use super::gear_table;
 use super::hours_table;
 use super::limits;
 use super::mistake::Mistakes;
-use super::numbers::{self, Known};
 use super::places::Places;
+use super::policy_table;
 use super::problem::Thing;
 use super::spot::Said;
-use crate::floor::config::{
-    Coach, Floor, Names, Person, Policy, Settings, Sharing, Station, limits as floor_limits,
-};
+use super::station_table;
+use crate::floor::config::{Floor, Names, Policy, Settings, Station, limits as floor_limits};
 use crate::floor::hours::Hours;
-use crate::loading::gear::Gear;
 
 /// What a floor file says. Names of people are apart, since they are kept apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -44,24 +42,18 @@ pub struct FloorFile {
 /// Every mistake in the text.
 pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
     document::parse(file, text, |mut top, found| {
-        let head = top.table(found, "floor").and_then(|table| read_head(table, found));
-        let (stations, places) = read_stations(&mut top, found, known);
-        let (coaches, names) = read_coaches(&mut top, found, known);
+        let floor = top.table(found, "floor");
+        let (stations, places) = station_table::stations(&mut top, found, known);
+        // After the stations, which its policies name.
+        let head = floor.and_then(|table| read_head(table, found, &stations, &places));
+        let always = Hours::default();
+        let hours = head.as_ref().map_or(&always, |head| &head.hours);
+        let (coaches, names) = coach_table::coaches(&mut top, found, known, hours);
         let exercises = exercise_table::exercises(&mut top, found, known, &places);
         top.finish(found);
-        let Head { name, zone, emergency, settings, hours } = head?;
-        let floor = Floor {
-            name,
-            zone,
-            emergency,
-            settings,
-            hours,
-            stations,
-            coaches,
-            handles: BTreeMap::new(),
-            policy: Policy::default(),
-            exercises,
-        };
+        let Head { name, zone, emergency, settings, hours, handles, policy } = head?;
+        let floor =
+            Floor { name, zone, emergency, hours, settings, stations, coaches, handles, policy, exercises };
         Some(FloorFile { floor, names })
     })
 }
@@ -72,18 +64,35 @@ struct Head {
     emergency: Emergency,
     settings: Settings,
     hours: Hours,
+    handles: BTreeMap<Key, u8>,
+    policy: Policy,
 }
 
-fn read_head(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Head> {
+fn read_head(
+    mut table: Fields<'_>,
+    found: &mut Findings<'_>,
+    stations: &BTreeMap<StationId, Station>,
+    places: &Places,
+) -> Option<Head> {
     let name = table.required(found, "name", &form::text(floor_limits::NAME));
     let zone = table.said(found, "zone", &form::zone());
     let emergency = table.table(found, "emergency").and_then(|notes| read_emergency(notes, found));
     let settings = table.optional_table(found, "settings").map(|times| read_settings(times, found));
     let hours = table.optional_table(found, "hours").map(|week| hours_table::hours(week, found));
+    let handles = table.optional_table(found, "handles").map(|kinds| policy_table::handles(kinds, found));
+    let policy = table.optional_table(found, "policy");
+    let policy = policy.map(|rules| policy_table::policy(rules, found, stations, places));
     table.finish(found);
     let zone = zone.and_then(|zone| known_zone(zone, found));
-    let (settings, hours) = (settings.unwrap_or_default(), hours.unwrap_or_default());
-    Some(Head { name: name?, zone: zone?, emergency: emergency?, settings, hours })
+    Some(Head {
+        name: name?,
+        zone: zone?,
+        emergency: emergency?,
+        settings: settings.unwrap_or_default(),
+        hours: hours.unwrap_or_default(),
+        handles: handles.unwrap_or_default(),
+        policy: policy.unwrap_or_default(),
+    })
 }
 
 fn known_zone(zone: Said<String>, found: &mut Findings<'_>) -> Option<String> {
@@ -113,91 +122,19 @@ fn read_emergency(mut notes: Fields<'_>, found: &mut Findings<'_>) -> Option<Eme
 
 fn read_settings(mut times: Fields<'_>, found: &mut Findings<'_>) -> Settings {
     let usual = Settings::default();
-    let get_set = form::duration(1, limits::GET_SET_SECS);
-    let mut time = |name, form: &_, usual: Secs| {
-        times.optional(found, name, form).map_or(usual, |said: Said<Secs>| said.what)
+    let mut time = |name, most, usual: Secs| {
+        let said = times.optional(found, name, &form::duration(1, most));
+        said.map_or(usual, |said| said.what)
     };
     let settings = Settings {
-        get_set: time("get_set", &get_set, usual.get_set),
-        get_set_spotted: time("get_set_spotted", &get_set, usual.get_set_spotted),
-        wipe_down: usual.wipe_down,
-        ..usual
+        get_set: time("get_set", limits::GET_SET_SECS, usual.get_set),
+        get_set_spotted: time("get_set_spotted", limits::GET_SET_SECS, usual.get_set_spotted),
+        wipe_down: time("wipe_down", limits::WIPE_DOWN_SECS, usual.wipe_down),
+        idle: time("idle", limits::WAIT_SECS, usual.idle),
+        lapse: time("lapse", limits::WAIT_SECS, usual.lapse),
+        late: time("late", limits::WAIT_SECS, usual.late),
+        no_show: time("no_show", limits::WAIT_SECS, usual.no_show),
     };
-    let wipe_down = times.optional(found, "wipe_down", &form::duration(1, limits::WIPE_DOWN_SECS));
     times.finish(found);
-    Settings { wipe_down: wipe_down.map_or(usual.wipe_down, |said| said.what), ..settings }
-}
-
-fn read_stations(
-    top: &mut Fields<'_>,
-    found: &mut Findings<'_>,
-    known: Option<&Floor>,
-) -> (BTreeMap<StationId, Station>, Places) {
-    let mut keys = Vec::new();
-    let mut rest = Vec::new();
-    let mut taken = BTreeMap::new();
-    let mut places = Places::default();
-    for mut table in top.sections(found, "station", "station", 1, floor_limits::STATIONS) {
-        let key = table.said(found, "key", &form::key());
-        let name = table.display_name(found, &mut taken);
-        let at_cm = read_at(&mut table, found);
-        let gear = gear_table::gear(&mut table, found);
-        table.finish(found);
-        let Some(key) = key else {
-            places.without_key(gear.as_ref().map(Gear::kind));
-            continue;
-        };
-        keys.push(key);
-        rest.push((name, at_cm, gear));
-    }
-    let known: Known<'_> =
-        known.into_iter().flat_map(|floor| &floor.stations).map(|(id, s)| (&s.key, id.0)).collect();
-    let ids = numbers::number(found, &keys, &known).into_iter().map(StationId);
-    let stations = ids.zip(keys).zip(rest).filter_map(|((id, key), (name, at_cm, gear))| {
-        places.add(key.what.clone(), id, gear.as_ref().map(Gear::kind));
-        let station = Station {
-            key: key.what,
-            name: name?,
-            at_cm: at_cm?,
-            gear: gear?,
-            sharing: Sharing::default(),
-            settings: Vec::new(),
-            arms: false,
-        };
-        Some((id, station))
-    });
-    let stations = stations.collect();
-    (stations, places)
-}
-
-fn read_at(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<[i32; 2]> {
-    let mut metres = table.list(found, "at", 2, 2).into_iter();
-    let mut next = || metres.next()?.read(found, &form::metres(limits::METRES)).map(|said| said.what);
-    let (east, north) = (next(), next());
-    Some([east?, north?])
-}
-
-fn read_coaches(
-    top: &mut Fields<'_>,
-    found: &mut Findings<'_>,
-    known: Option<&Floor>,
-) -> (BTreeMap<CoachId, Coach>, Names) {
-    let mut keys: Vec<Said<Key>> = Vec::new();
-    let mut names = Vec::new();
-    let mut taken = BTreeMap::new();
-    for mut table in top.sections(found, "coach", "coach", 1, floor_limits::COACHES) {
-        let key = table.said(found, "key", &form::key());
-        let name = table.display_name(found, &mut taken);
-        table.finish(found);
-        let Some(key) = key else { continue };
-        keys.push(key);
-        names.push(name.unwrap_or_default());
-    }
-    let known: Known<'_> =
-        known.into_iter().flat_map(|floor| &floor.coaches).map(|(id, c)| (&c.key, id.0)).collect();
-    let ids: Vec<CoachId> = numbers::number(found, &keys, &known).into_iter().map(CoachId).collect();
-    let people = ids.iter().map(|id| Person::Coach(*id)).zip(names).collect();
-    let coaches =
-        ids.iter().copied().zip(keys.into_iter().map(|key| Coach { key: key.what, shift: None })).collect();
-    (coaches, people)
+    settings
 }

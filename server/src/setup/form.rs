@@ -4,11 +4,13 @@ use toml::de::DeValue;
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Secs, Stamped};
+use turnabout_protocol::work::Work;
 
 use super::allowed::Allowed;
 use super::duration::parse_duration;
 use crate::floor::config::Day;
 use crate::floor::local_time::Minute;
+use crate::training::block::limits as block_limits;
 
 /// A form. `read` gives nothing where the value does not have it; `allowed` then says what would.
 pub(super) struct Form<F> {
@@ -113,6 +115,63 @@ pub(super) fn span() -> Form<impl Fn(&DeValue<'_>) -> Option<(Minute, Minute)>> 
         Some((from.trim().parse().ok()?, to.trim().parse().ok()?))
     };
     Form { allowed: Allowed::Window, read }
+}
+
+/// A time of day, with or without quotation marks.
+pub(super) fn time_of_day() -> Form<impl Fn(&DeValue<'_>) -> Option<Minute>> {
+    let read = |value: &DeValue<'_>| match value {
+        DeValue::String(text) => text.parse().ok(),
+        DeValue::Datetime(toml::value::Datetime { date: None, time: Some(time), offset: None }) => {
+            let whole = time.second.unwrap_or(0) == 0 && time.nanosecond.unwrap_or(0) == 0;
+            whole.then(|| Minute::new(u16::from(time.hour) * 60 + u16::from(time.minute)))?
+        }
+        DeValue::Datetime(_)
+        | DeValue::Integer(_)
+        | DeValue::Float(_)
+        | DeValue::Boolean(_)
+        | DeValue::Array(_)
+        | DeValue::Table(_) => None,
+    };
+    Form { allowed: Allowed::TimeOfDay, read }
+}
+
+/// What stands on a label: a word or a whole number.
+pub(super) fn label(most: usize) -> Form<impl Fn(&DeValue<'_>) -> Option<String>> {
+    let Form { read: as_text, .. } = text(most);
+    let read = move |value: &DeValue<'_>| match value {
+        DeValue::Integer(number) if number.radix() == 10 && number.as_str().len() <= most => {
+            Some(number.as_str().to_owned())
+        }
+        DeValue::String(_)
+        | DeValue::Integer(_)
+        | DeValue::Float(_)
+        | DeValue::Boolean(_)
+        | DeValue::Datetime(_)
+        | DeValue::Array(_)
+        | DeValue::Table(_) => as_text(value),
+    };
+    Form { allowed: Allowed::Label { most }, read }
+}
+
+/// What a set asks for: repetitions, a range of them in either order, or a time.
+pub(super) fn work() -> Form<impl Fn(&DeValue<'_>) -> Option<Work>> {
+    let reps = |number: &str| {
+        let digits = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
+        let reps: u8 = digits.then(|| number.parse().ok())??;
+        (1..=block_limits::REPS).contains(&reps).then_some(reps)
+    };
+    let read = move |value: &DeValue<'_>| {
+        if let Some(number) = value.as_integer() {
+            return (number.radix() == 10).then(|| reps(number.as_str()).map(Work::reps))?;
+        }
+        let text = value.as_str()?;
+        if let Some((least, most)) = text.split_once(['-', '\u{2013}']) {
+            return Some(Work::Reps { least: reps(least.trim())?, most: reps(most.trim())? });
+        }
+        let secs = parse_duration(text).ok()?;
+        (1..=block_limits::HOLD_SECS).contains(&secs.0).then_some(Work::Hold { secs })
+    };
+    Form { allowed: Allowed::Work, read }
 }
 
 /// One of these words.

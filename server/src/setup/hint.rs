@@ -26,6 +26,9 @@ impl Problem {
             Self::Again { .. } => "choose another, or take one of the two away",
             Self::WindowOrder { from, to } => return after_midnight(*from, *to),
             Self::WindowsOverlap { .. } => "make one of the two",
+            Self::NoArms => "write arms = true at the stations that have them",
+            Self::Times(problem) => return problem.hint().map(str::to_owned),
+            Self::Block(problem) => return problem.hint(),
             Self::NeverOpen => "leave floor.hours out where the floor never closes",
             Self::TwoGears => "make two stations of them",
             Self::NoStation(_) | Self::NoStationFor(_) => {
@@ -58,6 +61,9 @@ impl Problem {
             | Self::OtherSpot { .. }
             | Self::OtherGear { .. }
             | Self::CannotHold { .. }
+            | Self::KeepsTooMany { .. }
+            | Self::ArmsWithoutBar(_)
+            | Self::TooManyFields { .. }
             | Self::TechniqueHeavier { .. }
             | Self::TwoGroups { .. }
             | Self::NotInGroup { .. } => return None,
@@ -101,7 +107,9 @@ fn value_hint(found: &str, allowed: &Allowed) -> Option<String> {
     match allowed {
         Allowed::Mass { .. } if number => Some(format!("write it with its unit: \"{bare} kg\"")),
         Allowed::Duration { .. } if number => Some(format!("write it with its unit: \"{bare} s\"")),
-        Allowed::Whole { .. } | Allowed::Metres { .. } if number && in_marks => Some(without_marks(bare)),
+        Allowed::Whole { .. } | Allowed::Metres { .. } | Allowed::Work if number && in_marks => {
+            Some(without_marks(bare))
+        }
         Allowed::Flag if in_marks && matches!(bare, "true" | "false") => Some(without_marks(bare)),
         Allowed::Day if in_marks && bare.parse::<jiff::civil::Date>().is_ok() => Some(without_marks(bare)),
         Allowed::Text { .. } | Allowed::Zone if number || matches!(found, "true" | "false") => {
@@ -111,6 +119,10 @@ fn value_hint(found: &str, allowed: &Allowed) -> Option<String> {
             let parts: Vec<String> = bare.chars().map(String::from).collect();
             Some(format!("write it with its dashes: \"{}\"", parts.join("-")))
         }
+        Allowed::TimeOfDay if in_marks => format!("0{bare}")
+            .parse::<Minute>()
+            .ok()
+            .map(|minute| format!("write hours and minutes with two digits: \"{minute}\"")),
         Allowed::Key if in_marks => key_like(bare).map(|key| format!("such as \"{key}\"")),
         Allowed::OneOf(words) => {
             suggest::meant(bare, words.iter().copied()).map(|word| format!("did you mean \"{word}\"?"))

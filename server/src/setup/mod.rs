@@ -10,13 +10,18 @@
 
 mod about_fields;
 mod allowed;
+mod block_problem;
 mod block_table;
 mod catalogue;
 mod check;
+mod client_table;
+mod coach_table;
 mod document;
+mod drop_set;
 mod duration;
 mod excerpt;
 mod exercise_fields;
+mod exercise_in_block;
 mod exercise_table;
 mod exercise_words;
 mod fields;
@@ -30,17 +35,25 @@ mod hours_table;
 mod lines;
 mod mistake;
 mod numbers;
+mod own_table;
 mod places;
+mod policy_table;
 mod problem;
 mod programme_file;
 pub mod report;
+mod rounds;
+mod session_times;
 mod source;
 mod spot;
+mod spotters;
+mod station_table;
 mod suggest;
 mod text_fields;
+mod times_problem;
 mod words;
 
 pub use allowed::Allowed;
+pub use block_problem::BlockProblem;
 pub use catalogue::{catalogue, parse_catalogue};
 pub use check::{FilePair, read_pair};
 pub use duration::{DurationError, parse_duration};
@@ -49,6 +62,7 @@ pub use mistake::{Mistake, Mistakes};
 pub use problem::{Problem, Thing};
 pub use programme_file::{ProgrammeFile, check_programme_alone, parse_programme};
 pub use spot::Place;
+pub use times_problem::TimesProblem;
 
 /// Bounds of a file, each with its reason.
 pub mod limits {
@@ -84,6 +98,14 @@ pub mod limits {
     pub const MUSCLES: usize = 16;
     /// Settings of a station that one exercise wants.
     pub const SETTINGS: usize = 8;
+    /// Seconds until somebody is warned or stations lapse: two hours, longer than any session.
+    pub const WAIT_SECS: u32 = 7_200;
+    /// Characters of a label at a machine.
+    pub const LABEL: usize = 12;
+    /// Repetitions in reserve: more cannot be told. Common practice, no source.
+    pub const RESERVE: u8 = 10;
+    /// Handles of one kind.
+    pub const HANDLES_OF_A_KIND: u8 = 100;
     /// The highest number of a client or group: six digits can still be read off a display.
     pub const NUMBER: u32 = 999_999;
     /// Clients of one evening: every group full.

@@ -8,6 +8,7 @@ use turnabout_protocol::ids::{Key, StationId};
 use super::findings::Findings;
 use super::problem::{Problem, Thing};
 use super::spot::Said;
+use crate::floor::config::Station;
 
 /// The stations of a floor file. Gear that could not be read is absent: it may be any.
 #[derive(Default)]
@@ -32,6 +33,11 @@ impl Places {
     pub(super) fn have(&self, gear: GearKind) -> bool {
         let mut gears = self.by_key.values().map(|(_, gear)| gear).chain(&self.without_key);
         gears.any(|there| there.is_none_or(|there| there == gear))
+    }
+
+    /// Whether these are all of them, none left out because of a mistake.
+    pub(super) fn are_all_in(&self, stations: &BTreeMap<StationId, Station>) -> bool {
+        self.without_key.is_empty() && self.by_key.values().all(|(id, _)| stations.contains_key(id))
     }
 
     /// Every station with such gear.

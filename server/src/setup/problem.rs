@@ -8,7 +8,9 @@ use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::allowed::Allowed;
+use super::block_problem::BlockProblem;
 use super::limits;
+use super::times_problem::TimesProblem;
 use super::words::{AllOf, Kg, Nearest, in_words, needs, word};
 use crate::floor::hours::Window;
 use crate::floor::local_time::Minute;
@@ -116,6 +118,32 @@ pub enum Problem {
         /// The longest, in seconds.
         most: u32,
     },
+    /// More stations are kept for members than there are.
+    #[error("found {keep}, allowed at most {of}: so many stations are named")]
+    KeepsTooMany {
+        /// Stations that are kept.
+        keep: u8,
+        /// Stations that are named.
+        of: usize,
+    },
+    /// Safety arms are accepted, and no station has any.
+    #[error("found true, allowed false: no station has safety arms")]
+    NoArms,
+    /// Safety arms where there is no bar to catch.
+    #[error("found safety arms at a station with {}, allowed at one with a bar", in_words(*.0))]
+    ArmsWithoutBar(GearKind),
+    /// More fields than a table of the file's own keys may have.
+    #[error("found more than {most} fields, allowed {most}")]
+    TooManyFields {
+        /// How many it may have.
+        most: usize,
+    },
+    /// Something about times and days.
+    #[error(transparent)]
+    Times(#[from] TimesProblem),
+    /// Something about a block as a whole.
+    #[error(transparent)]
+    Block(#[from] BlockProblem),
     /// Hours that end before they begin, or at once.
     #[error("found {from}-{to}, allowed an end after {from}, at most 24:00")]
     WindowOrder {
@@ -213,7 +241,9 @@ pub enum Problem {
         load: Stamped,
     },
     /// A client belongs to another group already.
-    #[error("found client {client}, who is in group {group} already, allowed one group a client")]
+    #[error(
+        "found client {client}, who is in group {group} already, allowed one group a client, or groups whose times are apart"
+    )]
     TwoGroups {
         /// The client.
         client: u32,

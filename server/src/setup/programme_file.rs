@@ -2,19 +2,24 @@
 
 use std::collections::BTreeMap;
 
-use turnabout_protocol::ids::{ClientId, CoachId, GroupId};
+use turnabout_protocol::ids::{ClientId, CoachId, GroupId, Key};
 
+use super::block_problem::BlockProblem;
 use super::block_table;
+use super::client_table::{self, People, number};
 use super::document;
+use super::exercise_in_block::Around;
 use super::fields::Fields;
 use super::findings::Findings;
 use super::fit::Fit;
 use super::form;
-use super::limits;
 use super::mistake::Mistakes;
 use super::problem::{Problem, Thing};
+use super::session_times::{self, Session};
 use super::spot::{Said, Spot};
-use crate::floor::config::{Client, Floor, GroupPlan, Names, Person, Programme, limits as floor_limits};
+use super::spotters::{Spotters, is_there};
+use crate::floor::config::{Client, Day, Floor, GroupPlan, Names, Programme, limits as floor_limits};
+use crate::floor::hours::Window;
 use crate::training::block::limits as block_limits;
 
 /// What a programme file says. Names of people are apart, since they are kept apart.
@@ -45,9 +50,10 @@ pub fn check_programme_alone(file: &str, text: &str) -> Result<(), Mistakes> {
 fn parse(file: &str, text: &str, floor: Option<&Floor>) -> Result<ProgrammeFile, Mistakes> {
     document::parse(file, text, |mut top, found| {
         let day = top.optional(found, "date", &form::day()).map(|said| said.what);
-        let People { clients, names, complete } = read_clients(&mut top, found);
+        let People { clients, names, complete } = client_table::clients(&mut top, found, day);
         let mut reader = Groups {
             floor,
+            day,
             fit: floor.map(Fit::new).unwrap_or_default(),
             clients: complete.then_some(&clients),
             numbers: BTreeMap::new(),
@@ -60,37 +66,6 @@ fn parse(file: &str, text: &str, floor: Option<&Floor>) -> Result<ProgrammeFile,
     })
 }
 
-struct People {
-    clients: BTreeMap<ClientId, Client>,
-    names: Names,
-    /// Whether every client's number could be read.
-    complete: bool,
-}
-
-fn read_clients(top: &mut Fields<'_>, found: &mut Findings<'_>) -> People {
-    let mut complete = true;
-    let mut seen = BTreeMap::new();
-    let mut called = BTreeMap::new();
-    let mut clients = BTreeMap::new();
-    let mut names = Names::new();
-    for mut table in top.sections(found, "client", "client", 0, limits::CLIENTS) {
-        let number = table.said(found, "number", &number());
-        let name = table.display_name(found, &mut called);
-        let show_load = table.optional(found, "show_load", &form::flag());
-        table.finish(found);
-        complete &= number.is_some();
-        let Some(number) = number else { continue };
-        found.once(&mut seen, &number);
-        let id = ClientId(number.what);
-        clients.insert(
-            id,
-            Client { show_load: show_load.is_none_or(|said| said.what), regular: false, screening: None },
-        );
-        names.extend(name.map(|name| (Person::Client(id), name)));
-    }
-    People { clients, names, complete }
-}
-
 /// What is needed while group after group is read.
 struct Groups<'f> {
     /// Nothing where the floor file has mistakes: what a key stands for is not known then.
@@ -99,33 +74,50 @@ struct Groups<'f> {
     /// All clients; nothing where a number could not be read, since it may be any.
     clients: Option<&'f BTreeMap<ClientId, Client>>,
     numbers: BTreeMap<u32, Spot>,
-    /// The group in which a client is already.
-    taken: BTreeMap<ClientId, u32>,
+    day: Option<Day>,
+    /// The groups in which a client is already, and when.
+    taken: BTreeMap<ClientId, Vec<(u32, Option<Window>)>>,
 }
 
 impl Groups<'_> {
     fn read(&mut self, mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<(GroupId, GroupPlan)> {
         let number = table.said(found, "number", &number());
+        let session = session_times::session(&mut table, found, self.day, self.floor);
         let coach = table.said(found, "coach", &form::key());
-        let coach = coach.and_then(|key| self.coach(found, &key));
-        let clients = self.members(&mut table, found, number.as_ref().map(|n| n.what));
+        let coach = coach.and_then(|key| self.coach(found, &key, session));
+        let clients = self.members(&mut table, found, number.as_ref().map(|n| n.what), session.window());
+        let around = Around {
+            floor: self.floor,
+            fit: &self.fit,
+            clients: &clients,
+            spotters: &Spotters::of(self.floor, session, clients.len()),
+            rounds: None,
+        };
         let mut blocks = Vec::new();
         for block in table.sections(found, "block", "group.block", 1, block_limits::BLOCKS) {
-            blocks.extend(block_table::block(block, found, self.floor, &self.fit, &clients));
+            blocks.extend(block_table::block(block, found, &around));
         }
         table.finish(found);
         let number = number.filter(|number| found.once(&mut self.numbers, number))?;
-        Some((GroupId(number.what), GroupPlan { coach: coach?, clients, blocks, starts: None, ends: None }))
+        let Session { starts, ends } = session;
+        Some((GroupId(number.what), GroupPlan { coach: coach?, clients, blocks, starts, ends }))
     }
 
-    fn coach(&self, found: &mut Findings<'_>, key: &Said<turnabout_protocol::ids::Key>) -> Option<CoachId> {
+    fn coach(&self, found: &mut Findings<'_>, key: &Said<Key>, session: Session) -> Option<CoachId> {
         let floor = self.floor?;
-        let id = floor.coach(&key.what);
-        if id.is_none() {
+        let Some(id) = floor.coach(&key.what) else {
             let keys = floor.coaches.values().map(|coach| coach.key.as_str());
             found.unknown(&key.spot, Thing::Coach, key.what.as_str(), keys);
+            return None;
+        };
+        if let (Some(coach), Some(session)) = (floor.coaches.get(&id), session.known())
+            && let Some(shift) = coach.shift.and_then(|shift| Window::new(shift.from, shift.to))
+            && !is_there(coach, session)
+        {
+            let coach = coach.key.clone();
+            found.add(&key.spot, BlockProblem::CoachAbsent { coach, shift, session });
         }
-        id
+        Some(id)
     }
 
     fn members(
@@ -133,6 +125,7 @@ impl Groups<'_> {
         table: &mut Fields<'_>,
         found: &mut Findings<'_>,
         group: Option<u32>,
+        when: Option<Window>,
     ) -> Vec<ClientId> {
         let mut seen = BTreeMap::new();
         let mut members = Vec::new();
@@ -148,21 +141,31 @@ impl Groups<'_> {
                     Problem::Unknown { thing: Thing::Client, found: client.to_string(), meant: None };
                 found.add(&said.spot, problem);
             }
-            match (self.taken.get(&client), group) {
-                (Some(group), _) => {
-                    found.add(&said.spot, Problem::TwoGroups { client: client.0, group: *group });
-                }
-                (None, Some(group)) => {
-                    self.taken.insert(client, group);
-                }
-                (None, None) => {}
-            }
+            self.one_group_at_a_time(found, &said, group, when);
+        }
+        let most = self.floor.and_then(|floor| floor.policy.clients_a_coach);
+        if let Some(most) = most.filter(|most| members.len() > usize::from(*most))
+            && let Some(said) = members.get(usize::from(most)).and_then(|client| seen.get(&client.0))
+        {
+            found.add(said, BlockProblem::GroupTooLarge { clients: members.len(), most });
         }
         members
     }
-}
 
-/// The number of a client or group.
-pub(super) fn number() -> form::Form<impl Fn(&toml::de::DeValue<'_>) -> Option<u32>> {
-    form::whole(1, limits::NUMBER)
+    /// A client is in one place at a time: in two groups only where both say when they train, and apart.
+    fn one_group_at_a_time(
+        &mut self,
+        found: &mut Findings<'_>,
+        client: &Said<u32>,
+        group: Option<u32>,
+        when: Option<Window>,
+    ) {
+        let taken = self.taken.entry(ClientId(client.what)).or_default();
+        let apart = |other: &Option<Window>| when.zip(*other).is_some_and(|(a, b)| !a.overlaps(b));
+        if let Some((other, _)) = taken.iter().find(|(_, other)| !apart(other)) {
+            found.add(&client.spot, Problem::TwoGroups { client: client.what, group: *other });
+        } else {
+            taken.extend(group.map(|group| (group, when)));
+        }
+    }
 }

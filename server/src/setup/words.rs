@@ -1,9 +1,12 @@
-//! Gear and loads in the sentences of a message.
+//! Gear, loads, days and hours in the sentences of a message.
 
 use std::fmt;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{Mass, MassUnit, Stamped};
+
+use crate::floor::config::Day;
+use crate::floor::hours::Window;
 
 /// Gear as files call it.
 pub(super) const fn word(gear: GearKind) -> &'static str {
@@ -68,5 +71,29 @@ impl fmt::Display for Nearest<'_> {
             (None, Some(above)) => write!(f, "{above} is the lightest"),
             (None, None) => f.write_str("there is none"),
         }
+    }
+}
+
+/// A day as files write it.
+pub(super) struct Iso(pub(super) Day);
+
+impl fmt::Display for Iso {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.0.year, self.0.month, self.0.day)
+    }
+}
+
+/// When a floor is open on a day.
+pub(super) struct OpenOn<'w>(pub(super) &'w [Window]);
+
+impl fmt::Display for OpenOn<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0.is_empty() {
+            return f.write_str("it never is");
+        }
+        for (n, window) in self.0.iter().enumerate() {
+            write!(f, "{}{window}", if n == 0 { "" } else { " and " })?;
+        }
+        Ok(())
     }
 }

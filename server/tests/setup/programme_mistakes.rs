@@ -44,7 +44,7 @@ const CLIENTS: &[Case] = &[
         "show_load",
         "show_laod",
         &[
-            "7:1: client[2].show_laod: found a field that is not known, allowed number, name, show_load (did you mean show_load?)",
+            "7:1: client[2].show_laod: found a field that is not known, allowed number, name, show_load, regular, screening (did you mean show_load?)",
         ],
     ),
     ("show_load = false", "show_load = 0", &["7:13: client[2].show_load: found 0, allowed true or false"]),
@@ -177,17 +177,23 @@ const EXERCISES: &[Case] = &[
     (
         "reps = 10",
         "reps = 0",
-        &["22:8: group[1].block[1].exercise[1].reps: found 0, allowed a whole number, 1 to 100"],
+        &[
+            "22:8: group[1].block[1].exercise[1].reps: found 0, allowed repetitions such as 10 or \"8-12\", 1 to 100, or a time such as \"30 s\", 1 s to 600 s",
+        ],
     ),
     (
         "reps = 10",
         "reps = 101",
-        &["22:8: group[1].block[1].exercise[1].reps: found 101, allowed a whole number, 1 to 100"],
+        &[
+            "22:8: group[1].block[1].exercise[1].reps: found 101, allowed repetitions such as 10 or \"8-12\", 1 to 100, or a time such as \"30 s\", 1 s to 600 s",
+        ],
     ),
     (
         "reps = 10\n",
         "",
-        &["20:1: group[1].block[1].exercise[1].reps: found nothing, allowed a whole number, 1 to 100"],
+        &[
+            "20:1: group[1].block[1].exercise[1].reps: found nothing, allowed repetitions such as 10 or \"8-12\", 1 to 100, or a time such as \"30 s\", 1 s to 600 s",
+        ],
     ),
     (
         "\"2-0-2-0\"",
@@ -297,7 +303,7 @@ const ONE_CLIENTS_OWN: &[Case] = &[
         "client = 105, reps = 8",
         "client = 105, leg = 8",
         &[
-            "26:25: group[1].block[1].exercise[1].own[1].leg: found a field that is not known, allowed client, reps, load, technique_load",
+            "26:25: group[1].block[1].exercise[1].own[1].leg: found a field that is not known, allowed client, reps, tempo, load, reserve, technique_reps, technique_load",
         ],
     ),
     (
@@ -334,7 +340,7 @@ const SEVERAL_GROUPS: &[Case] = &[
         "[[group]]",
         "[[group]]\nnumber = 2\ncoach = \"coach-1\"\nclients = [104]\n[[group.block]]\nrounds = 1\nrest = [\"0 s\", \"0 s\"]\nexercise = [{ use = \"push-up\", reps = 1, tempo = \"1-0-1-0\" }]\n[[group]]",
         &[
-            "23:12: group[2].clients[1]: found client 104, who is in group 2 already, allowed one group a client",
+            "23:12: group[2].clients[1]: found client 104, who is in group 2 already, allowed one group a client, or groups whose times are apart",
         ],
     ),
     (

@@ -68,7 +68,7 @@ fn both_files_are_told_at_once_and_of_the_programme_what_the_floor_has_no_part_i
         told,
         [
             "floor.toml:3:8: floor.zone: found 3, allowed an IANA time zone such as \"Europe/Berlin\" (write it in quotation marks: \"3\")",
-            "programme.toml:29:8: group[1].block[1].exercise[2].reps: found 0, allowed a whole number, 1 to 100",
+            "programme.toml:29:8: group[1].block[1].exercise[2].reps: found 0, allowed repetitions such as 10 or \"8-12\", 1 to 100, or a time such as \"30 s\", 1 s to 600 s",
         ]
     );
     let told = told_of_both(small::FLOOR.as_bytes(), Some(programme.as_bytes()));

@@ -1,0 +1,64 @@
+//! Who trains: `[[client]]` of a programme file.
+
+use std::collections::BTreeMap;
+
+use turnabout_protocol::ids::ClientId;
+
+use super::fields::Fields;
+use super::findings::Findings;
+use super::form;
+use super::limits;
+use super::times_problem::TimesProblem;
+use crate::floor::config::{Client, Day, Names, Person, Screening, ScreeningResult};
+
+/// The result of a screening as files call it.
+const RESULT: &[(&str, ScreeningResult)] =
+    &[("cleared", ScreeningResult::Cleared), ("follow-up-needed", ScreeningResult::FollowUpNeeded)];
+
+/// The clients of a programme file.
+pub(super) struct People {
+    pub(super) clients: BTreeMap<ClientId, Client>,
+    pub(super) names: Names,
+    /// Whether every client's number could be read.
+    pub(super) complete: bool,
+}
+
+/// Reads every client; `day` is the programme's.
+pub(super) fn clients(top: &mut Fields<'_>, found: &mut Findings<'_>, day: Option<Day>) -> People {
+    let mut people = People { clients: BTreeMap::new(), names: Names::new(), complete: true };
+    let mut seen = BTreeMap::new();
+    let mut taken = BTreeMap::new();
+    for mut table in top.sections(found, "client", "client", 0, limits::CLIENTS) {
+        let number = table.said(found, "number", &number());
+        let name = table.display_name(found, &mut taken);
+        let show_load = table.optional(found, "show_load", &form::flag());
+        let regular = table.optional(found, "regular", &form::flag());
+        let screening = table.optional_table(found, "screening").and_then(|t| screening(t, found, day));
+        table.finish(found);
+        people.complete &= number.is_some();
+        let Some(number) = number else { continue };
+        found.once(&mut seen, &number);
+        let id = ClientId(number.what);
+        let show_load = show_load.is_none_or(|said| said.what);
+        let regular = regular.is_some_and(|said| said.what);
+        people.clients.insert(id, Client { show_load, regular, screening });
+        people.names.extend(name.map(|name| (Person::Client(id), name)));
+    }
+    people
+}
+
+fn screening(mut table: Fields<'_>, found: &mut Findings<'_>, day: Option<Day>) -> Option<Screening> {
+    let on = table.said(found, "on", &form::day());
+    let result = table.required(found, "result", &form::one_of(RESULT));
+    table.finish(found);
+    let on = on?;
+    if let Some(day) = day.filter(|day| on.what > *day) {
+        found.add(&on.spot, TimesProblem::ScreeningAhead { on: on.what, day });
+    }
+    Some(Screening { on: on.what, result: result? })
+}
+
+/// The number of a client or group.
+pub(super) fn number() -> form::Form<impl Fn(&toml::de::DeValue<'_>) -> Option<u32>> {
+    form::whole(1, limits::NUMBER)
+}
