@@ -2,6 +2,8 @@
 
 mod anatomy;
 mod catalogue;
+mod evening;
+mod evening_mistakes;
 mod examples;
 mod floor_mistakes;
 mod from_catalogue;
@@ -10,6 +12,7 @@ mod hostile;
 mod hours;
 mod never_panics;
 mod numbers;
+mod policy_mistakes;
 mod programme_mistakes;
 mod reading;
 mod rfc3339;

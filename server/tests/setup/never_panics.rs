@@ -26,15 +26,16 @@ fn check(text: &str) {
     }
 }
 
-const FILES: [&str; 4] = [
+const FILES: [&str; 5] = [
     FLOOR,
     PROGRAMME,
     include_str!("../../examples/floor.toml"),
     include_str!("../../examples/programme.toml"),
+    include_str!("../../examples/evening.toml"),
 ];
 
 /// Pieces that mean something to the format, so that changes go deep.
-const PIECES: [&str; 16] = [
+const PIECES: [&str; 20] = [
     "\"",
     "[",
     "]",
@@ -49,8 +50,11 @@ const PIECES: [&str; 16] = [
     "\u{feff}",
     "\u{1f3cb}",
     "1979-05-27",
+    "07:32",
+    "\"8-12\"",
+    "[1, 2]",
+    "in_place = true\n",
     "\n\n",
-    "'''",
 ];
 
 proptest! {
