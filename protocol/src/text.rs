@@ -89,7 +89,8 @@ pub fn say<T: Serialize>(
 }
 
 /// The tags under which the enums of this protocol carry their variant.
-const TAGS: [&str; 10] = ["because", "outcome", "need", "fault", "do", "felt", "end", "phase", "set", "is"];
+const TAGS: [&str; 11] =
+    ["because", "outcome", "need", "fault", "do", "felt", "end", "phase", "set", "happened", "is"];
 
 fn variant_of(value: &Value) -> (&str, Vec<(&str, &Value)>) {
     match value {

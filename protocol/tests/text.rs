@@ -12,7 +12,7 @@ use turnabout_protocol::frame::Fault;
 use turnabout_protocol::refusal::{Refusal, WriteTrouble};
 use turnabout_protocol::text::{self, Language};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{HaltKind, Need, SetName, Stage, StationState};
+use turnabout_protocol::view::{Attendance, HaltKind, Happening, Need, SetName, Stage, StationState};
 
 use common::variants;
 
@@ -34,6 +34,8 @@ fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
         ("stage", variants::<Stage>("")),
         ("state", variants::<StationState>("")),
         ("set", variants::<SetName>("set")),
+        ("attendance", variants::<Attendance>("")),
+        ("happened", variants::<Happening>("happened")),
         ("halt", variants::<HaltKind>("")),
     ]
 }

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{ClientPart, HaltPart, HelpPart, Stage, StationLine};
+use super::{ClientPart, HaltPart, HappenedPart, HelpPart, Stage, StationLine};
 use crate::ids::GroupId;
 
 /// Every group at a glance. Shows no effort, and no load of a client who asked not to.
@@ -18,6 +18,9 @@ pub struct BoardView {
     pub groups: Vec<BoardGroup>,
     /// The stations in the order of the floor file.
     pub stations: Vec<StationLine>,
+    /// What has happened lately, the latest first; few, because they are read in passing.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub happened: Vec<HappenedPart>,
     /// Help is needed somewhere.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub help: Option<HelpPart>,
@@ -31,6 +34,11 @@ pub struct BoardGroup {
     pub group: GroupId,
     /// Where it is in its evening.
     pub stage: Stage,
+    /// The name of the coach who is responsible.
+    pub coach: String,
+    /// Its place in the wait list, from 1.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<u16>,
     /// Its clients.
     pub clients: Vec<ClientPart>,
     /// It is held.

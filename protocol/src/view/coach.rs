@@ -3,10 +3,13 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{CallPart, HaltPart, HelpPart, Stage, StationLine, TurnPart};
+use super::{
+    Attendance, CallPart, FitPart, HaltPart, HelpPart, LegChoices, NotePart, Stage, StationLine,
+    StationSettings, TurnPart,
+};
 use crate::command::{Act, Effort, Ending};
-use crate::ids::{ClientId, CoachId, GroupId, Key, StationId, TurnId};
-use crate::units::{FloorMs, Secs};
+use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
+use crate::units::{FloorMs, Mass, Secs};
 
 /// One coach's page.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -26,6 +29,12 @@ pub struct CoachView {
     pub groups: Vec<CoachGroup>,
     /// Calls that nobody has attended, the most urgent first.
     pub calls: Vec<CallPart>,
+    /// What can be set at the stations that one's own groups have.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub settings: Vec<StationSettings>,
+    /// Notes of the evening about one's own groups and about stations, the latest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<NotePart>,
     /// Help is needed somewhere.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub help: Option<HelpPart>,
@@ -44,6 +53,9 @@ pub struct CoachLine {
     /// The set this coach spots until it is racked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spotting: Option<TurnId>,
+    /// Away until about then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub away: Option<FloorMs>,
 }
 
 /// One group on a coach's page.
@@ -65,6 +77,27 @@ pub struct CoachGroup {
     /// For each exercise of the block in hand the stations, free or not, where every client of the group can
     /// do it with exactly the loads prescribed; empty when the session is over.
     pub suited: Vec<Vec<StationId>>,
+    /// The stations that it has got ahead for its next block.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ahead: Vec<StationId>,
+    /// It waits for stations.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub waits: Option<WaitPart>,
+    /// It is offered to another coach, or asked for, and that has not been agreed to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub offer: Option<OfferPart>,
+    /// Nothing has been heard of it for long: then it is given up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lapses: Option<FloorMs>,
+    /// Nobody came.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub no_show: bool,
+    /// When it has to end and whether it will; absent where nothing ends it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit: Option<FitPart>,
+    /// What could be done otherwise, for each exercise of the block in hand; for one's own groups only.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub choices: Vec<LegChoices>,
     /// Its clients.
     pub clients: Vec<CoachClient>,
     /// It is held.
@@ -73,6 +106,26 @@ pub struct CoachGroup {
     /// The taps that are expected, the most likely first, each complete with its target. `from` says from
     /// when it will be taken.
     pub taps: Vec<ExpectedTap>,
+}
+
+/// A group that waits for stations.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WaitPart {
+    /// Its place in the wait list, from 1.
+    pub place: u16,
+    /// Place of the block in the session for which it waits, from 0.
+    pub block: u8,
+}
+
+/// A hand-over that has not been agreed to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OfferPart {
+    /// Who would be responsible.
+    pub to: CoachId,
+    /// Who has to agree.
+    pub asks: CoachId,
 }
 
 /// A tap that is expected.
@@ -114,6 +167,32 @@ pub struct CoachClient {
     pub client: ClientId,
     /// The display name.
     pub name: String,
+    /// Whether the client is there.
+    pub attendance: Attendance,
+    /// Has said to be warm.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub warmed_up: bool,
+    /// The exercises were explained, or are known.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub briefed: bool,
+    /// The screening leaves something to decide.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub screening_open: bool,
+    /// Rounds that were missed and are not made up for.
+    #[serde(default, skip_serializing_if = "crate::view::is_zero")]
+    pub owed: u8,
+    /// Stopped alone; the others of the group go on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub halt: Option<HaltPart>,
+    /// The exercises in which the client may spot others of the group.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub spots: Vec<ExerciseId>,
+    /// The exercise of that set: prescribed, or done instead.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub exercise: Option<ExerciseId>,
+    /// The exercise of that set is done in place of this one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_place_of: Option<String>,
     /// The set under way, or else the one that comes next; absent when all are done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub turn: Option<TurnPart>,
@@ -130,6 +209,9 @@ pub struct LastPart {
     pub turn: TurnId,
     /// The exercise's name.
     pub exercise: String,
+    /// The load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub load: Option<Mass>,
     /// When it ended.
     pub ended: FloorMs,
     /// Repetitions done; the target where nobody said otherwise.

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::TurnPart;
-use crate::command::CallKind;
+use crate::command::{CallKind, Defect};
 use crate::ids::{CallId, ClientId, StationId};
 use crate::units::FloorMs;
 
@@ -42,6 +42,9 @@ pub struct CallPart {
     pub place: String,
     /// Since when.
     pub since: FloorMs,
+    /// Who of the coaches is on the way.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub answered: Option<String>,
 }
 
 /// Help is needed now.
@@ -90,6 +93,38 @@ pub enum Stage {
     Finished,
 }
 
+/// Whether a client is there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Attendance {
+    /// Not yet come.
+    Expected,
+    /// Not yet come, while the group has its stations already.
+    Late,
+    /// There.
+    Here,
+    /// Gone.
+    Left,
+}
+
+/// Somebody of the public on a station.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OtherUsePart {
+    /// Until about then.
+    pub until: FloorMs,
+}
+
+/// A station that must not be used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OutPart {
+    /// What is wrong with it.
+    pub defect: Defect,
+    /// Since when.
+    pub since: FloorMs,
+}
+
 /// One client of a group.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -98,7 +133,15 @@ pub struct ClientPart {
     pub client: ClientId,
     /// The display name.
     pub name: String,
+    /// Whether the client is there.
+    pub attendance: Attendance,
+    /// Stopped alone; the others of the group go on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub halt: Option<HaltPart>,
     /// The set under way, or else the one that comes next; absent when all are done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub turn: Option<TurnPart>,
+    /// The exercise of that set is done in place of this one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_place_of: Option<String>,
 }

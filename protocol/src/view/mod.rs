@@ -5,8 +5,10 @@
 //! on being right when the network is not.
 
 mod board;
+mod choice;
 mod coach;
 mod common;
+mod happening;
 mod station;
 mod turn;
 
@@ -14,9 +16,19 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use board::{BoardGroup, BoardView};
-pub use coach::{BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, ExpectedTap, LastPart};
-pub use common::{CallPart, ClientPart, Emergency, HaltKind, HaltPart, HelpPart, Stage};
-pub use station::{AskEffort, ClaimPart, NextPart, StationLine, StationPart, StationState, StationView};
+pub use choice::{
+    ExerciseChoice, FitOffer, FitPart, LegChoices, NotePart, PlaceChoice, SettingChoice, StationSettings,
+};
+pub use coach::{
+    BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, ExpectedTap, LastPart, OfferPart, WaitPart,
+};
+pub use common::{
+    Attendance, CallPart, ClientPart, Emergency, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, Stage,
+};
+pub use happening::{HappenedPart, Happening};
+pub use station::{
+    AskEffort, ClaimPart, LapsePart, NextPart, StationLine, StationPart, StationState, StationView,
+};
 pub use turn::{After, Need, SetName, SettingPart, StartsWith, ThenPart, TurnPart, TurnPhase};
 
 /// Everything one display shows.
@@ -29,4 +41,10 @@ pub enum View {
     Board(BoardView),
     /// One coach's page.
     Coach(CoachView),
+}
+
+/// Whether a count is left out because there is nothing to count.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks with a reference")]
+pub(crate) const fn is_zero(count: &u8) -> bool {
+    *count == 0
 }

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{CallPart, HaltPart, HelpPart, TurnPart};
+use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, TurnPart};
 use crate::card::GearKind;
 use crate::ids::{GroupId, Key, StationId, TurnId};
 use crate::units::FloorMs;
@@ -38,7 +38,19 @@ pub struct StationPart {
     /// Who has it reserved: what giving it back must name.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub claim: Option<ClaimPart>,
-    /// The set under way here, or else the one that comes next.
+    /// A second group that takes turns here while the first rests.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shared_with: Option<ClaimPart>,
+    /// Somebody of the public is on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub other_use: Option<OtherUsePart>,
+    /// It must not be used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub out: Option<OutPart>,
+    /// Nothing has been heard of the group for long: then its stations are given away.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lapses: Option<LapsePart>,
+    /// The set under way here, or else the one that comes next, of all groups that take turns here.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub turn: Option<TurnPart>,
     /// Who comes after that, where it is known.
@@ -47,7 +59,7 @@ pub struct StationPart {
     /// The set whose effort answer is still open.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ask_effort: Option<AskEffort>,
-    /// The group here is held.
+    /// The group of that set is held, or its client alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub halt: Option<HaltPart>,
     /// Calls from this station that nobody has attended.
@@ -63,6 +75,16 @@ pub struct ClaimPart {
     pub group: GroupId,
     /// Place of the block in the session, from 0.
     pub block: u8,
+}
+
+/// A group of which nothing has been heard for long.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LapsePart {
+    /// The group: what saying that it is still there must name.
+    pub group: GroupId,
+    /// When its stations are given away, if nobody says so.
+    pub at: FloorMs,
 }
 
 /// What a station is used for.
@@ -120,4 +142,13 @@ pub struct StationLine {
     /// The group that has it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub group: Option<GroupId>,
+    /// A second group that takes turns there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shared_with: Option<GroupId>,
+    /// Somebody of the public is on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub other_use: Option<OtherUsePart>,
+    /// It must not be used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub out: Option<OutPart>,
 }

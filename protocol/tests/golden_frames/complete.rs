@@ -11,7 +11,7 @@ use turnabout_protocol::frame::{Fault, ToDisplay, ToServer};
 use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
 use turnabout_protocol::role::{Actor, Role};
 use turnabout_protocol::view::{
-    After, HaltKind, Need, SetName, Stage, StartsWith, StationState, TurnPhase, View,
+    After, HaltKind, Happening, Need, SetName, Stage, StartsWith, StationState, TurnPhase, View,
 };
 
 use crate::common::variants;
@@ -83,6 +83,7 @@ fn every_variant_of_a_frame_to_a_display_is_there() {
     has_all::<StartsWith>(&frames, None, "starts_with");
     has_all::<StationState>(&frames, None, "state");
     has_all::<Stage>(&frames, None, "stage");
+    has_all::<Happening>(&frames, Some("what"), "happened");
     has_all::<HaltKind>(&frames, Some("halt"), "halt");
     has_all::<GearKind>(&frames, None, "gear");
     has_all::<CallKind>(&frames, None, "kind");

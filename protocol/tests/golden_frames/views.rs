@@ -1,15 +1,17 @@
 //! Views, rich enough that every part of one occurs with and without what may be left out.
 
 use turnabout_protocol::card::{GearKind, LoadCard};
-use turnabout_protocol::command::{CallKind, Effort, Ending};
+use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
-    After, AskEffort, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart, CoachClient,
-    CoachGroup, CoachLine, CoachView, Emergency, ExpectedTap, HaltKind, HaltPart, HelpPart, LastPart, Need,
-    NextPart, SetName, SettingPart, Stage, StartsWith, StationLine, StationPart, StationState, StationView,
-    ThenPart, TurnPart, TurnPhase, View,
+    After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
+    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ExerciseChoice, ExpectedTap, FitOffer, FitPart,
+    HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart, LastPart, LegChoices, Need, NextPart,
+    NotePart, OfferPart, OtherUsePart, OutPart, PlaceChoice, SetName, SettingChoice, SettingPart, Stage,
+    StartsWith, StationLine, StationPart, StationSettings, StationState, StationView, ThenPart, TurnPart,
+    TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::work::Work;
 
@@ -126,7 +128,8 @@ fn every_need() -> Vec<Need> {
 
 fn call(kind: CallKind) -> CallPart {
     let (station, place) = (StationId(1), "Bench 1".to_owned());
-    CallPart { call: CallId(3), kind, station, place, since: FloorMs(97_000) }
+    let answered = (kind == CallKind::HelpNow).then(|| "Ayla".to_owned());
+    CallPart { call: CallId(3), kind, station, place, since: FloorMs(97_000), answered }
 }
 
 fn help() -> HelpPart {
@@ -143,6 +146,15 @@ fn halt(halt: HaltKind) -> HaltPart {
     HaltPart { halt, since: FloorMs(98_000) }
 }
 
+fn other_use(state: StationState) -> Option<OtherUsePart> {
+    (state == StationState::OtherUse).then_some(OtherUsePart { until: FloorMs(900_000) })
+}
+
+fn out(state: StationState) -> Option<OutPart> {
+    let out = OutPart { defect: Defect::Cable, since: FloorMs(50_000) };
+    (state == StationState::OutOfService).then_some(out)
+}
+
 fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option<TurnPart>) -> StationPart {
     StationPart {
         station: StationId(n),
@@ -151,6 +163,11 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
         gear,
         state,
         claim: (state != StationState::Free).then_some(ClaimPart { group: GroupId(1), block: 0 }),
+        shared_with: (state == StationState::InUse).then_some(ClaimPart { group: GroupId(2), block: 1 }),
+        other_use: other_use(state),
+        out: out(state),
+        lapses: (state == StationState::Reserved)
+            .then_some(LapsePart { group: GroupId(1), at: FloorMs(400_000) }),
         turn,
         next: None,
         ask_effort: None,
@@ -191,21 +208,36 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
 }
 
 fn lines() -> Vec<StationLine> {
-    [(StationState::InUse, Some(GroupId(1))), (StationState::Free, None)]
-        .into_iter()
-        .zip(1..)
-        .map(|((state, group), n)| StationLine {
-            station: StationId(n),
-            key: key(&format!("bench-{n}")),
-            name: format!("Bench {n}"),
-            state,
-            group,
-        })
-        .collect()
+    [
+        (StationState::InUse, Some(GroupId(1))),
+        (StationState::Free, None),
+        (StationState::OtherUse, None),
+        (StationState::OutOfService, None),
+    ]
+    .into_iter()
+    .zip(1..)
+    .map(|((state, group), n)| StationLine {
+        station: StationId(n),
+        key: key(&format!("bench-{n}")),
+        name: format!("Bench {n}"),
+        state,
+        group,
+        shared_with: group.map(|_| GroupId(2)),
+        other_use: other_use(state),
+        out: out(state),
+    })
+    .collect()
 }
 
 pub(crate) fn boards() -> Vec<ToDisplay> {
-    let client = |turn| ClientPart { client: ClientId(102), name: "Bram".to_owned(), turn };
+    let client = |turn: Option<TurnPart>| ClientPart {
+        client: ClientId(102),
+        name: "Bram".to_owned(),
+        attendance: if turn.is_some() { Attendance::Here } else { Attendance::Left },
+        halt: turn.as_ref().map(|_| halt(HaltKind::Stop)),
+        in_place_of: turn.as_ref().map(|_| "Incline press".to_owned()),
+        turn,
+    };
     let first = to_press(After::Nothing, SetName::Technique, vec![Need::Stations]);
     let stages = [
         (Stage::Expected, None, None),
@@ -220,6 +252,8 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
     let groups = stages.into_iter().zip(1..).map(|((stage, turn, halt), n)| BoardGroup {
         group: GroupId(n),
         stage,
+        coach: "Ayla".to_owned(),
+        place: (stage == Stage::Waiting).then_some(2),
         clients: vec![client(turn)],
         halt,
     });
@@ -229,16 +263,50 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
         floor: floor.clone(),
         groups: groups.collect(),
         stations: lines(),
+        happened: happened(),
         help: Some(help()),
     };
-    let empty = BoardView { zone_offset: 0, floor, groups: Vec::new(), stations: Vec::new(), help: None };
+    let empty = BoardView {
+        zone_offset: 0,
+        floor,
+        groups: Vec::new(),
+        stations: Vec::new(),
+        happened: Vec::new(),
+        help: None,
+    };
     vec![frame("board", 43, View::Board(full)), frame("board", 0, View::Board(empty))]
+}
+
+/// One of each; a server sends fewer at once.
+fn happened() -> Vec<HappenedPart> {
+    let name = |name: &str| name.to_owned();
+    let all = vec![
+        Happening::CameLate { client: name("Chidi") },
+        Happening::CameBack { client: name("Chidi") },
+        Happening::Left { client: name("Dara") },
+        Happening::OtherUseBegan { station: name("Bench 2") },
+        Happening::OtherUseEnded { station: name("Bench 2") },
+        Happening::OutOfService { station: name("Cable row 1"), defect: Defect::Cable },
+        Happening::BackInService { station: name("Cable row 1") },
+        Happening::HandedOver { group: name("Bram, Chidi"), from: name("Ayla"), to: name("Zeno") },
+        Happening::SpotterHelped { client: name("Bram"), spotter: Some(name("Ayla")) },
+        Happening::SpotterHelped { client: name("Bram"), spotter: None },
+        Happening::ExerciseSwapped { client: name("Bram"), from: name("Row"), to: name("Pulldown") },
+        Happening::StationSwapped { group: name("Bram"), from: name("Row 1"), to: name("Row 2") },
+        Happening::Stopped { who: name("Bram") },
+        Happening::FloorStopped,
+        Happening::Resumed { who: name("Bram") },
+        Happening::StationsGivenAway { group: name("Bram") },
+        Happening::WentBefore { group: name("Bram") },
+    ];
+    all.into_iter().zip(1..).map(|(what, n)| HappenedPart { at: FloorMs(90_000 - n * 1_000), what }).collect()
 }
 
 fn last(effort: Option<Effort>) -> LastPart {
     LastPart {
         turn: turn(1, 0),
         exercise: "Bench press".to_owned(),
+        load: effort.map(|_| Mass::from_grams(60_000)),
         ended: FloorMs(70_000),
         reps: 9,
         effort,
@@ -246,9 +314,32 @@ fn last(effort: Option<Effort>) -> LastPart {
     }
 }
 
+fn pulldown() -> ExerciseChoice {
+    let place = |n, lightest: Option<i64>| PlaceChoice {
+        station: StationId(n),
+        lightest: lightest.map(Mass::from_grams),
+        unit: MassUnit::Kg,
+    };
+    let places = vec![place(5, Some(5_000)), place(7, None)];
+    ExerciseChoice { exercise: ExerciseId(3), name: "Pulldown".to_owned(), places }
+}
+
 fn coach_group() -> CoachGroup {
-    let client =
-        |n, name: &str, turn, last| CoachClient { client: ClientId(n), name: name.to_owned(), turn, last };
+    let client = |n: u32, name: &str, turn: Option<TurnPart>, last| CoachClient {
+        client: ClientId(n),
+        name: name.to_owned(),
+        attendance: if turn.is_some() { Attendance::Here } else { Attendance::Late },
+        warmed_up: turn.is_some(),
+        briefed: turn.is_some(),
+        screening_open: turn.is_none(),
+        owed: u8::from(turn.is_none()),
+        halt: turn.as_ref().map(|_| halt(HaltKind::Stop)),
+        spots: turn.iter().map(|_| ExerciseId(1)).collect(),
+        exercise: turn.as_ref().map(|_| ExerciseId(1)),
+        in_place_of: turn.as_ref().map(|_| "Incline press".to_owned()),
+        turn,
+        last,
+    };
     CoachGroup {
         group: GroupId(1),
         revision: 8,
@@ -264,6 +355,18 @@ fn coach_group() -> CoachGroup {
         },
         stations: vec![StationId(1), StationId(4)],
         suited: vec![vec![StationId(1), StationId(2)], vec![StationId(4)]],
+        ahead: vec![StationId(7)],
+        waits: Some(WaitPart { place: 2, block: 1 }),
+        offer: Some(OfferPart { to: CoachId(2), asks: CoachId(2) }),
+        lapses: Some(FloorMs(400_000)),
+        no_show: false,
+        fit: Some(FitPart {
+            by: FloorMs(3_600_000),
+            closing: true,
+            left: Secs(1_500),
+            offers: vec![FitOffer { act: acts().remove(0), left: Secs(1_200) }],
+        }),
+        choices: vec![LegChoices { leg: 1, stations: vec![StationId(5)], exercises: vec![pulldown()] }],
         clients: vec![
             client(102, "Bram", Some(pressing()), Some(last(Some(Effort::Rir { reps: 2 })))),
             client(103, "Chidi", Some(to_row()), Some(last(None))),
@@ -278,10 +381,11 @@ fn coach_group() -> CoachGroup {
 }
 
 pub(crate) fn coaches() -> Vec<ToDisplay> {
-    let coach = |n, spotting| CoachLine {
+    let coach = |n, spotting: Option<TurnId>| CoachLine {
         coach: CoachId(n),
         key: key(&format!("coach-{n}")),
         name: format!("Coach {n}"),
+        away: spotting.is_none().then_some(FloorMs(500_000)),
         spotting,
     };
     let waiting = CoachGroup {
@@ -289,6 +393,13 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         coach: CoachId(2),
         stage: Stage::Waiting,
         stations: Vec::new(),
+        ahead: Vec::new(),
+        waits: None,
+        offer: None,
+        lapses: None,
+        no_show: true,
+        fit: None,
+        choices: Vec::new(),
         halt: None,
         taps: vec![ExpectedTap { act: acts().remove(0), from: FloorMs(0), client: None }],
         ..coach_group()
@@ -301,8 +412,27 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         stations: lines(),
         groups: vec![coach_group(), waiting],
         calls: vec![call(CallKind::HelpNow), call(CallKind::CoachPlease)],
+        settings: vec![StationSettings {
+            station: StationId(1),
+            settings: vec![SettingChoice {
+                name: "hooks".to_owned(),
+                values: vec!["6".to_owned(), "7".to_owned()],
+            }],
+        }],
+        notes: vec![NotePart {
+            note: NoteId(4),
+            about: NoteAbout::Group { group: GroupId(1) },
+            at: FloorMs(60_000),
+        }],
         help: Some(help()),
     };
-    let quiet = CoachView { groups: Vec::new(), calls: Vec::new(), help: None, ..full.clone() };
+    let quiet = CoachView {
+        groups: Vec::new(),
+        calls: Vec::new(),
+        settings: Vec::new(),
+        notes: Vec::new(),
+        help: None,
+        ..full.clone()
+    };
     vec![frame("coach/coach-1", 44, View::Coach(full)), frame("coach/coach-1", 45, View::Coach(quiet))]
 }

@@ -1,6 +1,7 @@
 //! What an entry makes of the state. Nothing is decided here: an entry happened.
 
 mod block;
+mod news;
 mod people;
 mod session;
 mod sets;
@@ -23,6 +24,7 @@ pub fn evolve(state: &mut State, entry: &Entry) {
     state.sequence = entry.sequence;
     state.recorded = entry.recorded;
     let stamp = Stamp { by: entry.by, when: entry.recorded };
+    news::take(state, entry);
     happened(state, entry, stamp);
     if entry.by != Actor::Floor
         && let Some(group) = entry.event.group().and_then(|group| state.groups.get_mut(&group))

@@ -3,10 +3,11 @@
 
 mod client;
 mod group;
+mod news;
 mod record;
 mod station;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{CallKind, NoteAbout, Spotter};
@@ -17,6 +18,7 @@ use turnabout_protocol::view::StationState;
 
 pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, UnderWay};
 pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
+pub use self::news::{MOST_NEWS, News, NewsItem};
 pub use self::record::{Said, SetOver, SetRecord};
 pub use self::station::{OtherUse, OutOfService, StationNow};
 use super::config::{Floor, GroupPlan, Programme};
@@ -54,6 +56,8 @@ pub struct State {
     pub notes: BTreeMap<NoteId, NoteNow>,
     /// The highest note number ever given.
     pub last_note: u32,
+    /// What has happened lately, the latest last; [`MOST_NEWS`] at most.
+    pub news: VecDeque<NewsItem>,
 }
 
 /// Notes kept in view; older ones are in the journal.
@@ -158,6 +162,7 @@ impl State {
             last_call: 0,
             notes: BTreeMap::new(),
             last_note: 0,
+            news: VecDeque::new(),
         }
     }
 
@@ -237,6 +242,17 @@ impl State {
     pub fn starts_at(&self, group: GroupId) -> Option<FloorMs> {
         let starts = self.programme.groups.get(&group)?.starts?;
         Some(self.clock.day_at(self.programme.day?, starts))
+    }
+
+    /// When a group that nothing is heard of is given up: it has been warned, and has stations, a place in the
+    /// wait list, or nobody who has come.
+    #[must_use]
+    pub fn lapses_at(&self, group: GroupId) -> Option<FloorMs> {
+        let now = self.groups.get(&group)?;
+        let waits = now.claim.is_some() || self.place_in_line(group).is_some();
+        let settings = &self.floor.settings;
+        let after = if waits { settings.lapse } else { settings.no_show };
+        Some(now.warned? + after)
     }
 
     /// By when a group must end, where its plan says.

@@ -98,7 +98,7 @@ fn wants(state: &State, id: GroupId, block: u8, revision: u32) -> Result<&Block,
 }
 
 /// Whether somebody has begun the last round, or nobody has anything left to do.
-fn in_last_round(hand: &InHand<'_>) -> bool {
+pub(in crate::floor) fn in_last_round(hand: &InHand<'_>) -> bool {
     let legs = hand.block.legs.len();
     let begun =
         |c: &ClientNow| c.sets.len() + usize::from(c.current.is_some()) > legs * usize::from(hand.rounds());

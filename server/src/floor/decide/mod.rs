@@ -22,7 +22,8 @@ use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 
-pub(super) use claim::suited;
+pub(super) use claim::{in_last_round, suited};
+pub(super) use session::owed;
 
 use self::start::AtTheBar;
 use super::event::Event;

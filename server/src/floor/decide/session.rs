@@ -114,7 +114,7 @@ fn present(group: &GroupNow, client: ClientId) -> Result<&ClientNow, Refusal> {
 }
 
 /// Rounds that a client missed, as whole rounds: those without a single set done.
-pub(super) fn owed(hand: &InHand<'_>, client: ClientId) -> u8 {
+pub(in crate::floor) fn owed(hand: &InHand<'_>, client: ClientId) -> u8 {
     let legs = hand.block.legs.len();
     let Some(now) = hand.client(client) else { return 0 };
     let rounds = now.sets.get(legs..).unwrap_or_default().chunks(legs);

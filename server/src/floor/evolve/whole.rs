@@ -78,6 +78,7 @@ fn another_evening(state: &mut State) {
     state.line.clear();
     state.calls.clear();
     state.notes.clear();
+    state.news.clear();
     for coach in state.coaches.values_mut() {
         coach.away = None;
     }

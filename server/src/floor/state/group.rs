@@ -172,10 +172,16 @@ impl GroupNow {
         }
     }
 
+    /// Whether it has or had stations this evening: whoever comes now comes late.
+    #[must_use]
+    pub const fn has_begun(&self) -> bool {
+        self.block > 0 || self.claim.is_some()
+    }
+
     /// Whether its session has begun and is not over, so that its plan is fixed.
     #[must_use]
     pub fn in_progress(&self, plan: &GroupPlan) -> bool {
-        (self.block > 0 || self.claim.is_some()) && self.block_of(plan).is_some()
+        self.has_begun() && self.block_of(plan).is_some()
     }
 
     /// Whether the group has a use for a station: for the block in hand, for a client of it alone, or for the

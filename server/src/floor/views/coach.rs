@@ -3,14 +3,17 @@
 use turnabout_protocol::command::{CallKind, Spotter};
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, LastPart};
+use turnabout_protocol::view::{
+    BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, LastPart, OfferPart, WaitPart,
+};
 
 use super::Context;
-use super::{part, taps};
+use super::{choice, fit, part, taps};
 use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{GroupNow, State};
+use crate::floor::screening;
+use crate::floor::state::{GroupNow, Said, State};
 
 pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<CoachView> {
     state.floor.coaches.get(&me)?;
@@ -21,7 +24,8 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
         .filter_map(|(id, plan)| Some(group(state, context, me, (*id, plan, state.groups.get(id)?))))
         .collect();
     groups.sort_by_key(|group| (group.coach != me, group.group));
-    let mut calls: Vec<_> = state.calls.iter().map(|(id, call)| part::call(state, *id, call)).collect();
+    let mut calls: Vec<_> =
+        state.calls.iter().map(|(id, call)| part::call(context, state, *id, call)).collect();
     calls.sort_by_key(|call| (call.kind != CallKind::HelpNow, call.since));
     Some(CoachView {
         zone_offset: context.zone_offset,
@@ -31,7 +35,9 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
         stations: part::station_lines(state),
         groups,
         calls,
-        help: part::help(state),
+        settings: choice::settings(state, me),
+        notes: choice::notes(state, me),
+        help: part::help(state, context),
     })
 }
 
@@ -41,6 +47,7 @@ fn coaches(state: &State, context: &Context<'_>) -> Vec<CoachLine> {
         key: coach.key.clone(),
         name: part::coach_name(context, *id),
         spotting: state.spotted_by(Spotter::Coach { coach: *id }, FloorMs::default()),
+        away: state.coaches.get(id).and_then(|now| now.away).map(|away| away.until),
     };
     state.floor.coaches.iter().map(line).collect()
 }
@@ -60,7 +67,18 @@ fn group(
         block: block(state, plan, now),
         stations: now.claim.as_ref().map(|claim| claim.stations.clone()).unwrap_or_default(),
         suited: hand.as_ref().map(suited).unwrap_or_default(),
-        clients: plan.clients.iter().map(|client| self::client(context, hand.as_ref(), *client)).collect(),
+        ahead: now.ahead.as_ref().map(|claim| claim.stations.clone()).unwrap_or_default(),
+        waits: waits(state, id),
+        offer: now.offer.map(|offer| OfferPart { to: offer.to, asks: offer.asks }),
+        lapses: state.lapses_at(id),
+        no_show: now.no_show,
+        fit: hand.as_ref().and_then(fit::fit),
+        choices: hand.as_ref().filter(|_| now.coach == me).map(choice::choices).unwrap_or_default(),
+        clients: plan
+            .clients
+            .iter()
+            .map(|client| self::client(context, now, hand.as_ref(), *client))
+            .collect(),
         halt: part::halt(now),
         taps: hand.map(|hand| taps::expected(&hand, me)).unwrap_or_default(),
     }
@@ -89,13 +107,37 @@ fn block(state: &State, plan: &GroupPlan, now: &GroupNow) -> BlockPart {
     }
 }
 
-fn client(context: &Context<'_>, hand: Option<&InHand<'_>>, id: ClientId) -> CoachClient {
-    let last = hand.and_then(|hand| {
-        let (turn, record) = hand.last_done(id)?;
-        let exercise = part::exercise_name(hand.state, record.exercise);
-        let (reps, effort, ending) = (record.said.reps, record.said.effort, record.said.ending);
-        Some(LastPart { turn, exercise, ended: record.ended, reps, effort, ending })
-    });
+/// The place of a group in the wait list, and for which block.
+fn waits(state: &State, group: GroupId) -> Option<WaitPart> {
+    let ask = state.line.iter().find(|ask| ask.group == group)?;
+    Some(WaitPart { place: part::place(state, group)?, block: ask.block })
+}
+
+fn client(context: &Context<'_>, group: &GroupNow, hand: Option<&InHand<'_>>, id: ClientId) -> CoachClient {
+    let now = group.clients.get(&id);
+    let last = hand.and_then(|hand| last(hand, id));
     let turn = hand.and_then(|hand| part::turn_of(hand, context, id));
-    CoachClient { client: id, name: part::client_name(context, id), turn, last }
+    let shown = hand.zip(turn.as_ref().map(|turn| turn.turn));
+    CoachClient {
+        client: id,
+        name: part::client_name(context, id),
+        attendance: part::attendance(group, id),
+        warmed_up: now.is_some_and(|now| now.before.warmed_up.is_some()),
+        briefed: now.is_some_and(|now| now.before.briefed.is_some()),
+        screening_open: hand.is_some_and(|hand| screening::is_open(hand, id)),
+        owed: hand.map_or(0, |hand| decide::owed(hand, id).saturating_sub(now.map_or(0, |now| now.extra))),
+        halt: now.and_then(|now| part::halt_part(now.halt)),
+        spots: now.map(|now| now.spots.iter().copied().collect()).unwrap_or_default(),
+        exercise: shown.and_then(|(hand, turn)| hand.exercise(turn)).map(|exercise| exercise.id),
+        in_place_of: shown.and_then(|(hand, turn)| part::in_place_of(hand, turn)),
+        turn,
+        last,
+    }
+}
+
+fn last(hand: &InHand<'_>, client: ClientId) -> Option<LastPart> {
+    let (turn, record) = hand.last_done(client)?;
+    let exercise = part::exercise_name(hand.state, record.exercise);
+    let Said { reps, load, effort, ending, .. } = record.said;
+    Some(LastPart { turn, exercise, load, ended: record.ended, reps, effort, ending })
 }

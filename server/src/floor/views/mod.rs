@@ -2,7 +2,10 @@
 //! see.
 
 mod board;
+mod choice;
 mod coach;
+mod fit;
+mod happened;
 mod part;
 mod station;
 mod taps;

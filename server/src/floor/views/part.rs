@@ -1,16 +1,18 @@
 //! Parts that several views share.
 
 use turnabout_protocol::command::{CallKind, Spotter};
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, TurnId};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, TurnId};
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
-    CallPart, HaltPart, HelpPart, SetName, SettingPart, StationLine, ThenPart, TurnPart, TurnPhase,
+    Attendance, CallPart, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, SetName, SettingPart,
+    StationLine, ThenPart, TurnPart, TurnPhase,
 };
 
 use super::Context;
 use crate::floor::config::Person;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{CallNow, GroupNow, State, StationNow};
+use crate::floor::state::{CallNow, GroupNow, Halt, Presence, State, StationNow};
 
 /// A client's display name, or the number where the name has been erased.
 pub(super) fn client_name(context: &Context<'_>, client: ClientId) -> String {
@@ -126,19 +128,66 @@ fn then(hand: &InHand<'_>, turn: TurnId) -> Option<ThenPart> {
 
 /// A group that is held.
 pub(super) fn halt(group: &GroupNow) -> Option<HaltPart> {
-    group.halt.map(|halt| HaltPart { halt: halt.kind, since: halt.since.when })
+    halt_part(group.halt)
+}
+
+/// Somebody or a group that is held.
+pub(super) fn halt_part(halt: Option<Halt>) -> Option<HaltPart> {
+    halt.map(|halt| HaltPart { halt: halt.kind, since: halt.since.when })
+}
+
+/// What holds a client: the client's own stop before a pause of the group.
+pub(super) fn halt_of(hand: &InHand<'_>, client: ClientId) -> Option<HaltPart> {
+    let own = halt_part(hand.client(client).and_then(|client| client.halt));
+    let group = halt(hand.group);
+    group.filter(|group| group.halt == HaltKind::Stop).or(own).or(group)
+}
+
+/// Whether a client is there.
+pub(super) fn attendance(group: &GroupNow, client: ClientId) -> Attendance {
+    match group.clients.get(&client).map(|client| client.presence) {
+        Some(Presence::Here(_)) => Attendance::Here,
+        Some(Presence::Left(_)) => Attendance::Left,
+        Some(Presence::Expected) | None if group.has_begun() => Attendance::Late,
+        Some(Presence::Expected) | None => Attendance::Expected,
+    }
+}
+
+/// The prescribed exercise of a set in whose place another is done.
+pub(super) fn in_place_of(hand: &InHand<'_>, turn: TurnId) -> Option<String> {
+    hand.leg_now(turn)?.instead?;
+    Some(exercise_name(hand.state, hand.leg(turn)?.exercise))
+}
+
+/// The place of a group in the wait list, from 1.
+pub(super) fn place(state: &State, group: GroupId) -> Option<u16> {
+    u16::try_from(state.place_in_line(group)? + 1).ok()
 }
 
 /// A call.
-pub(super) fn call(state: &State, id: CallId, call: &CallNow) -> CallPart {
+pub(super) fn call(context: &Context<'_>, state: &State, id: CallId, call: &CallNow) -> CallPart {
     let place = state.floor.stations.get(&call.station).map(|s| s.name.clone()).unwrap_or_default();
-    CallPart { call: id, kind: call.kind, station: call.station, place, since: call.made.when }
+    let answered = call.answered.and_then(|answered| match answered.by {
+        Actor::Coach { coach } | Actor::Assistant { coach } => Some(coach_name(context, coach)),
+        Actor::Station { .. } | Actor::Board | Actor::Manager | Actor::Floor => None,
+    });
+    CallPart { call: id, kind: call.kind, station: call.station, place, since: call.made.when, answered }
 }
 
 /// The oldest open call for help.
-pub(super) fn help(state: &State) -> Option<HelpPart> {
+pub(super) fn help(state: &State, context: &Context<'_>) -> Option<HelpPart> {
     let (id, oldest) = state.calls.iter().find(|(_, call)| call.kind == CallKind::HelpNow)?;
-    Some(HelpPart { call: call(state, *id, oldest), emergency: state.floor.emergency.clone() })
+    Some(HelpPart { call: call(context, state, *id, oldest), emergency: state.floor.emergency.clone() })
+}
+
+/// Somebody of the public on a station.
+pub(super) fn other_use(station: &StationNow) -> Option<OtherUsePart> {
+    station.other_use.map(|other| OtherUsePart { until: other.until })
+}
+
+/// A station that must not be used.
+pub(super) fn out(station: &StationNow) -> Option<OutPart> {
+    station.out.map(|out| OutPart { defect: out.defect, since: out.said.when })
 }
 
 /// Every station in a line.
@@ -152,6 +201,9 @@ pub(super) fn station_lines(state: &State) -> Vec<StationLine> {
             name: station.name.clone(),
             state: state.station_state(now),
             group: now.claim,
+            shared_with: now.work_in,
+            other_use: other_use(now),
+            out: out(now),
         })
     };
     state.stations.iter().filter_map(line).collect()

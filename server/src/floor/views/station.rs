@@ -1,71 +1,120 @@
 //! The face of one to four stations: who is on them now and next, and of nobody else a name.
 
-use turnabout_protocol::ids::{ClientId, StationId};
-use turnabout_protocol::view::{AskEffort, ClaimPart, NextPart, StationPart, StationView};
+use turnabout_protocol::ids::{ClientId, StationId, TurnId};
+use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::view::{AskEffort, ClaimPart, LapsePart, NextPart, StationPart, StationView};
 
 use super::Context;
 use super::part;
-use crate::floor::in_hand::InHand;
-use crate::floor::state::{State, StationNow};
+use crate::floor::in_hand::{Coming, InHand};
+use crate::floor::state::{ClientNow, State, StationNow};
 
 pub(super) fn view(state: &State, context: &Context<'_>, stations: &[StationId]) -> Option<StationView> {
     let stations = stations.iter().map(|id| station(state, context, *id)).collect::<Option<_>>()?;
-    Some(StationView { zone_offset: context.zone_offset, stations, help: part::help(state) })
+    Some(StationView { zone_offset: context.zone_offset, stations, help: part::help(state, context) })
 }
 
 fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<StationPart> {
     let station = state.floor.stations.get(&id)?;
     let now = state.stations.get(&id)?;
-    let hand = now.claim.and_then(|group| InHand::of(state, group));
+    let hands: Vec<InHand<'_>> = now.groups().filter_map(|group| InHand::of(state, group)).collect();
+    let claim = |hand: &InHand<'_>| ClaimPart { group: hand.id, block: hand.group.block };
+    let holder = hands.iter().find(|hand| now.claim == Some(hand.id));
+    let second = hands.iter().find(|hand| now.work_in == Some(hand.id));
     let mut part = StationPart {
         station: id,
         key: station.key.clone(),
         name: station.name.clone(),
         gear: station.gear.kind(),
         state: state.station_state(now),
-        claim: None,
+        claim: holder.map(claim),
+        shared_with: second.map(claim),
+        other_use: part::other_use(now),
+        out: part::out(now),
+        lapses: lapses(&hands),
         turn: None,
         next: None,
-        ask_effort: None,
+        ask_effort: ask_effort(&hands, context, id),
         halt: None,
         calls: state
             .calls
             .iter()
             .filter(|(_, call)| call.station == id)
-            .map(|(call, made)| part::call(state, *call, made))
+            .map(|(call, made)| part::call(context, state, *call, made))
             .collect(),
     };
-    if let Some(hand) = hand {
-        fill(&mut part, &hand, context, now);
-    }
+    turns(&mut part, &hands, context, now);
     Some(part)
 }
 
-/// Puts in what the group does that has the station.
-fn fill(part: &mut StationPart, hand: &InHand<'_>, context: &Context<'_>, now: &StationNow) {
-    part.claim = Some(ClaimPart { group: hand.id, block: hand.group.block });
-    let mut queue = hand.queue(part.station).into_iter();
+/// Puts in whose turn it is and who is next, of all groups that take turns here.
+fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, now: &StationNow) {
+    let mut queue = merged(hands, part.station).into_iter();
     let shown = now.on.or_else(|| queue.next().map(|(turn, _)| turn));
-    part.turn = shown.and_then(|turn| part::turn(hand, context, turn));
+    // Where everybody who could go is stopped, the display says whom that is about.
+    let shown = shown.or_else(|| hands.iter().find_map(|hand| stopped(hand, part.station)));
+    let hand = shown.and_then(|turn| hands.iter().find(|hand| hand.id == turn.group));
+    part.turn = hand.zip(shown).and_then(|(hand, turn)| part::turn(hand, context, turn));
     part.next = queue.next().map(|(turn, coming)| NextPart {
         client: part::client_name(context, turn.client),
         ready: coming.ready,
     });
-    part.ask_effort = ask_effort(hand, context, part.station);
-    part.halt = part::halt(hand.group);
+    part.halt = match (hand, shown) {
+        (Some(hand), Some(turn)) => part::halt_of(hand, turn.client),
+        // Nobody has a set here: what holds the group that has the station.
+        (None, _) | (_, None) => hands.first().and_then(|hand| part::halt(hand.group)),
+    };
+}
+
+/// The sets that come next here, of a group and of one that works in: each group's in its own order, between
+/// the groups whoever is ready first, at a tie the group that has the station.
+fn merged(hands: &[InHand<'_>], station: StationId) -> Vec<(TurnId, Coming)> {
+    let mut queues: Vec<_> = hands.iter().map(|hand| hand.queue(station).into_iter().peekable()).collect();
+    let mut merged = Vec::new();
+    loop {
+        let ready: Vec<Option<FloorMs>> =
+            queues.iter_mut().map(|queue| queue.peek().map(|(_, coming)| coming.ready)).collect();
+        let first = ready.iter().enumerate().filter_map(|(n, ready)| Some(((*ready)?, n))).min();
+        let next = first.and_then(|(_, n)| queues.get_mut(n)?.next());
+        match next {
+            Some(next) => merged.push(next),
+            None => return merged,
+        }
+    }
+}
+
+/// The next set here of a client who is stopped alone.
+fn stopped(hand: &InHand<'_>, station: StationId) -> Option<TurnId> {
+    let alone = |(id, c): (&ClientId, &ClientNow)| {
+        c.halt.filter(|_| c.is_here())?;
+        hand.next(*id).filter(|turn| hand.station(*turn) == Some(station))
+    };
+    hand.group.clients.iter().find_map(alone)
+}
+
+/// The first of the groups here that will be given up.
+fn lapses(hands: &[InHand<'_>]) -> Option<LapsePart> {
+    let of = |hand: &InHand<'_>| Some(LapsePart { group: hand.id, at: hand.state.lapses_at(hand.id)? });
+    hands.iter().filter_map(of).min_by_key(|lapse| lapse.at)
 }
 
 /// The last set done here whose effort nobody has answered, until its client begins another.
-fn ask_effort(hand: &InHand<'_>, context: &Context<'_>, station: StationId) -> Option<AskEffort> {
-    let open = |(id, now): (&ClientId, &crate::floor::state::ClientNow)| {
+fn ask_effort(hands: &[InHand<'_>], context: &Context<'_>, station: StationId) -> Option<AskEffort> {
+    let (_, turn, hand) =
+        hands.iter().filter_map(|hand| unanswered(hand, station)).max_by_key(|(ended, ..)| *ended)?;
+    let exercise = hand.exercise(turn)?.name.en.clone();
+    Some(AskEffort { turn, client: part::client_name(context, turn.client), exercise })
+}
+
+fn unanswered<'h, 's>(hand: &'h InHand<'s>, station: StationId) -> Option<(FloorMs, TurnId, &'h InHand<'s>)> {
+    let open = |(id, now): (&ClientId, &ClientNow)| {
         let (turn, record) = hand.last_done(*id)?;
         let asked = now.current.is_none()
             && turn.round > 0
             && record.said.effort.is_none()
-            && hand.station(turn) == Some(station);
+            && record.station == station;
         asked.then_some((record.ended, turn))
     };
-    let (_, turn) = hand.group.clients.iter().filter_map(open).max_by_key(|(ended, _)| *ended)?;
-    let exercise = hand.exercise(turn)?.name.en.clone();
-    Some(AskEffort { turn, client: part::client_name(context, turn.client), exercise })
+    let (ended, turn) = hand.group.clients.iter().filter_map(open).max_by_key(|(ended, _)| *ended)?;
+    Some((ended, turn, hand))
 }

@@ -1,13 +1,15 @@
 //! The taps that a coach is expected to make for a group, each complete with its target.
 
 use turnabout_protocol::command::{Act, Spotter};
-use turnabout_protocol::ids::{ClientId, CoachId, TurnId};
+use turnabout_protocol::ids::{ClientId, CoachId, StationId, TurnId};
+use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{ExpectedTap, Need};
 
 use crate::floor::admission;
+use crate::floor::decide;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{ClientNow, Presence};
+use crate::floor::state::{Ask, ClientNow, Presence};
 
 /// The taps that are expected, the most likely first. A display takes the first whose time has come.
 ///
@@ -19,6 +21,7 @@ pub(super) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<ExpectedTap> {
     if hand.group.halt.is_some() {
         taps.push(now(Act::Resume { group, client: None }));
     }
+    stopped_alone(hand, &mut taps);
     if hand.group.offer.is_some_and(|offer| offer.asks == me) {
         taps.push(now(Act::AcceptGroup { group, from: hand.group.coach }));
     }
@@ -31,11 +34,87 @@ pub(super) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<ExpectedTap> {
     } else if hand.group.wipe_down.is_some() {
         taps.push(now(Act::FreeStations { group, block: hand.group.block, bar: None }));
     } else {
+        elsewhere(hand, &mut taps);
         under_way(hand, &mut taps);
         coming(hand, me, &mut taps);
     }
+    next_block(hand, &mut taps);
     late(hand, &mut taps);
+    others(hand, me, &mut taps);
     taps
+}
+
+/// Clients who are stopped while the others go on.
+fn stopped_alone(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
+    let stopped = hand.group.clients.iter().filter(|(_, c)| c.halt.is_some() && hand.group.halt.is_none());
+    taps.extend(stopped.map(|(id, _)| {
+        let act = Act::Resume { group: hand.id, client: Some(*id) };
+        ExpectedTap { act, from: FloorMs::default(), client: Some(*id) }
+    }));
+}
+
+/// Another station for an exercise whose own must not be used, where there is one.
+fn elsewhere(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
+    let (group, revision) = (hand.id, hand.group.revision);
+    let Some(claim) = &hand.group.claim else { return };
+    for ((leg, at), place) in hand.block.legs.iter().zip(&claim.stations).zip(0_u8..) {
+        let Some(now) = hand.state.stations.get(at) else { continue };
+        let mine = now.on.is_some_and(|on| on.group == group);
+        if now.out.is_none() || leg.in_place || mine {
+            continue;
+        }
+        let can = |to: &StationId| to != at && admission::may_hold(hand.state, group, *to).is_ok();
+        let to = decide::suited(hand.state, leg).find(can);
+        taps.extend(to.map(|to| self::now(Act::SwapStation { group, leg: place, to, revision })));
+    }
+}
+
+/// The stations of the next block are asked for while the last round of this one is done.
+fn next_block(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
+    let (group, revision) = (hand.id, hand.group.revision);
+    let next = hand.group.block.checked_add(1).filter(|next| *next < hand.group.blocks);
+    let open = hand.group.claim.is_some() && hand.group.ahead.is_none();
+    if let Some(block) = next.filter(|_| open && decide::in_last_round(hand)) {
+        let asked = hand.state.line.iter().any(|ask| ask.group == group && ask.block == block);
+        let here = hand.group.clients.values().any(ClientNow::is_here);
+        if !asked && here {
+            taps.push(now(Act::AskStations { group, block, revision }));
+        }
+    }
+}
+
+/// What others wait for at this group's stations, and what is still to be decided.
+fn others(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
+    for station in hand.state.held_by(hand.id) {
+        let Some(at) = hand.state.stations.get(&station) else { continue };
+        if let Some(other) = at.other_use {
+            // It ends by itself then; who sees that it is over says so before.
+            taps.push(ExpectedTap { from: other.until, ..now(Act::EndOtherUse { station }) });
+        }
+        let asks = |ask: &&Ask| {
+            let refused = admission::may_hold(hand.state, ask.group, station);
+            matches!(refused, Err(Refusal::LeaveNeeded { .. }))
+                && at.leave.is_none()
+                && suits(hand, ask, station)
+        };
+        if at.claim == Some(hand.id)
+            && let Some(ask) = hand.state.line.iter().find(asks)
+        {
+            taps.push(now(Act::GiveLeave { station, group: ask.group }));
+        }
+    }
+    if hand.group.offer.is_some_and(|offer| offer.asks == me) {
+        taps.push(now(Act::DeclineGroup { group: hand.id }));
+    }
+}
+
+/// Whether a group that waits has a use for a station.
+fn suits(hand: &InHand<'_>, ask: &Ask, station: StationId) -> bool {
+    let plan = hand.state.programme.groups.get(&ask.group);
+    let block = plan.and_then(|plan| plan.blocks.get(usize::from(ask.block)));
+    block.is_some_and(|block| {
+        block.legs.iter().any(|leg| decide::suited(hand.state, leg).any(|suited| suited == station))
+    })
 }
 
 /// What comes before the first set of those who are there; the first to come come together.

@@ -1,0 +1,105 @@
+//! What a coach can choose from: other stations, other exercises, fewer rounds, how a station is set.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::command::{Act, NoteAbout};
+use crate::ids::{ExerciseId, NoteId, StationId};
+use crate::units::{FloorMs, Mass, MassUnit, Secs};
+
+/// What could be done otherwise in place of one exercise of a block.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LegChoices {
+    /// Place of the exercise in the block, from 0.
+    pub leg: u8,
+    /// Other stations where the group could do it from now on.
+    pub stations: Vec<StationId>,
+    /// Other exercises of the same movement, for one client.
+    pub exercises: Vec<ExerciseChoice>,
+}
+
+/// Another exercise of the same movement.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ExerciseChoice {
+    /// Which.
+    pub exercise: ExerciseId,
+    /// Its name.
+    pub name: String,
+    /// Where it could be done now, at least one.
+    pub places: Vec<PlaceChoice>,
+}
+
+/// Where another exercise could be done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlaceChoice {
+    /// The station.
+    pub station: StationId,
+    /// The lightest load there: what a coach who knows no better starts from. Absent where there is none to
+    /// set.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lightest: Option<Mass>,
+    /// The unit stamped there.
+    pub unit: MassUnit,
+}
+
+/// When a session has to end, and what it still takes.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FitPart {
+    /// By when it has to end: as agreed, or when the floor closes, whichever comes first.
+    pub by: FloorMs,
+    /// Whether that is when the floor closes.
+    pub closing: bool,
+    /// What is left takes about so long, if nobody waits: sets at their tempo with getting ready, the ways
+    /// over at their limit, the shortest rests. Waits for stations, for spotters and for plates are not
+    /// counted.
+    pub left: Secs,
+    /// What would make it shorter.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub offers: Vec<FitOffer>,
+}
+
+/// Something that makes a session shorter.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct FitOffer {
+    /// Fewer rounds, or the last block left out.
+    pub act: Act,
+    /// What is left takes about so long then.
+    pub left: Secs,
+}
+
+/// What can be set at a station.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StationSettings {
+    /// The station.
+    pub station: StationId,
+    /// In the station's order.
+    pub settings: Vec<SettingChoice>,
+}
+
+/// One thing that can be set at a station.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SettingChoice {
+    /// Its name.
+    pub name: String,
+    /// What it can be set to, as labelled there.
+    pub values: Vec<String>,
+}
+
+/// A note, without its text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NotePart {
+    /// The note.
+    pub note: NoteId,
+    /// What it is about.
+    pub about: NoteAbout,
+    /// When it was written.
+    pub at: FloorMs,
+}

@@ -1,0 +1,113 @@
+//! What a coach can choose from for a group: other stations, other exercises; how stations can be set; notes.
+
+use std::collections::BTreeSet;
+
+use turnabout_protocol::command::NoteAbout;
+use turnabout_protocol::ids::{CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::view::{
+    ExerciseChoice, LegChoices, NotePart, PlaceChoice, SettingChoice, StationSettings,
+};
+
+use crate::floor::admission;
+use crate::floor::decide;
+use crate::floor::in_hand::InHand;
+use crate::floor::state::State;
+use crate::training::exercise::Exercise;
+use crate::training::movement::Movement;
+
+/// Other exercises named for one: more are not read on a phone between two sets.
+const MOST_EXERCISES: usize = 8;
+/// Places named for another exercise.
+const MOST_PLACES: usize = 4;
+/// Notes in a list.
+const MOST_NOTES: usize = 10;
+
+/// For each exercise of the block in hand what could be done otherwise now; nothing without stations.
+pub(super) fn choices(hand: &InHand<'_>) -> Vec<LegChoices> {
+    let Some(claim) = &hand.group.claim else { return Vec::new() };
+    let legs = hand.block.legs.iter().zip(&claim.stations).zip(0_u8..);
+    legs.map(|((leg, at), place)| {
+        let other = |station: &StationId| station != at && can_have(hand, *station);
+        let swaps = decide::suited(hand.state, leg).filter(other);
+        LegChoices {
+            leg: place,
+            stations: if leg.in_place { Vec::new() } else { swaps.collect() },
+            exercises: exercises(hand, place, *at),
+        }
+    })
+    .collect()
+}
+
+fn can_have(hand: &InHand<'_>, station: StationId) -> bool {
+    admission::may_hold(hand.state, hand.id, station).is_ok()
+}
+
+/// Other exercises of the movement that is planned, where there is somewhere to do them: at the usual station,
+/// or at another that can be had.
+fn exercises(hand: &InHand<'_>, leg: u8, usual: StationId) -> Vec<ExerciseChoice> {
+    let planned = hand.block.legs.get(usize::from(leg));
+    let Some(planned) = planned.and_then(|leg| hand.state.floor.exercises.get(&leg.exercise)) else {
+        return Vec::new();
+    };
+    if planned.movement == Movement::Other {
+        return Vec::new();
+    }
+    let all = hand.state.floor.exercises.values();
+    let same = all.filter(|other| other.movement == planned.movement && !done_by_all(hand, leg, other));
+    let choice = |other: &Exercise| {
+        let mut places: Vec<StationId> =
+            other.stations.iter().copied().filter(|at| can_have(hand, *at)).collect();
+        // Where one stands already comes first.
+        places.sort_by_key(|at| (*at != usual, *at));
+        let places: Vec<PlaceChoice> =
+            places.into_iter().take(MOST_PLACES).filter_map(|at| place(hand.state, at)).collect();
+        let name = other.name.en.clone();
+        (!places.is_empty()).then_some(ExerciseChoice { exercise: other.id, name, places })
+    };
+    same.filter_map(choice).take(MOST_EXERCISES).collect()
+}
+
+/// Whether every client does this exercise already.
+fn done_by_all(hand: &InHand<'_>, leg: u8, exercise: &Exercise) -> bool {
+    hand.group.clients.keys().all(|client| {
+        let turn = TurnId { group: hand.id, client: *client, block: hand.group.block, round: 0, leg };
+        hand.exercise(turn).is_some_and(|now| now.id == exercise.id)
+    })
+}
+
+fn place(state: &State, station: StationId) -> Option<PlaceChoice> {
+    let gear = &state.floor.stations.get(&station)?.gear;
+    Some(PlaceChoice { station, lightest: gear.lightest(), unit: gear.unit() })
+}
+
+/// What can be set at the stations that a coach's own groups have.
+pub(super) fn settings(state: &State, me: CoachId) -> Vec<StationSettings> {
+    let own: BTreeSet<GroupId> =
+        state.groups.iter().filter(|(_, group)| group.coach == me).map(|(id, _)| *id).collect();
+    let held = state.stations.iter().filter(|(_, now)| now.groups().any(|group| own.contains(&group)));
+    let settings = |id: StationId| {
+        let settings = &state.floor.stations.get(&id)?.settings;
+        let choice = |s: &crate::floor::config::Setting| SettingChoice {
+            name: s.name.clone(),
+            values: s.values.clone(),
+        };
+        (!settings.is_empty())
+            .then(|| StationSettings { station: id, settings: settings.iter().map(choice).collect() })
+    };
+    held.filter_map(|(id, _)| settings(*id)).collect()
+}
+
+/// The latest notes that concern a coach: about the own groups, and about stations.
+pub(super) fn notes(state: &State, me: CoachId) -> Vec<NotePart> {
+    let own = |group: GroupId| state.groups.get(&group).is_some_and(|group| group.coach == me);
+    let mine = |about: NoteAbout| match about {
+        NoteAbout::Incident { .. } | NoteAbout::Station { .. } => true,
+        NoteAbout::Group { group } | NoteAbout::Client { group, .. } => own(group),
+        NoteAbout::Set { turn } => own(turn.group),
+    };
+    let latest = state.notes.iter().rev().filter(|(_, note)| mine(note.about));
+    latest
+        .take(MOST_NOTES)
+        .map(|(id, note)| NotePart { note: *id, about: note.about, at: note.written.when })
+        .collect()
+}
