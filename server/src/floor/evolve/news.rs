@@ -48,7 +48,6 @@ fn take_back(state: &mut State, event: &Event) {
     }
 }
 
-#[expect(clippy::too_many_lines, reason = "one arm for every kind of entry, each a line or a few")]
 fn told(before: &State, entry: &Entry) -> Vec<News> {
     let one = |news| vec![news];
     match &entry.event {
