@@ -164,8 +164,11 @@ fn set(state: &State, under_way: &UnderWay) -> Result<(), Broken> {
         return Err(Broken::StartedBySomebody { turn });
     }
     let legs = hand.block.legs.len();
-    let before = legs..usize::from(turn.round) * legs;
-    let round_before = client.sets.get(before).and_then(|sets| sets.iter().rev().find_map(SetOver::done));
+    let begin = usize::from(turn.round) * legs;
+    // The rest comes before the first set of a round: the others follow it without one.
+    let first = client.sets.get(begin..).is_none_or(|sets| sets.iter().all(|set| set.done().is_none()));
+    let before = client.sets.get(legs..begin).filter(|_| first);
+    let round_before = before.and_then(|sets| sets.iter().rev().find_map(SetOver::done));
     let rested = round_before.map(|last| last.ended + hand.block.rest_min);
     if rested.is_some_and(|rested| under_way.starts < rested) && under_way.short_rest.is_none() {
         return Err(Broken::RestKept { turn });
