@@ -4,6 +4,7 @@
 #![allow(clippy::needless_pass_by_value, reason = "a tap is written down where it is made")]
 
 mod displays;
+mod anything;
 mod evening;
 mod golden;
 mod halts;
@@ -13,6 +14,8 @@ mod local_time;
 mod paired_set;
 mod programmes;
 mod refusals;
+mod regressions;
+mod rich;
 mod stations;
 mod views;
 mod world;

@@ -1,0 +1,104 @@
+//! Faults that random histories and the scripted evening have found, one test each.
+
+use turnabout_protocol::command::{Act, BarLeft, Defect, Reason, Scope, SkipScope};
+use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::role::Actor;
+use turnabout_server::floor::config::Sharing;
+use turnabout_server::floor::event::Event;
+
+use crate::world::*;
+
+fn done(turn: turnabout_protocol::ids::TurnId) -> Act {
+    Act::Done { turn, reps: None, effort: None, ending: None }
+}
+
+#[test]
+fn a_light_set_done_once_more_may_be_passed_while_it_is_under_way() {
+    let mut world = World::with_pair_on();
+    for leg in 0..=1 {
+        world.whole_set(AYLA, turn(PAIR, DARA, 0, leg));
+    }
+    let light = turn(PAIR, DARA, 0, 0);
+    world.accept(&coach(AYLA), Act::TechniqueAgain { turn: turn(PAIR, DARA, 1, 0) });
+    world.begin(AYLA, light);
+    world.pass(14);
+    world.accept(&coach(AYLA), Act::PassTechnique { turn: light });
+    world.accept(&coach(AYLA), done(light));
+    world.begin(AYLA, turn(PAIR, DARA, 1, 0));
+}
+
+#[test]
+fn a_set_of_an_exercise_that_is_left_out_does_not_come_next_while_another_is_under_way() {
+    let mut world = World::with_pair_on();
+    let (press, row) = (turn(PAIR, DARA, 0, 0), turn(PAIR, DARA, 0, 1));
+    let skip = Act::Skip { turn: press, skip: SkipScope::Exercise, reason: Reason::CoachDecides };
+    world.accept(&coach(AYLA), skip);
+    world.begin(AYLA, row);
+    world.pass(60);
+    world.accept(&coach(AYLA), Act::PassTechnique { turn: press });
+    let left_out = turn(PAIR, DARA, 1, 0);
+    let next = turn(PAIR, DARA, 1, 1);
+    world.refuse(&coach(AYLA), Act::ConfirmLoad { turn: left_out }, Refusal::NotNext { turn: row });
+    world.refuse(&coach(AYLA), Act::Go { turn: left_out }, Refusal::NotNext { turn: row });
+    world.accept(&coach(AYLA), done(row));
+    world.accept(&coach(AYLA), Act::PassTechnique { turn: row });
+    world.accept(&coach(AYLA), Act::Go { turn: next });
+}
+
+/// The pair and the single share bench 1; the single is lifting there.
+fn shared() -> World {
+    let mut floor = floor();
+    floor.stations.get_mut(&BENCH).unwrap().sharing = Sharing::Open;
+    let mut world = World::empty();
+    world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor)));
+    world.all_arrive();
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    world.claim(BRAM, SINGLE, &[BENCH, ROW_2]);
+    world
+}
+
+#[test]
+fn the_bar_stays_confirmed_under_a_lifter_when_the_other_group_gives_the_station_up() {
+    let mut world = shared();
+    for leg in 0..=1 {
+        for client in [DARA, EDDA] {
+            world.whole_set(AYLA, turn(PAIR, client, 0, leg));
+        }
+    }
+    for client in [DARA, EDDA] {
+        world.accept(&coach(AYLA), Act::Leave { group: PAIR, client });
+    }
+    world.begin(BRAM, turn(SINGLE, FARID, 0, 0));
+    let bar = Some(BarLeft::Stripped);
+    let load = world.current(turn(SINGLE, FARID, 0, 0)).load;
+    world.accept(&coach(AYLA), Act::FreeStations { group: PAIR, block: 0, bar });
+    assert_eq!(world.state.stations[&BENCH].load, load);
+    world.pass(14);
+    world.accept(&coach(BRAM), done(turn(SINGLE, FARID, 0, 0)));
+}
+
+#[test]
+fn a_station_may_be_back_in_service_before_the_set_on_it_is_over() {
+    let mut world = World::with_pair_on();
+    let press = turn(PAIR, DARA, 0, 0);
+    world.begin(AYLA, press);
+    world.accept(&coach(AYLA), Act::OutOfService { station: BENCH, defect: Defect::Plates });
+    world.accept(&coach(AYLA), Act::BackInService { station: BENCH });
+    world.pass(14);
+    world.accept(&coach(AYLA), Act::OutOfService { station: BENCH, defect: Defect::Plates });
+    world.accept(&coach(AYLA), done(press));
+    world.accept(&coach(AYLA), Act::BackInService { station: BENCH });
+    assert_eq!(world.state.stations[&BENCH].confirmed, None, "somebody was at the plates");
+}
+
+#[test]
+fn whoever_was_stopped_and_left_is_still_stopped_after_coming_back() {
+    let mut world = World::with_pair_on();
+    world.accept(&coach(AYLA), Act::Stop { scope: Scope::Client { group: PAIR, client: DARA } });
+    world.accept(&coach(AYLA), Act::Leave { group: PAIR, client: DARA });
+    world.accept(&coach(AYLA), Act::Arrive { group: PAIR, clients: vec![DARA] });
+    world.accept(&coach(AYLA), Act::ConfirmLoad { turn: turn(PAIR, DARA, 0, 0) });
+    world.refuse(&coach(AYLA), Act::Go { turn: turn(PAIR, DARA, 0, 0) }, Refusal::Stopped);
+    world.accept(&coach(AYLA), Act::Resume { group: PAIR, client: Some(DARA) });
+    world.accept(&coach(AYLA), Act::Go { turn: turn(PAIR, DARA, 0, 0) });
+}
