@@ -154,7 +154,8 @@ proptest! {
 }
 
 /// Too much must come together for these; the scripted evening has them.
-const TOO_RARE: [&str; 3] = ["rest_shortened", "rounds_made_up", "sets_missed"];
+const TOO_RARE: [&str; 5] =
+    ["put_back_in_service", "rest_shortened", "rounds_made_up", "sets_missed", "spotter_gone"];
 /// These only take something back, and no tap here does.
 const BY_UNDO: [&str; 6] = [
     "arrival_taken_back",

@@ -102,3 +102,17 @@ fn whoever_was_stopped_and_left_is_still_stopped_after_coming_back() {
     world.accept(&coach(AYLA), Act::Resume { group: PAIR, client: Some(DARA) });
     world.accept(&coach(AYLA), Act::Go { turn: turn(PAIR, DARA, 0, 0) });
 }
+
+#[test]
+fn after_a_shortened_rest_the_second_exercise_follows_the_first_without_one() {
+    let mut world = World::with_pair_on();
+    for (round, leg) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
+        world.whole_set(AYLA, turn(PAIR, DARA, round, leg));
+    }
+    let (press, row) = (turn(PAIR, DARA, 2, 0), turn(PAIR, DARA, 2, 1));
+    world.accept(&coach(AYLA), Act::LessRest { turn: press, secs: 10, reason: Reason::ShortOfTime });
+    world.begin(AYLA, press);
+    world.pass(20);
+    world.accept(&coach(AYLA), done(press));
+    world.accept(&coach(AYLA), Act::Go { turn: row });
+}
