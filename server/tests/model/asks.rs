@@ -46,7 +46,8 @@ pub(crate) enum Family {
     Withdraw,
     Despite,
     StillHere,
-    Service,
+    Breaks,
+    Mended,
     Public,
     Pause,
     Stop,
@@ -60,8 +61,17 @@ pub(crate) enum Family {
 impl Family {
     /// What an evening cannot do for ever without coming to its end. Coaches may change places at a bar all
     /// evening long, so that is not among it.
-    pub(crate) const ON: [Self; 8] =
-        [Self::Come, Self::Take, Self::Confirm, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Resume];
+    pub(crate) const ON: [Self; 9] = [
+        Self::Come,
+        Self::Take,
+        Self::Confirm,
+        Self::Go,
+        Self::Pass,
+        Self::Done,
+        Self::Free,
+        Self::Resume,
+        Self::Mended,
+    ];
 
     /// What brings an evening on where everybody is there and nobody is held back.
     pub(crate) const WORK: [Self; 7] =
@@ -81,7 +91,7 @@ impl Family {
     ];
 
     /// Everything.
-    pub(crate) const ALL: [Self; 23] = [
+    pub(crate) const ALL: [Self; 24] = [
         Self::Come,
         Self::Take,
         Self::Confirm,
@@ -96,7 +106,8 @@ impl Family {
         Self::Withdraw,
         Self::Despite,
         Self::StillHere,
-        Self::Service,
+        Self::Breaks,
+        Self::Mended,
         Self::Public,
         Self::Pause,
         Self::Stop,
@@ -109,6 +120,7 @@ impl Family {
 
     /// The taps of this kind that somebody may try now.
     fn propose(self, state: &State, asks: &mut Vec<Ask>) {
+        let station = BENCHES[0];
         match self {
             Self::Come => each_group(state, asks, come),
             Self::Take => each_waiting(state, asks, |hand, asks| take(hand, None, asks)),
@@ -126,7 +138,8 @@ impl Family {
                 take(hand, Some(Reason::CoachDecides), asks);
             }),
             Self::StillHere => each_group(state, asks, still_here),
-            Self::Service => service(asks),
+            Self::Breaks => ask(asks, first_coach(), Act::OutOfService { station, defect: Defect::Bench }),
+            Self::Mended => ask(asks, first_coach(), Act::BackInService { station }),
             Self::Public => public(asks),
             Self::Pause => each_group(state, asks, pause),
             Self::Stop => stop(state, asks),
@@ -247,12 +260,6 @@ fn withdraw(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
 
 fn still_here(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
     ask(asks, first_coach(), Act::StillHere { group });
-}
-
-fn service(asks: &mut Vec<Ask>) {
-    let station = BENCHES[0];
-    ask(asks, first_coach(), Act::OutOfService { station, defect: Defect::Bench });
-    ask(asks, first_coach(), Act::BackInService { station });
 }
 
 fn public(asks: &mut Vec<Ask>) {

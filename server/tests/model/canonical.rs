@@ -198,11 +198,13 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
     self::halt(halt.as_mut());
     let count = sets.len();
     for (place, set) in sets.iter_mut().enumerate() {
-        let counts = if rest_from == Some(place) { ages.rest.max(ages.silence) } else { ages.silence };
-        set_over(set, counts, place + 1 == count, ages);
+        let last = place + 1 == count;
+        // Of a group that can be given up the last set of each client is the last that was heard.
+        let counts = rest_from == Some(place) || (last && ages.silence > Millis(0));
+        set_over(set, counts, last, ages);
     }
     for (_, record) in again {
-        self::record(record, ages.silence, false, ages);
+        self::record(record, true, false, ages);
     }
     if let Some(set) = current {
         under_way(set, ages);
@@ -225,7 +227,7 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
     *down = Millis(0);
 }
 
-fn set_over(set: &mut SetOver, counts: Millis, last: bool, ages: Ages) {
+fn set_over(set: &mut SetOver, counts: bool, last: bool, ages: Ages) {
     match set {
         SetOver::Done(record) => self::record(record, counts, last, ages),
         SetOver::Skipped { said, reason: _ } => *said = STAMP,
@@ -233,12 +235,13 @@ fn set_over(set: &mut SetOver, counts: Millis, last: bool, ages: Ages) {
     }
 }
 
-/// A rest that is over is over, however long it has been; and of sets before the last only that they were
-/// done counts.
-fn record(record: &mut SetRecord, counts: Millis, last: bool, ages: Ages) {
+/// A rest that is over is over, however long it has been. `counts`: whether the instant may still matter;
+/// `last`: whether people may still say something of the set.
+fn record(record: &mut SetRecord, counts: bool, last: bool, ages: Ages) {
     let SetRecord { exercise: _, station: _, started, ended, said, first, spotter, short_rest, done } =
         record;
-    *ended = ages.moved(*ended, counts);
+    let oldest = ages.rest.max(ages.silence);
+    *ended = if counts { ages.moved(*ended, oldest) } else { NOW - oldest };
     (*started, *first, *spotter, *short_rest, *done) = (*ended, None, None, None, STAMP);
     let Said { reps, load, effort, ending: _, stamp } = said;
     (*load, *stamp) = (None, STAMP);

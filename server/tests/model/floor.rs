@@ -53,6 +53,8 @@ pub(crate) enum Work {
     Paired,
     /// The press alone.
     Press { rounds: u8 },
+    /// The row alone, once.
+    Row,
 }
 
 /// An evening of groups of so many clients, everybody there, on a floor that gives nobody up.
@@ -87,6 +89,7 @@ fn block(work: Work, clients: &[ClientId]) -> Block {
     let (legs, rounds) = match work {
         Work::Paired => (vec![leg(PRESS, 30), leg(ROW, 10)], 1),
         Work::Press { rounds } => (vec![leg(PRESS, 30)], rounds),
+        Work::Row => (vec![leg(ROW, 10)], 1),
     };
     Block { legs, rounds, rest_min: Secs(6), rest_max: Secs(9), changeover: Secs(3) }
 }

@@ -1,9 +1,10 @@
 //! The evenings that are looked at.
 
+use turnabout_protocol::ids::StationId;
 use turnabout_protocol::units::Secs;
 
 use crate::asks::Family;
-use crate::floor::{Scenario, Work, scenario};
+use crate::floor::{BENCHES, ROWS, Scenario, Work, scenario};
 
 const PRESS: Work = Work::Press { rounds: 1 };
 const TWO_ROUNDS: Work = Work::Press { rounds: 2 };
@@ -16,17 +17,24 @@ pub(crate) fn three_groups() -> Scenario {
 
 /// Three groups stand in line, and are served in order or, with a reason, out of it.
 pub(crate) fn in_line() -> Scenario {
-    let groups = [(1, Work::Paired), (1, Work::Paired), (1, Work::Paired)];
+    let groups = [(1, Work::Paired), (1, PRESS), (1, PRESS)];
     scenario("three groups in line", &groups, &Family::LINE)
 }
 
-/// In line for different things: who wants a press alone may pass who wants a row too, or may not.
+/// On one bench and one row: who wants one of them may pass who wants both, or may not.
 pub(crate) fn different_wishes() -> Scenario {
-    scenario(
-        "different wishes",
-        &[(1, PRESS), (1, Work::Paired), (1, PRESS), (1, Work::Paired)],
-        &Family::LINE,
-    )
+    let groups = [(1, Work::Row), (1, Work::Paired), (1, PRESS)];
+    let mut scenario = scenario("different wishes", &groups, &Family::LINE);
+    only(&mut scenario, &[BENCHES[0], ROWS[0]]);
+    scenario
+}
+
+/// A floor with no stations but these.
+fn only(scenario: &mut Scenario, stations: &[StationId]) {
+    scenario.floor.stations.retain(|station, _| stations.contains(station));
+    for exercise in scenario.floor.exercises.values_mut() {
+        exercise.stations.retain(|station| stations.contains(station));
+    }
 }
 
 /// Two clients share a bench, and beside them one rests between two rounds.
@@ -34,10 +42,10 @@ pub(crate) fn pair_and_single() -> Scenario {
     scenario("a pair and a single with a rest", &[(2, PRESS), (1, TWO_ROUNDS)], &Family::WORK)
 }
 
-/// Two clients spot each other.
+/// Two clients spot each other, and one could row meanwhile.
 pub(crate) fn spotting_each_other() -> Scenario {
-    let families = [&Family::WORK[..], &[Family::SpotBy]].concat();
-    scenario("two clients who spot each other", &[(2, PRESS), (1, PRESS)], &families)
+    let families = [&Family::ON[..], &[Family::SpotBy]].concat();
+    scenario("two clients who spot each other", &[(2, Work::Paired)], &families)
 }
 
 /// Two groups are held back and let go on at any moment.
@@ -46,11 +54,15 @@ pub(crate) fn held_back() -> Scenario {
     scenario("two groups held back", &[(1, PRESS), (1, PRESS)], &families)
 }
 
-/// Groups come, fall silent, are warned and given up, and come again.
+/// Two groups want one bench: they come, fall silent, are warned and given up, and come again.
 pub(crate) fn silent() -> Scenario {
-    let families = [&Family::ON[..], &[Family::Come, Family::Ask, Family::StillHere]].concat();
-    let mut scenario = scenario("groups that fall silent", &[(1, PRESS), (1, PRESS), (1, PRESS)], &families);
-    scenario.floor.settings.idle = Secs(6);
+    // Stations are waited for, not taken, so that the line is given up too.
+    let takes = |family: &Family| *family != Family::Take;
+    let on = Family::ON.into_iter().filter(takes);
+    let families: Vec<Family> = on.chain([Family::Ask, Family::StillHere]).collect();
+    let mut scenario = scenario("groups that fall silent", &[(1, PRESS), (1, PRESS)], &families);
+    only(&mut scenario, &BENCHES[..1]);
+    scenario.floor.settings.idle = Secs(3);
     scenario.floor.settings.lapse = Secs(3);
     scenario.there = false;
     scenario
@@ -58,13 +70,13 @@ pub(crate) fn silent() -> Scenario {
 
 /// A bench breaks and is mended, and the public sits down on a row.
 pub(crate) fn out_of_use() -> Scenario {
-    let families = [&Family::ON[..], &[Family::Ask, Family::Service, Family::Public]].concat();
-    scenario("stations out of use", &[(1, Work::Paired), (1, PRESS)], &families)
+    let families = [&Family::ON[..], &[Family::Ask, Family::Breaks, Family::Public]].concat();
+    scenario("stations out of use", &[(1, Work::Paired)], &families)
 }
 
 /// One group, and whatever people can tap, wrong taps too.
 pub(crate) fn every_tap() -> Scenario {
-    scenario("one group and every tap", &[(1, Work::Paired)], &Family::ALL)
+    scenario("one group and every tap", &[(1, PRESS)], &Family::ALL)
 }
 
 /// A pair takes turns on one bench with a rest.
