@@ -55,7 +55,12 @@ pub(super) fn out_of_service(state: &State, station: StationId, defect: Defect) 
 }
 
 pub(super) fn back_in_service(state: &State, station: StationId) -> Result<Verdict, Refusal> {
-    find(state, station)?.out.ok_or(Refusal::InService)?;
+    let station_now = find(state, station)?;
+    station_now.out.ok_or(Refusal::InService)?;
+    // Whoever was on it when it broke racks first: the bar is confirmed anew after it was mended.
+    if let Some(turn) = station_now.on {
+        return Err(Refusal::StationBusy { station, turn });
+    }
     Ok(Verdict::Accepted(vec![Event::PutBackInService { station }]))
 }
 
