@@ -275,6 +275,9 @@ pub enum Event {
     LoadUnconfirmed {
         /// The station.
         station: StationId,
+        /// What was said to be on it before.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        load: Option<Mass>,
     },
     /// Somebody is at the bar.
     SpotterNamed {
@@ -383,7 +386,7 @@ pub enum Event {
     StartPutOff {
         /// The set.
         turn: TurnId,
-        /// When the client will be told to be ready.
+        /// When the client will be told to be ready; zero where the start is not put off any more.
         ready: FloorMs,
     },
     /// A set came to its prescribed end and nobody has said anything.
@@ -460,8 +463,8 @@ pub enum Event {
     EffortGiven {
         /// The set.
         turn: TurnId,
-        /// The answer.
-        effort: Effort,
+        /// The answer; nothing where it was a mistake.
+        effort: Option<Effort>,
     },
     /// The repetitions of a set, said later.
     RepsCorrected {

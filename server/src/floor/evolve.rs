@@ -11,12 +11,13 @@ mod whole;
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, GroupId, TurnId};
 use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::HaltKind;
 
 use super::event::{Entry, Event};
 use super::state::{
     AtBar, Away, CallNow, ClientNow, GroupNow, LegNow, MOST_NOTES, NoteNow, Offer, OtherUse, OutOfService,
-    Presence, RestCut, Stamp, State, UnderWay,
+    Presence, RestCut, Said, Stamp, State, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -79,6 +80,8 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         Event::PutBackInService { station } => {
             if let Some(station) = state.stations.get_mut(station) {
                 station.out = None;
+                // Whoever mended it may have changed what is on it.
+                station.unconfirm();
             }
         }
         Event::SettingKept { station, client, setting, value } => {
@@ -89,6 +92,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             for id in clients {
                 if let Some(client) = client(state, *group, *id) {
                     client.presence = Presence::Expected;
+                    client.late = false;
                 }
             }
         }
@@ -115,12 +119,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             }
             session::goes_on(state, *group);
         }
-        Event::RoundsSet { group: id, block, rounds } => {
-            if let Some(group) = state.groups.get_mut(id) {
-                group.rounds.insert(*block, *rounds);
-            }
-            session::goes_on(state, *id);
-        }
+        Event::RoundsSet { group, block, rounds } => session::rounds_set(state, *group, *block, *rounds),
         Event::BlockDropped { group, block } => session::block_dropped(state, *group, *block),
         Event::SessionEnded { group, .. } => session::ended(state, *group),
         Event::LapseWarned { group } => {
@@ -164,8 +163,9 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
                 station.confirmed = Some(stamp);
             }
         }
-        Event::LoadUnconfirmed { station } => {
+        Event::LoadUnconfirmed { station, load } => {
             if let Some(station) = state.stations.get_mut(station) {
+                station.load = *load;
                 station.unconfirm();
             }
         }
@@ -245,7 +245,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::StartPutOff { turn, ready } => {
             if let Some(client) = client(state, turn.group, turn.client) {
-                client.put_off = Some(*ready);
+                client.put_off = Some(*ready).filter(|ready| *ready > FloorMs::default());
             }
         }
         Event::TurnAssumed { turn } => {
@@ -282,19 +282,12 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             sets::swapped(state, (*group, *client), *leg, other);
         }
         Event::SetCorrected { turn, reps, load, effort, ending } => {
-            if let Some(record) = sets::record(state, *turn) {
-                let before = record.said;
-                record.first.get_or_insert(before);
-                record.said.reps = *reps;
-                record.said.load = *load;
-                record.said.effort = *effort;
-                record.said.ending = *ending;
-                record.said.stamp = stamp;
-            }
+            let said = Said { reps: *reps, load: *load, effort: *effort, ending: *ending, stamp };
+            sets::corrected(state, *turn, said);
         }
         Event::EffortGiven { turn, effort } => {
             if let Some(record) = sets::record(state, *turn) {
-                record.said.effort = Some(*effort);
+                record.said.effort = *effort;
                 record.said.stamp = stamp;
             }
         }

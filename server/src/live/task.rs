@@ -9,6 +9,7 @@ mod seat;
 mod tap;
 mod time;
 mod trouble;
+mod undo;
 
 use std::sync::Arc;
 
@@ -32,6 +33,7 @@ use super::truth::Truth;
 use super::zone::Zone;
 use crate::floor::config::Names;
 use crate::floor::state::State;
+use crate::floor::undo::RecentTaps;
 use crate::journal::{Batch, CommitError, Failure, StoredAnswer, codec};
 
 /// Messages taken at once: enough to fill a batch, few enough that a commit that has ended is not kept
@@ -80,6 +82,8 @@ pub(super) struct Task {
     truth: Truth,
     names: Names,
     ledger: Ledger,
+    /// Taps that can still be taken back. They need not survive a restart: nobody waits ten seconds for one.
+    recent: RecentTaps,
     hub: Hub,
     answers: Answers,
     epoch: Uuid,
@@ -113,6 +117,7 @@ impl Task {
             truth: Truth::new(state),
             names,
             ledger,
+            recent: RecentTaps::default(),
             hub: Hub::default(),
             answers: Answers::default(),
             epoch,

@@ -17,5 +17,7 @@ mod refusals;
 mod regressions;
 mod rich;
 mod stations;
+mod undo;
+mod undo_law;
 mod views;
 mod world;

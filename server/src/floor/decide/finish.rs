@@ -102,7 +102,7 @@ pub(super) fn effort(
     if record.said.effort == Some(effort) {
         return Ok(Verdict::Already(record.said.stamp));
     }
-    Ok(Verdict::Accepted(vec![Event::EffortGiven { turn, effort }]))
+    Ok(Verdict::Accepted(vec![Event::EffortGiven { turn, effort: Some(effort) }]))
 }
 
 /// The repetitions of a set, said after it was over.

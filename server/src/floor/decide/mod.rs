@@ -167,8 +167,8 @@ pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
         }
         Act::Effort { turn, effort } => finish::effort(state, speaker, *turn, *effort),
         Act::Reps { turn, reps } => finish::reps(state, speaker, *turn, *reps),
-        // Which tap that was and what it led to is not part of the floor: whoever keeps taps looks it up
-        // and asks `undo` before coming here.
+        // Which tap that was and what it led to is not part of the floor: whoever keeps taps asks `undo`
+        // instead of coming here.
         Act::Undo { .. } => Err(Refusal::NothingToUndo),
     };
     verdict.unwrap_or_else(Verdict::Refused)

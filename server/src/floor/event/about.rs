@@ -119,7 +119,7 @@ impl Event {
             | Self::TakenOutOfService { station, .. }
             | Self::PutBackInService { station }
             | Self::SettingKept { station, .. }
-            | Self::LoadUnconfirmed { station } => vec![Subject::Station(*station)],
+            | Self::LoadUnconfirmed { station, .. } => vec![Subject::Station(*station)],
             Self::CoachWentAway { coach, .. } | Self::CoachCameBack { coach } => {
                 vec![Subject::Coach(*coach)]
             }

@@ -83,6 +83,7 @@ pub(super) fn given_back(state: &mut State, id: GroupId, block: u8) {
     let Some(group) = state.groups.get_mut(&id) else { return };
     if group.block == block {
         group.claim = None;
+        group.wipe_down = None;
         for client in group.clients.values_mut().filter(|c| c.sets.is_empty()) {
             client.legs.clear();
         }
@@ -127,7 +128,7 @@ fn strip(state: &mut State, id: GroupId) {
         let now = state.stations.get_mut(station).filter(|now| now.on.is_none());
         if let (Some(gear), Some(now)) = (gear, now) {
             now.load = gear.lightest();
-            now.confirmed = None;
+            now.unconfirm();
         }
     }
 }

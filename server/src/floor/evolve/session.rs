@@ -48,6 +48,20 @@ pub(super) fn left(state: &mut State, group: GroupId, id: ClientId, stamp: Stamp
     }
 }
 
+/// A block has another number of working rounds: as planned again, or not.
+pub(super) fn rounds_set(state: &mut State, id: GroupId, block: u8, rounds: u8) {
+    let planned = state.programme.groups.get(&id).and_then(|plan| plan.blocks.get(usize::from(block)));
+    let as_planned = planned.is_some_and(|planned| planned.rounds == rounds);
+    if let Some(group) = state.groups.get_mut(&id) {
+        if as_planned {
+            group.rounds.remove(&block);
+        } else {
+            group.rounds.insert(block, rounds);
+        }
+    }
+    goes_on(state, id);
+}
+
 /// There are other sets to do than before.
 pub(super) fn goes_on(state: &mut State, id: GroupId) {
     reopen(state, id);

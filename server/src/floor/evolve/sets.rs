@@ -85,7 +85,8 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
             leg.again = false;
         }
     }
-    fresh(client);
+    // What was said of the coming set meanwhile, a longer rest or a shorter one, still holds.
+    client.down = Millis::default();
     if let Some(station) = state.stations.get_mut(&current.station) {
         station.vacate();
     }
@@ -108,7 +109,6 @@ pub(super) fn reopened(state: &mut State, turn: TurnId) {
         while client.sets.pop().is_some_and(|set| set.done().is_none()) {}
     }
     client.current = Some(current);
-    client.spotter = None;
     if let Some(station) = state.stations.get_mut(&current.station) {
         station.on = Some(turn);
         // It was confirmed when the set began.
@@ -204,6 +204,15 @@ pub(super) fn lightened(state: &mut State, turn: TurnId, load: Mass) {
         }
     }
     edited(state, turn.group);
+}
+
+/// What was really done, said later. What was said first is kept as long as it differs.
+pub(super) fn corrected(state: &mut State, turn: TurnId, said: Said) {
+    let Some(record) = record(state, turn) else { return };
+    let first = record.first.unwrap_or(record.said);
+    let same = Said { stamp: first.stamp, ..said } == first;
+    record.first = (!same).then_some(first);
+    record.said = said;
 }
 
 /// The record of a set, of the block in hand or of an earlier one.

@@ -44,8 +44,15 @@ pub(super) fn setting_kept(
         Some(value) => kept.insert(setting, value),
         None => kept.remove(&setting),
     };
-    // Whoever says how it is set for a client has just set it so.
-    if let (Some(now), Some(value)) = (state.stations.get_mut(&station), value) {
-        now.set_to.insert(setting, value);
+    if let Some(kept) = state.settings.get_mut(&client) {
+        kept.retain(|_, settings| !settings.is_empty());
+    }
+    state.settings.retain(|_, kept| !kept.is_empty());
+    // Whoever says how it is set for a client has just set it so; after that was a mistake nobody knows.
+    if let Some(now) = state.stations.get_mut(&station) {
+        match value {
+            Some(value) => now.set_to.insert(setting, value),
+            None => now.set_to.remove(&setting),
+        };
     }
 }

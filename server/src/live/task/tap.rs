@@ -1,5 +1,6 @@
 //! One tap: known already, or decided, taken in, and answered once that is durable.
 
+use turnabout_protocol::command::Act;
 use turnabout_protocol::refusal::{Outcome, Refusal};
 use turnabout_protocol::units::FloorMs;
 
@@ -35,6 +36,9 @@ impl Task {
         if self.is_full() {
             return say_now(tap, Refusal::Busy);
         }
+        if let Act::Undo { command } = tap.command.act {
+            return self.undo(tap, command, now);
+        }
         let asked = Tap { speaker: tap.speaker.clone(), at: tap.command.at, act: tap.command.act.clone() };
         let state = self.truth.state();
         let verdict = caught("decide", || decide(state, &asked, now));
@@ -48,11 +52,18 @@ impl Task {
     }
 
     fn accept(&mut self, tap: TapIn, events: Vec<Event>, now: FloorMs) {
+        self.remember(&tap, &events, now);
+        self.take_tap(tap, events, now);
+    }
+
+    /// Takes in what a tap leads to, and answers it once that is durable.
+    pub(super) fn take_tap(&mut self, tap: TapIn, events: Vec<Event>, now: FloorMs) {
         // The entry's own time follows the one rule for which taps are believed.
         let at = happened(tap.command.at, now - BELIEVED_BACK, now);
         let happening = Happening { by: tap.speaker.actor, at, recorded: now, events };
         if let Err(unsound) = self.truth.take(happening) {
             tracing::error!(%unsound, "a command was not taken");
+            self.recent.forget_after(self.truth.state().sequence);
             return self.say_and_remember(tap, Outcome::Refused { refusal: Refusal::Internal }, now);
         }
         let outcome = Outcome::Accepted { recorded: now };
@@ -71,7 +82,7 @@ impl Task {
     }
 
     /// Says what was seen on the present state, and says the same when asked again.
-    fn say_and_remember(&mut self, tap: TapIn, outcome: Outcome, now: FloorMs) {
+    pub(super) fn say_and_remember(&mut self, tap: TapIn, outcome: Outcome, now: FloorMs) {
         let rests_on = self.truth.state().sequence;
         let given = Given { body: tap.body, outcome: outcome.clone(), rests_on, recorded: now };
         self.ledger.remember((tap.device, tap.command.id), given);

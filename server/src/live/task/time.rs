@@ -52,8 +52,10 @@ impl Task {
                 self.stuck = Some(sequence);
                 return;
             };
+            self.note_floor(&happening.events, now);
             if let Err(unsound) = self.truth.take(happening) {
                 tracing::error!(%unsound, sequence, "what was due was not done");
+                self.recent.forget_after(sequence);
                 self.stuck = Some(sequence);
                 return;
             }

@@ -86,6 +86,7 @@ impl Task {
             tracing::error!(durable, last, "the journal does not end where the floor does");
         }
         self.ledger.forget_after(last);
+        self.recent.forget_after(last);
         self.open_answers.clear();
         self.handed = last;
         self.answers.settle(last, lost);
