@@ -2,14 +2,17 @@
 
 use std::collections::VecDeque;
 
-use turnabout_protocol::command::{Act, CallKind, Effort};
+use turnabout_protocol::command::{Act, CallKind, Effort, Ending};
 use turnabout_protocol::ids::{ClientId, TurnId};
 use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::units::{FloorMs, Millis};
-use turnabout_protocol::view::{After, Need, SetName, StationPart, StationView, TurnPart, TurnPhase};
+use turnabout_protocol::view::{
+    After, HaltKind, HaltPart, Need, StationPart, StationView, TurnPart, TurnPhase,
+};
 
 use super::agenda::{Offer, Rank};
 use super::dice::Dice;
+use super::script::Script;
 
 /// Sets whose mood is kept: those under way, coming and asked about at four stations, twice over.
 const MOODS: usize = 24;
@@ -31,7 +34,7 @@ pub(super) struct Clients {
     dice: Dice,
     moods: VecDeque<Mood>,
     heavy: VecDeque<(ClientId, u8)>,
-    drill: bool,
+    script: Script,
 }
 
 /// What chance has in store for one set, drawn when it is first seen.
@@ -59,18 +62,18 @@ enum Answers {
 }
 
 impl Clients {
-    pub(super) fn new(dice: Dice, drill: bool) -> Self {
-        Self { dice, moods: VecDeque::new(), heavy: VecDeque::new(), drill }
+    pub(super) fn new(dice: Dice, script: Script) -> Self {
+        Self { dice, moods: VecDeque::new(), heavy: VecDeque::new(), script }
     }
 
     /// Everything that could be tapped at this display.
     pub(super) fn offers(&mut self, view: &StationView) -> Vec<Offer> {
         let mut offers = Vec::new();
         for part in &view.stations {
+            self.script.station(part, &mut offers);
             if let Some(turn) = &part.turn {
-                self.drill(part, turn, &mut offers);
                 self.call(part, turn, &mut offers);
-                self.set(turn, &mut offers);
+                self.set(turn, part.halt, &mut offers);
             }
             if let Some(ask) = &part.ask_effort {
                 let mood = self.mood(ask.turn);
@@ -86,7 +89,7 @@ impl Clients {
 
     /// A tap was answered: what was meant to happen once does not happen again.
     pub(super) fn answered(&mut self, act: &Act, outcome: &Outcome) {
-        let refused = matches!(outcome, Outcome::Refused { .. });
+        self.script.answered(act, outcome);
         match act {
             Act::NotYet { turn } => self.mood(*turn).not_yet = false,
             Act::Lighter { turn, .. } => self.mood(*turn).lighter = false,
@@ -95,7 +98,6 @@ impl Clients {
                     mood.calls = false;
                 }
             }
-            Act::Call { call: CallKind::HelpNow, .. } => self.drill = refused,
             Act::Done { turn, effort: Some(Effort::Heavy), .. }
             | Act::Effort { turn, effort: Effort::Heavy } => {
                 if self.heavy.len() == HEAVY {
@@ -103,29 +105,25 @@ impl Clients {
                 }
                 self.heavy.push_back((turn.client, turn.leg));
             }
+            // Moods are about these taps only; every other one, of today or to come, leaves them as they are.
             _ => {}
         }
     }
 
-    fn set(&mut self, part: &TurnPart, offers: &mut Vec<Offer>) {
+    fn set(&mut self, part: &TurnPart, halt: Option<HaltPart>, offers: &mut Vec<Offer>) {
         match &part.phase {
             TurnPhase::Coming { after, ready, go_from, needs } => {
-                let blocked = [
-                    Need::Stations,
-                    Need::StationFree,
-                    Need::Racked,
-                    Need::Resume,
-                    Need::Arrival,
-                    Need::Briefing,
-                    Need::Coach,
-                    Need::OtherUse,
-                    Need::Service,
-                ];
-                if !needs.iter().any(|need| blocked.contains(need)) {
+                if !needs.iter().any(blocks) {
                     self.coming(part, *after, (*ready, *go_from), needs, offers);
                 }
             }
             TurnPhase::UnderWay { starts, ends, .. } => {
+                if let Some(halt) = halt.filter(|halt| halt.halt == HaltKind::Stop) {
+                    return offers.push(racked(part, halt.since, (*starts, *ends)));
+                }
+                if let Some(helped) = self.script.helped(part) {
+                    return offers.push(helped);
+                }
                 let whole = ends.since(*starts);
                 let lasts = match self.mood(part.turn).lasts {
                     Some(lasts) => lasts,
@@ -170,22 +168,6 @@ impl Clients {
                 After::Nothing | After::Rest { .. } => (2, 6),
             };
             offers.push(offer(Act::Go { turn }, ready.max(go_from), takes, Rank::Soon));
-        }
-    }
-
-    /// The scripted drill: HELP NOW once an evening, in the rest before the last set of a block, never by
-    /// chance. It lets whoever watches the evening see the loudest thing that the displays can show; a coach
-    /// attends at once, and nobody is hurt.
-    fn drill(&self, part: &StationPart, turn: &TurnPart, offers: &mut Vec<Offer>) {
-        let last_rest = match (&turn.phase, turn.set) {
-            (TurnPhase::Coming { after: After::Rest { since, .. }, .. }, SetName::Working { n, of }) => {
-                (n == of).then_some(*since)
-            }
-            (TurnPhase::Coming { .. } | TurnPhase::UnderWay { .. }, _) => None,
-        };
-        if let Some(since) = last_rest.filter(|_| self.drill) {
-            let act = Act::Call { station: part.station, call: CallKind::HelpNow };
-            offers.push(offer(act, since + Millis::secs(5), (1, 4), Rank::Emergency));
         }
     }
 
@@ -247,6 +229,31 @@ fn effort(dice: &mut Dice) -> Effort {
         90..96 => Effort::Rir { reps: 2 },
         _ => Effort::Rir { reps: 3 },
     }
+}
+
+/// What the people at a station cannot do anything about.
+const fn blocks(need: &Need) -> bool {
+    match need {
+        Need::Stations
+        | Need::StationFree
+        | Need::Racked
+        | Need::Resume
+        | Need::Arrival
+        | Need::Briefing
+        | Need::Coach
+        | Need::OtherUse
+        | Need::Service => true,
+        Need::TechniquePass | Need::ConfirmLoad | Need::Spotter => false,
+    }
+}
+
+/// RACK THE BAR: the set is over at once, with as many repetitions as there was time for.
+fn racked(part: &TurnPart, stopped: FloorMs, (starts, ends): (FloorMs, FloorMs)) -> Offer {
+    let whole = ends.since(starts).0.max(1);
+    let reps = i64::from(part.reps) * stopped.since(starts).0.clamp(0, whole) / whole;
+    let reps = u8::try_from(reps).unwrap_or(0).min(part.reps.saturating_sub(1));
+    let act = Act::Done { turn: part.turn, reps: Some(reps), effort: None, ending: Some(Ending::Short) };
+    offer(act, stopped, (3, 8), Rank::AtTheBar)
 }
 
 /// What a client says at the end of a set. Nobody counts a technique set.

@@ -8,13 +8,14 @@ use turnabout_protocol::view::{
 };
 
 use super::agenda::{Offer, Rank};
+use super::script::Script;
 
 /// Everything this coach could do.
 ///
 /// Whoever spots does nothing else until the bar is racked. Whoever stands at a bar stays until that set has
 /// gone, unless it cannot go yet. Everything waits for HELP NOW except a bar in hand. Another coach's group
-/// is helped only while that coach spots.
-pub(super) fn offers(view: &CoachView) -> Vec<Offer> {
+/// is helped only while that coach spots. What goes otherwise than planned is in the script.
+pub(super) fn offers(view: &CoachView, script: &mut Script) -> Vec<Offer> {
     let Some(me) = view.coaches.iter().find(|line| line.coach == view.me) else { return Vec::new() };
     let page = Page { view, me };
     let help = |call: &&CallPart| call.kind == CallKind::HelpNow && page.attends(call);
@@ -23,13 +24,16 @@ pub(super) fn offers(view: &CoachView) -> Vec<Offer> {
     }
     let bound = me.spotting.or_else(|| page.at_the_bar());
     let mut offers = Vec::new();
-    for group in view.groups.iter().filter(|group| page.serves(group)) {
+    for group in &view.groups {
         let taps = group.taps.iter().filter(|tap| bound.is_none_or(|turn| is_about(tap, group, turn)));
+        let serves = page.serves(group);
+        let taps = taps.filter(|tap| serves || matches!(tap.act, Act::AcceptGroup { .. }));
         offers.extend(taps.filter_map(|tap| page.offer(group, tap)));
     }
     if bound.is_none() {
         offers.extend(view.calls.iter().filter(|call| page.attends(call)).map(attend));
     }
+    script.coach(view, bound.is_none(), &mut offers);
     offers
 }
 
@@ -75,10 +79,11 @@ impl Page<'_> {
     fn offer(&self, group: &CoachGroup, tap: &ExpectedTap) -> Option<Offer> {
         let mine = group.coach == self.me.coach;
         let (turn, from, takes, rank) = match &tap.act {
-            Act::TakeStations { .. } if mine => (None, tap.from, (4, 12), Rank::Soon),
-            Act::Arrive { .. } | Act::Brief { .. } | Act::AskStations { .. } if mine => {
+            Act::Arrive { .. } | Act::TakeStations { .. } | Act::AskStations { .. } if mine => {
                 (None, tap.from, (4, 12), Rank::Soon)
             }
+            Act::Brief { .. } if mine => (None, tap.from, (20, 50), Rank::Soon),
+            Act::SwapStation { .. } if mine => (None, tap.from, (5, 12), Rank::Soon),
             Act::StillHere { .. } | Act::AcceptGroup { .. } => (None, tap.from, (2, 6), Rank::Soon),
             Act::FreeStations { .. } if mine => {
                 let place = group.stations.first().copied();
@@ -101,8 +106,58 @@ impl Page<'_> {
                 let takes = if self.me.spotting == Some(*turn) { (8, 15) } else { (25, 40) };
                 (Some(*turn), ends, takes, Rank::Soon)
             }
-            // Another coach's decisions, what is the client's to say, and what no page expects.
-            _ => return None,
+            // Another coach's decisions.
+            Act::Arrive { .. }
+            | Act::TakeStations { .. }
+            | Act::AskStations { .. }
+            | Act::Brief { .. }
+            | Act::SwapStation { .. }
+            | Act::FreeStations { .. }
+            | Act::Resume { .. }
+            // What is the client's to say.
+            | Act::Effort { .. }
+            | Act::Reps { .. }
+            | Act::NotYet { .. }
+            | Act::MoreRest { .. }
+            | Act::Lighter { .. }
+            | Act::Skip { .. }
+            | Act::SpotBy { .. }
+            | Act::UseArms { .. }
+            | Act::SetSetting { .. }
+            // Whoever uses a station or calls is the one to say so, and when it is over.
+            | Act::OtherUse { .. }
+            | Act::EndOtherUse { .. }
+            | Act::Call { .. }
+            // Nobody shares stations this evening, nobody gives a group back.
+            | Act::GiveLeave { .. }
+            | Act::WithdrawAsk { .. }
+            | Act::DeclineGroup { .. }
+            // These happen where the script says so, not because a page expects them.
+            | Act::HandOver { .. }
+            | Act::OutOfService { .. }
+            | Act::BackInService { .. }
+            | Act::SwapExercise { .. }
+            | Act::Stop { .. }
+            // And these not at all.
+            | Act::Pause { .. }
+            | Act::WarmedUp { .. }
+            | Act::Screen { .. }
+            | Act::Leave { .. }
+            | Act::MakeUp { .. }
+            | Act::SetRounds { .. }
+            | Act::DropBlock { .. }
+            | Act::EndSession { .. }
+            | Act::PassSpotter { .. }
+            | Act::Away { .. }
+            | Act::Back { .. }
+            | Act::LessRest { .. }
+            | Act::TreatAsRest { .. }
+            | Act::TechniqueAgain { .. }
+            | Act::Correct { .. }
+            | Act::Answer { .. }
+            | Act::Attend { .. }
+            | Act::Note { .. }
+            | Act::Undo { .. } => return None,
         };
         let place = turn.and_then(|turn| group.stations.get(usize::from(turn.leg)).copied());
         // One's own groups first.
@@ -142,6 +197,7 @@ fn is_about(tap: &ExpectedTap, group: &CoachGroup, bound: TurnId) -> bool {
         | Act::Reps { turn, .. }
         | Act::Lighter { turn, .. } => *turn == bound,
         Act::Resume { .. } | Act::Pause { .. } => group.group == bound.group,
+        // Whoever has a bar in hand sees to it and to nothing else, whatever else there is.
         _ => false,
     }
 }

@@ -11,6 +11,7 @@ use turnabout_protocol::role::{Role, Topic};
 
 use super::dice::Dice;
 use super::person::Person;
+use super::script::Script;
 use super::tally::Summary;
 use super::visit::{Progress, Visit};
 
@@ -107,7 +108,7 @@ async fn watch_over(
     }
 }
 
-/// Everybody with the display they use. The clients at the first station do the drill.
+/// Everybody with the display they use and the part they have in the evening's mishaps.
 fn people(cast: Cast, seed: u64) -> impl Iterator<Item = (Role, Topic, Person)> {
     let mut n = 0;
     let mut dice = move || {
@@ -115,13 +116,14 @@ fn people(cast: Cast, seed: u64) -> impl Iterator<Item = (Role, Topic, Person)> 
         Dice::for_person(seed, n)
     };
     let mut people = Vec::with_capacity(cast.coaches.len() + cast.stations.len());
-    for coach in cast.coaches {
+    for (place, coach) in cast.coaches.into_iter().enumerate() {
         let role = Role::Coach { coach: coach.clone() };
-        people.push((role, Topic::Coach(coach), Person::coach(dice())));
+        people.push((role, Topic::Coach(coach), Person::coach(dice(), Script::of_coach(place))));
     }
     for (place, station) in cast.stations.into_iter().enumerate() {
         let role = Role::Station { stations: vec![station.clone()] };
-        people.push((role, Topic::Station(vec![station]), Person::clients(dice(), place == 0)));
+        let person = Person::clients(dice(), Script::of_station(place));
+        people.push((role, Topic::Station(vec![station]), person));
     }
     people.into_iter()
 }

@@ -9,6 +9,7 @@ use super::agenda::Agenda;
 use super::client::Clients;
 use super::coach;
 use super::dice::Dice;
+use super::script::Script;
 
 /// An invented person. Without a clock and without chance of its own: both come from outside.
 #[derive(Clone, Debug)]
@@ -20,23 +21,22 @@ pub struct Person {
 
 #[derive(Clone, Debug)]
 enum Part {
-    Coach,
+    Coach(Script),
     Clients(Clients),
 }
 
 impl Person {
     /// A coach with a page.
     #[must_use]
-    pub fn coach(dice: Dice) -> Self {
-        Self { part: Part::Coach, agenda: Agenda::new(dice), view: None }
+    pub fn coach(dice: Dice, script: Script) -> Self {
+        Self { part: Part::Coach(script), agenda: Agenda::new(dice), view: None }
     }
 
-    /// Whoever is at a station's display. With `drill` they tap HELP NOW once, late in a block, so that an
-    /// evening shows what it looks like; by chance nobody ever does.
+    /// Whoever is at a station's display.
     #[must_use]
-    pub fn clients(mut dice: Dice, drill: bool) -> Self {
+    pub fn clients(mut dice: Dice, script: Script) -> Self {
         let agenda = Agenda::new(Dice::new(dice.roll()));
-        Self { part: Part::Clients(Clients::new(dice, drill)), agenda, view: None }
+        Self { part: Part::Clients(Clients::new(dice, script)), agenda, view: None }
     }
 
     /// The display shows this from now on.
@@ -58,11 +58,12 @@ impl Person {
 
     /// The answer to the last tap.
     pub fn hear(&mut self, outcome: &Outcome, now: FloorMs) {
-        let act = self.agenda.hear(outcome, now);
-        if let (Some(act), Part::Clients(clients)) = (act, &mut self.part) {
-            clients.answered(&act, outcome);
-            self.consider(now);
+        let Some(act) = self.agenda.hear(outcome, now) else { return };
+        match &mut self.part {
+            Part::Coach(script) => script.answered(&act, outcome),
+            Part::Clients(clients) => clients.answered(&act, outcome),
         }
+        self.consider(now);
     }
 
     /// The last tap will never be answered: the connection is gone, and it is none that is sent again.
@@ -88,10 +89,10 @@ impl Person {
 
     fn consider(&mut self, now: FloorMs) {
         let offers = match (&mut self.part, &self.view) {
-            (Part::Coach, Some(View::Coach(view))) => coach::offers(view),
+            (Part::Coach(script), Some(View::Coach(view))) => coach::offers(view, script),
             (Part::Clients(clients), Some(View::Station(view))) => clients.offers(view),
             // Another view than asked for says nothing to this person.
-            (Part::Coach, Some(View::Station(_) | View::Board(_)) | None)
+            (Part::Coach(_), Some(View::Station(_) | View::Board(_)) | None)
             | (Part::Clients(_), Some(View::Coach(_) | View::Board(_)) | None) => Vec::new(),
         };
         self.agenda.consider(offers, now);

@@ -5,6 +5,7 @@ use turnabout_protocol::ids::{CoachId, StationId};
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::demo::dice::Dice;
 use turnabout_server::demo::person::Person;
+use turnabout_server::demo::script::Script;
 use turnabout_server::floor::views::Watch;
 
 use crate::world::*;
@@ -26,8 +27,9 @@ fn first_tap(mut person: Person, world: &World, watch: &Watch) -> Option<(Act, i
 }
 
 fn clients_tap(world: &World, station: StationId) -> Vec<Option<(Act, i64)>> {
-    let tap =
-        |seed| first_tap(Person::clients(Dice::new(seed), false), world, &Watch::Station(vec![station]));
+    let tap = |seed| {
+        first_tap(Person::clients(Dice::new(seed), Script::none()), world, &Watch::Station(vec![station]))
+    };
     (0..PEOPLE).map(tap).collect()
 }
 
@@ -35,7 +37,7 @@ fn clients_tap(world: &World, station: StationId) -> Vec<Option<(Act, i64)>> {
 #[track_caller]
 fn coach_taps(world: &World, coach: CoachId, expect: &Act, (least, most): (i64, i64)) {
     for seed in 0..PEOPLE {
-        let tap = first_tap(Person::coach(Dice::new(seed)), world, &Watch::Coach(coach));
+        let tap = first_tap(Person::coach(Dice::new(seed), Script::none()), world, &Watch::Coach(coach));
         let (act, after) = tap.unwrap_or_else(|| panic!("seed {seed}: nothing instead of {expect:?}"));
         assert_eq!(act, *expect, "seed {seed}");
         assert!((least..=most).contains(&after), "seed {seed}: {act:?} after {after} s");
@@ -107,7 +109,7 @@ fn a_coach_takes_stations_for_groups_of_ones_own_only() {
     world.whole_set(BRAM, turn(SINGLE, FARID, 0, 0));
     // Two groups of another coach are waiting, and there is nothing else to do but to wait for the row.
     for seed in 0..PEOPLE {
-        let tap = first_tap(Person::coach(Dice::new(seed)), &world, &Watch::Coach(BRAM));
+        let tap = first_tap(Person::coach(Dice::new(seed), Script::none()), &world, &Watch::Coach(BRAM));
         assert!(tap.is_none_or(|(act, _)| !matches!(act, Act::TakeStations { .. })), "seed {seed}");
     }
 }

@@ -10,6 +10,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::Stage;
 use turnabout_server::demo::dice::Dice;
 use turnabout_server::demo::person::Person;
+use turnabout_server::demo::script::Script;
 use turnabout_server::floor::config::Names;
 use turnabout_server::floor::decide::{Speaker, Verdict};
 use turnabout_server::floor::due;
@@ -61,11 +62,12 @@ impl Theatre {
             n += 1;
             Dice::for_person(seed, n)
         };
-        for id in floor.floor.coaches.keys() {
-            players.push(Player::new(Person::coach(dice()), coach(*id), Watch::Coach(*id)));
+        for (place, id) in floor.floor.coaches.keys().enumerate() {
+            let person = Person::coach(dice(), Script::of_coach(place));
+            players.push(Player::new(person, coach(*id), Watch::Coach(*id)));
         }
         for (place, id) in floor.floor.stations.keys().enumerate() {
-            let person = Person::clients(dice(), place == 0);
+            let person = Person::clients(dice(), Script::of_station(place));
             players.push(Player::new(person, kiosk(&[*id]), Watch::Station(vec![*id])));
         }
         world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor.floor)));
