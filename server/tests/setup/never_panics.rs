@@ -1,9 +1,17 @@
 //! No text stops the reader, and every mistake it tells has a place in the text.
 
+use std::sync::LazyLock;
+
 use proptest::prelude::*;
+use turnabout_server::floor::config::Floor;
 use turnabout_server::setup::{Mistakes, limits, parse_floor, parse_programme, read_pair, report};
 
 use crate::small::{FLOOR, PROGRAMME, floor};
+
+/// The floor of the examples.
+static EXAMPLE: LazyLock<Floor> = LazyLock::new(|| {
+    parse_floor("floor.toml", include_str!("../../examples/floor.toml"), None).expect("an example").floor
+});
 
 fn has_places(text: &str, mistakes: &Mistakes) {
     assert!(!mistakes.list().is_empty() && mistakes.list().len() <= limits::MISTAKES);
@@ -21,8 +29,10 @@ fn check(text: &str) {
     if let Err(mistakes) = parse_floor("floor.toml", text, None) {
         has_places(text, &mistakes);
     }
-    if let Err(mistakes) = parse_programme("programme.toml", text, &floor().floor) {
-        has_places(text, &mistakes);
+    for floor in [&floor().floor, &EXAMPLE] {
+        if let Err(mistakes) = parse_programme("programme.toml", text, floor) {
+            has_places(text, &mistakes);
+        }
     }
 }
 
@@ -55,6 +65,7 @@ const PIECES: [&str; 20] = [
     "[1, 2]",
     "in_place = true\n",
     "\n\n",
+    "'''",
 ];
 
 proptest! {
