@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use turnabout_protocol::ids::{Key, StationId};
+use turnabout_protocol::ids::StationId;
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::Emergency;
 
@@ -49,9 +49,15 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
         let always = Hours::default();
         let hours = head.as_ref().map_or(&always, |head| &head.hours);
         let (coaches, names) = coach_table::coaches(&mut top, found, known, hours);
+        let before = found.count();
         let exercises = exercise_table::exercises(&mut top, found, known, &places);
+        // An exercise that could not be read may be the one that wants a handle.
+        if let Some(head) = head.as_ref().filter(|_| found.count() == before) {
+            policy_table::check_handles(found, &head.handles, &exercises);
+        }
         top.finish(found);
         let Head { name, zone, emergency, settings, hours, handles, policy } = head?;
+        let handles = handles.into_iter().map(|(key, count)| (key, count.what)).collect();
         let floor =
             Floor { name, zone, emergency, hours, settings, stations, coaches, handles, policy, exercises };
         Some(FloorFile { floor, names })
@@ -64,7 +70,7 @@ struct Head {
     emergency: Emergency,
     settings: Settings,
     hours: Hours,
-    handles: BTreeMap<Key, u8>,
+    handles: policy_table::Handles,
     policy: Policy,
 }
 

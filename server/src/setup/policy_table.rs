@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use turnabout_protocol::ids::{Key, StationId};
+use turnabout_protocol::ids::{ExerciseId, Key, StationId};
 
 use super::fields::Fields;
 use super::findings::Findings;
@@ -10,9 +10,11 @@ use super::form;
 use super::hours_table;
 use super::limits;
 use super::places::Places;
-use super::problem::Problem;
+use super::problem::{Problem, Thing};
+use super::spot::Said;
 use crate::floor::config::{KeptForMembers, Policy, ScreeningPolicy, Station, limits as floor_limits};
 use crate::floor::hours::Hours;
+use crate::training::exercise::Exercise;
 
 /// What holds where a screening is not in order, as files call it.
 const SCREENING: &[(&str, ScreeningPolicy)] = &[
@@ -75,12 +77,27 @@ fn kept(mut rule: Fields<'_>, found: &mut Findings<'_>, places: &Places) -> Opti
     Some(KeptForMembers { stations, keep: keep.what, hours: hours.unwrap_or_else(Hours::default) })
 }
 
+/// How many there are of each kind of handle, and where that is said.
+pub(super) type Handles = BTreeMap<Key, Said<u8>>;
+
 /// Reads `[floor.handles]`: the keys of handles and how many there are of each.
-pub(super) fn handles(mut table: Fields<'_>, found: &mut Findings<'_>) -> BTreeMap<Key, u8> {
+pub(super) fn handles(mut table: Fields<'_>, found: &mut Findings<'_>) -> Handles {
     let mut handles = BTreeMap::new();
     for (key, entry) in table.keyed(found, floor_limits::HANDLES) {
         let count = entry.read(found, &form::whole(1, limits::HANDLES_OF_A_KIND));
-        handles.extend(count.map(|count| (key, count.what)));
+        handles.extend(count.map(|count| (key, count)));
     }
     handles
+}
+
+/// Takes down handles that are counted and that no exercise wants: a slip would make the count say nothing.
+pub(super) fn check_handles(
+    found: &mut Findings<'_>,
+    handles: &Handles,
+    exercises: &BTreeMap<ExerciseId, Exercise>,
+) {
+    let wanted: BTreeSet<&Key> = exercises.values().filter_map(|e| e.handle.as_ref()).collect();
+    for (key, count) in handles.iter().filter(|(key, _)| !wanted.contains(key)) {
+        found.unknown(&count.spot, Thing::Handle, key.as_str(), wanted.iter().map(|key| key.as_str()));
+    }
 }

@@ -273,6 +273,8 @@ pub enum Thing {
     Opposing,
     /// A client of the programme.
     Client,
+    /// A handle that an exercise of the floor wants.
+    Handle,
     /// A time zone.
     Zone,
 }
@@ -287,6 +289,7 @@ impl fmt::Display for Thing {
                 "the key of an exercise of the catalogue, or a new one with name, gear, starts_with and spot"
             }
             Self::Opposing => "the key of an exercise of the catalogue or of this file",
+            Self::Handle => "the handle of an [[exercise]] of this file or of the catalogue's that it names",
             Self::Client => "the number of a [[client]] of this file",
             Self::Zone => "an IANA time zone such as \"Europe/Berlin\"",
         })

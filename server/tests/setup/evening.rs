@@ -36,7 +36,9 @@ fn what_the_manager_decides_is_read() {
                 [[floor.policy.members]]\nstations = [\"row-1\", \"mat\"]\nkeep = 1\n\
                 [floor.policy.members.hours]\nfriday = [\"17:00-19:00\"]\n\
                 [[floor.policy.members]]\nstations = [\"bench-1\"]\nkeep = 1";
-    let floor = read(&with_head(text));
+    let text = changed(&with_head(text), "key = \"cable-row\"\n", "key = \"cable-row\"\nhandle = \"rope\"\n");
+    let text = changed(&text, "key = \"push-up\"\n", "key = \"push-up\"\nhandle = \"v-bar\"\n");
+    let floor = read(&text);
     let usual = Settings::default();
     let expected =
         Settings { idle: Secs(900), lapse: Secs(90), late: Secs(300), no_show: Secs(1_200), ..usual };
@@ -185,6 +187,18 @@ fn handles_of_which_there_are_too_few_are_told() {
         told(&floor),
         "programme.toml:16:1: group[1].block[1]: found exercises that want 1 of the handle rope, allowed 0: handles in the floor file (take another exercise, or count the handles anew)"
     );
+}
+
+#[test]
+fn a_handle_that_no_exercise_wants_is_a_slip() {
+    let text = changed(
+        &with_head("[floor.handles]\nroep = 2"),
+        "key = \"push-up\"\n",
+        "key = \"push-up\"\nhandle = \"rope\"\n",
+    );
+    let told = "floor.toml:5:8: floor.handles.roep: found \"roep\", allowed the handle of an [[exercise]] of this file or of the catalogue's that it names (did you mean \"rope\"?)";
+    assert_eq!(told_of_floor(&text), [told]);
+    assert_eq!(told_of_floor(&changed(&text, "roep = 2", "rope = 2")), [""; 0]);
 }
 
 #[test]
