@@ -3,8 +3,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 #![allow(clippy::needless_pass_by_value, reason = "a tap is written down where it is made")]
 
-mod displays;
 mod anything;
+mod displays;
 mod evening;
 mod golden;
 mod halts;

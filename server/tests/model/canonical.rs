@@ -67,7 +67,10 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
         last_call,
         notes,
         last_note,
+        news,
     } = state;
+    // What is told of the evening is for those who read a board.
+    news.clear();
     // Only counts and dates entries.
     (*sequence, *recorded) = (0, NOW);
     // Only opening hours and planned starts are told by the wall clock, and evenings of the model have none.
@@ -303,6 +306,7 @@ pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
         last_call,
         notes: _,
         last_note: _,
+        news: _,
     } = state;
     (stations, groups, coaches, line, settings, calls, last_call).hash(hasher);
 }
