@@ -122,7 +122,7 @@ const fn stage_kind(stage: Stage) -> PhaseKind {
         | Stage::Technique
         | Stage::Rounds => PhaseKind::Held,
         Stage::WipeDown => PhaseKind::WipeDown,
-        Stage::Finished => PhaseKind::Free,
+        Stage::Gone | Stage::Finished => PhaseKind::Free,
     }
 }
 

@@ -77,6 +77,8 @@ pub struct Emergency {
 pub enum Stage {
     /// Nobody of it has come.
     Expected,
+    /// Everybody of it who came has left again.
+    Gone,
     /// Somebody has come and warms up.
     WarmUp,
     /// The exercises are explained.

@@ -241,6 +241,7 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
     let first = to_press(After::Nothing, SetName::Technique, vec![Need::Stations]);
     let stages = [
         (Stage::Expected, None, None),
+        (Stage::Gone, None, None),
         (Stage::WarmUp, None, None),
         (Stage::Briefing, None, None),
         (Stage::Waiting, Some(first), None),

@@ -17,7 +17,7 @@ pub use self::policy::allows;
 pub(in crate::floor) use self::policy::clients_a_coach;
 use super::config::{GroupPlan, Sharing};
 use super::decide::suited;
-use super::state::{GroupNow, State};
+use super::state::{ClientNow, GroupNow, State};
 use crate::training::block::Block;
 
 /// A group that waits, with the block for which it does.
@@ -34,7 +34,8 @@ pub fn next(state: &State, now: FloorMs) -> Option<(GroupId, u8, Vec<StationId>)
     state.line.iter().find_map(|ask| {
         let waiting = waiting(state, ask.group, ask.block)?;
         let stations = assign(waiting.block, &choices(state, waiting))?;
-        let fits = allows(state, ask.group, waiting.block, &stations, now).is_ok()
+        let fits = somebody_is_here(state, ask.group)
+            && allows(state, ask.group, waiting.block, &stations, now).is_ok()
             && overtaken(state, ask.group, &stations, now).is_none();
         fits.then_some((ask.group, waiting.number, stations))
     })
@@ -69,8 +70,17 @@ pub fn overtaken(state: &State, group: GroupId, stations: &[StationId], now: Flo
     worse.and_then(|n| before.get(n - 1)).map(|(group, _)| *group)
 }
 
-/// Whether a policy, not the stations, keeps a group from being served now.
+/// Stations are not given to a group of whom nobody is there.
+fn somebody_is_here(state: &State, group: GroupId) -> bool {
+    state.groups.get(&group).is_some_and(|group| group.clients.values().any(ClientNow::is_here))
+}
+
+/// Whether something else than the stations keeps a group from being served now: a policy, or that nobody of
+/// it is there.
 fn held_back(state: &State, waiting: Waiting<'_>, now: FloorMs) -> bool {
+    if !somebody_is_here(state, waiting.group) {
+        return true;
+    }
     match assign(waiting.block, &choices(state, waiting)) {
         Some(stations) => allows(state, waiting.group, waiting.block, &stations, now).is_err(),
         None => false,

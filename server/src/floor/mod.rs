@@ -6,6 +6,7 @@
 
 pub mod admission;
 pub mod changes;
+pub mod chart;
 pub mod config;
 pub mod decide;
 pub mod due;

@@ -7,7 +7,7 @@ use turnabout_protocol::ids::{ClientId, CoachId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{HaltKind, Stage};
 
-use super::{ClientNow, SetOver, SetRecord, Stamp};
+use super::{ClientNow, Presence, SetOver, SetRecord, Stamp};
 use crate::floor::config::GroupPlan;
 use crate::training::block::Block;
 
@@ -161,7 +161,10 @@ impl GroupNow {
 
     fn stage_without_stations(&self) -> Stage {
         let here = || self.clients.values().filter(|c| c.is_here());
-        if here().next().is_none() {
+        let gone = || self.clients.values().any(|c| matches!(c.presence, Presence::Left(_)));
+        if here().next().is_none() && gone() {
+            Stage::Gone
+        } else if here().next().is_none() {
             Stage::Expected
         } else if here().any(|c| c.before.warmed_up.is_none() && c.before.briefed.is_none()) {
             Stage::WarmUp

@@ -1,0 +1,41 @@
+//! The rows of the two charts.
+
+use turnabout_protocol::view::{Stage, StationState};
+
+use super::Step;
+
+/// Ways of a group.
+pub const GROUP: [Step<Stage>; 28] = [
+    Step { from: Stage::Expected, to: Stage::Gone, by: &["client_left"] },
+    Step { from: Stage::Expected, to: Stage::WarmUp, by: &["clients_arrived"] },
+    Step { from: Stage::Expected, to: Stage::Finished, by: &["session_ended"] },
+    Step { from: Stage::Gone, to: Stage::WarmUp, by: &["clients_arrived"] },
+    Step { from: Stage::Gone, to: Stage::Waiting, by: &["clients_arrived"] },
+    Step { from: Stage::Gone, to: Stage::Finished, by: &["session_ended"] },
+    Step { from: Stage::WarmUp, to: Stage::Gone, by: &["client_left", "group_lapsed"] },
+    Step { from: Stage::WarmUp, to: Stage::Briefing, by: &["client_warmed_up"] },
+    Step { from: Stage::WarmUp, to: Stage::Waiting, by: &["client_left", "clients_briefed"] },
+    Step { from: Stage::WarmUp, to: Stage::Technique, by: &["stations_taken"] },
+    Step { from: Stage::Briefing, to: Stage::Technique, by: &["stations_taken"] },
+    Step { from: Stage::Waiting, to: Stage::Gone, by: &["client_left", "group_lapsed", "screening_decided"] },
+    Step { from: Stage::Waiting, to: Stage::WarmUp, by: &["clients_arrived"] },
+    Step { from: Stage::Waiting, to: Stage::Technique, by: &["stations_taken"] },
+    Step { from: Stage::Waiting, to: Stage::Rounds, by: &["stations_taken"] },
+    Step { from: Stage::Waiting, to: Stage::Finished, by: &["session_ended"] },
+    Step { from: Stage::Technique, to: Stage::Gone, by: &["group_lapsed"] },
+    Step { from: Stage::Technique, to: Stage::Rounds, by: &["client_left", "screening_decided", "turn_done", "turns_skipped"] },
+    Step { from: Stage::Technique, to: Stage::Finished, by: &["session_ended"] },
+    Step { from: Stage::Rounds, to: Stage::Gone, by: &["group_lapsed"] },
+    Step { from: Stage::Rounds, to: Stage::Technique, by: &["clients_arrived"] },
+    Step { from: Stage::Rounds, to: Stage::WipeDown, by: &["sets_finished"] },
+    Step { from: Stage::Rounds, to: Stage::Finished, by: &["session_ended"] },
+    Step { from: Stage::WipeDown, to: Stage::Gone, by: &["stations_freed"] },
+    Step { from: Stage::WipeDown, to: Stage::Waiting, by: &["stations_freed"] },
+    Step { from: Stage::WipeDown, to: Stage::Technique, by: &["stations_freed"] },
+    Step { from: Stage::WipeDown, to: Stage::Rounds, by: &["rounds_set"] },
+    Step { from: Stage::WipeDown, to: Stage::Finished, by: &["stations_freed"] },
+];
+
+/// Ways of a station.
+pub const STATION: [Step<StationState>; 0] = [
+];
