@@ -13,7 +13,6 @@ use super::places::Places;
 use super::problem::{Problem, Thing};
 use super::spot::Said;
 use crate::floor::config::{KeptForMembers, Policy, ScreeningPolicy, Station, limits as floor_limits};
-use crate::floor::hours::Hours;
 use crate::training::exercise::Exercise;
 
 /// What holds where a screening is not in order, as files call it.
@@ -74,7 +73,7 @@ fn kept(mut rule: Fields<'_>, found: &mut Findings<'_>, places: &Places) -> Opti
     if named > 0 && usize::from(keep.what) > named {
         found.add(&keep.spot, Problem::KeepsTooMany { keep: keep.what, of: named });
     }
-    Some(KeptForMembers { stations, keep: keep.what, hours: hours.unwrap_or_else(Hours::default) })
+    Some(KeptForMembers { stations, keep: keep.what, hours: hours.unwrap_or_default() })
 }
 
 /// How many there are of each kind of handle, and where that is said.
