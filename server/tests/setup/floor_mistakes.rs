@@ -389,25 +389,6 @@ fn a_station_whose_key_or_gear_could_not_be_read_may_be_the_one_that_is_meant() 
     }
 }
 
-/// As many kinds of plates and as many of each as a file may have, each a little heavier than the one before.
-fn hostile(step: u32) -> String {
-    let mass = |n: u32| 10_000 + n * step;
-    let plates: Vec<_> = (0..16)
-        .map(|n| format!("{{ mass = \"{}.{:04} kg\", count = 100 }}", mass(n) / 10_000, mass(n) % 10_000))
-        .collect();
-    let from = "plates = [ { mass = \"10 kg\", count = 2 }, { mass = \"2.5 kg\", count = 4 } ]";
-    changed(FLOOR, from, &format!("plates = [{}]", plates.join(", ")))
-}
-
-#[test]
-fn plates_that_make_too_many_loads_are_told() {
-    let told = told_of_floor(&hostile(137));
-    let expected = "floor.toml:14:1: station[1].bar.plates: found plates that make 8000 loads or more, allowed fewer (name only the plates that are kept at this station)";
-    assert_eq!(told, [expected]);
-    // Halves of a kilogram make fewer, however many plates there are.
-    assert_eq!(told_of_floor(&hostile(5_000)), Vec::<String>::new());
-}
-
 #[test]
 fn toml_and_settings() {
     check(TOML_AND_SETTINGS);

@@ -212,3 +212,22 @@ fn names_that_nobody_can_see_or_tell_apart_are_not_taken() {
     let expected = "floor.toml:20:8: station[2].name: found Bench 1 again, allowed once; it stands in line 12 too (choose another, or take one of the two away)";
     assert_eq!(lines(&twice), [expected]);
 }
+
+/// As many kinds of plates and as many of each as a file may have, each a little heavier than the one before.
+fn many_plates(step: u32) -> String {
+    let mass = |n: u32| 10_000 + n * step;
+    let plates: Vec<_> = (0..16)
+        .map(|n| format!("{{ mass = \"{}.{:04} kg\", count = 100 }}", mass(n) / 10_000, mass(n) % 10_000))
+        .collect();
+    let from = "plates = [ { mass = \"10 kg\", count = 2 }, { mass = \"2.5 kg\", count = 4 } ]";
+    small::changed(small::FLOOR, from, &format!("plates = [{}]", plates.join(", ")))
+}
+
+#[test]
+fn plates_that_make_too_many_loads_are_told() {
+    let told = small::told_of_floor(&many_plates(137));
+    let expected = "floor.toml:14:1: station[1].bar.plates: found plates that make 8000 loads or more, allowed fewer (name only the plates that are kept at this station)";
+    assert_eq!(told, [expected]);
+    // Halves of a kilogram make fewer, however many plates there are.
+    assert_eq!(small::told_of_floor(&many_plates(5_000)), Vec::<String>::new());
+}
