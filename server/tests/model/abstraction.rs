@@ -10,11 +10,12 @@ use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::state::State;
 
-use crate::asks::{Ask, asks};
+use crate::asks::Ask;
 use crate::canonical::canonical;
 use crate::clock::{NOW, next_instant};
 use crate::core::Core;
 use crate::evening::Evening;
+use crate::family::asks;
 use crate::floor::Scenario;
 use crate::scenarios;
 

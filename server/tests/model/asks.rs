@@ -1,9 +1,9 @@
-//! What people may tap in a state: a table of families, each with the taps it proposes.
+//! What people may tap in a state, by what it is about.
 //!
 //! Proposing more than the core accepts is welcome: a tap that is refused leads nowhere and only costs time,
 //! one that is accepted where it should not be leads to a flaw.
 
-use turnabout_protocol::command::{Act, CallKind, Defect, Effort, Reason, Scope};
+use turnabout_protocol::command::{Act, CallKind, Effort, Reason, Scope};
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
@@ -29,129 +29,6 @@ pub(crate) struct Ask {
     pub(crate) act: Act,
 }
 
-/// Taps of one kind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Family {
-    Come,
-    Take,
-    Confirm,
-    Go,
-    Pass,
-    Done,
-    Free,
-    Resume,
-    Spot,
-    SpotBy,
-    Ask,
-    Withdraw,
-    Despite,
-    StillHere,
-    Breaks,
-    Mended,
-    Public,
-    Pause,
-    Stop,
-    NotYet,
-    Lighter,
-    Calls,
-    Said,
-    Wrong,
-}
-
-impl Family {
-    /// What an evening cannot do for ever without coming to its end. Coaches may change places at a bar all
-    /// evening long, so that is not among it.
-    pub(crate) const ON: [Self; 9] = [
-        Self::Come,
-        Self::Take,
-        Self::Confirm,
-        Self::Go,
-        Self::Pass,
-        Self::Done,
-        Self::Free,
-        Self::Resume,
-        Self::Mended,
-    ];
-
-    /// What brings an evening on where everybody is there and nobody is held back.
-    pub(crate) const WORK: [Self; 7] =
-        [Self::Take, Self::Confirm, Self::Go, Self::Pass, Self::Done, Self::Free, Self::Spot];
-
-    /// The same with a wait list.
-    pub(crate) const LINE: [Self; 9] = [
-        Self::Ask,
-        Self::Withdraw,
-        Self::Take,
-        Self::Despite,
-        Self::Confirm,
-        Self::Go,
-        Self::Pass,
-        Self::Done,
-        Self::Free,
-    ];
-
-    /// Everything.
-    pub(crate) const ALL: [Self; 24] = [
-        Self::Come,
-        Self::Take,
-        Self::Confirm,
-        Self::Go,
-        Self::Pass,
-        Self::Done,
-        Self::Free,
-        Self::Resume,
-        Self::Spot,
-        Self::SpotBy,
-        Self::Ask,
-        Self::Withdraw,
-        Self::Despite,
-        Self::StillHere,
-        Self::Breaks,
-        Self::Mended,
-        Self::Public,
-        Self::Pause,
-        Self::Stop,
-        Self::NotYet,
-        Self::Lighter,
-        Self::Calls,
-        Self::Said,
-        Self::Wrong,
-    ];
-
-    /// The taps of this kind that somebody may try now.
-    fn propose(self, state: &State, asks: &mut Vec<Ask>) {
-        let station = BENCHES[0];
-        match self {
-            Self::Come => each_group(state, asks, come),
-            Self::Take => each_waiting(state, asks, |hand, asks| take(hand, None, asks)),
-            Self::Confirm => each_client(state, asks, |c, asks| at_station(c, c.next, asks, confirm)),
-            Self::Go => each_client(state, asks, go),
-            Self::Pass => each_client(state, asks, pass),
-            Self::Done => each_client(state, asks, |c, asks| at_station(c, c.current, asks, done)),
-            Self::Free => each_group(state, asks, free),
-            Self::Resume => each_halted(state, asks),
-            Self::Spot => each_client(state, asks, spot),
-            Self::SpotBy => each_client(state, asks, spot_by),
-            Self::Ask => each_waiting(state, asks, stand_in_line),
-            Self::Withdraw => each_group(state, asks, withdraw),
-            Self::Despite => each_waiting(state, asks, |hand, asks| {
-                take(hand, Some(Reason::CoachDecides), asks);
-            }),
-            Self::StillHere => each_group(state, asks, still_here),
-            Self::Breaks => ask(asks, first_coach(), Act::OutOfService { station, defect: Defect::Bench }),
-            Self::Mended => ask(asks, first_coach(), Act::BackInService { station }),
-            Self::Public => public(asks),
-            Self::Pause => each_group(state, asks, pause),
-            Self::Stop => stop(state, asks),
-            Self::NotYet => each_client(state, asks, not_yet),
-            Self::Lighter => each_client(state, asks, lighter),
-            Self::Calls => calls(state, asks),
-            Self::Said => each_client(state, asks, said),
-            Self::Wrong => wrong(state, asks),
-        }
-    }
-}
-
 impl Ask {
     /// The tap as it reaches the floor, at once.
     pub(crate) fn tap(&self, now: FloorMs) -> Tap {
@@ -163,35 +40,30 @@ impl Ask {
     }
 }
 
-/// Every tap of these kinds that somebody may try now.
-pub(crate) fn asks(families: &[Family], state: &State) -> Vec<Ask> {
-    let mut asks = Vec::new();
-    for family in families {
-        family.propose(state, &mut asks);
-    }
-    asks
-}
-
 /// A client with what there is to do.
 #[derive(Clone, Copy)]
-struct Doing<'s> {
-    hand: InHand<'s>,
-    client: ClientId,
-    current: Option<TurnId>,
-    next: Option<TurnId>,
-    last: Option<TurnId>,
+pub(crate) struct Doing<'s> {
+    pub(crate) hand: InHand<'s>,
+    pub(crate) client: ClientId,
+    pub(crate) current: Option<TurnId>,
+    pub(crate) next: Option<TurnId>,
+    pub(crate) last: Option<TurnId>,
 }
 
-fn ask(asks: &mut Vec<Ask>, who: Who, act: Act) {
+pub(crate) fn ask(asks: &mut Vec<Ask>, who: Who, act: Act) {
     asks.push(Ask { who, act });
 }
 
 /// The coach of all taps for which it does not matter which coach makes them.
-const fn first_coach() -> Who {
+pub(crate) const fn first_coach() -> Who {
     Who::Coach(COACHES[0])
 }
 
-fn each_group(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(GroupId, InHand<'_>, &mut Vec<Ask>)) {
+pub(crate) fn each_group(
+    state: &State,
+    asks: &mut Vec<Ask>,
+    mut of: impl FnMut(GroupId, InHand<'_>, &mut Vec<Ask>),
+) {
     for id in state.groups.keys() {
         if let Some(hand) = InHand::of(state, *id) {
             of(*id, hand, asks);
@@ -199,7 +71,11 @@ fn each_group(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(GroupId, In
     }
 }
 
-fn each_waiting(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(InHand<'_>, &mut Vec<Ask>)) {
+pub(crate) fn each_waiting(
+    state: &State,
+    asks: &mut Vec<Ask>,
+    mut of: impl FnMut(InHand<'_>, &mut Vec<Ask>),
+) {
     each_group(state, asks, |_, hand, asks| {
         if hand.group.claim.is_none() {
             of(hand, asks);
@@ -207,7 +83,7 @@ fn each_waiting(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(InHand<'_
     });
 }
 
-fn each_client(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(Doing<'_>, &mut Vec<Ask>)) {
+pub(crate) fn each_client(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(Doing<'_>, &mut Vec<Ask>)) {
     each_group(state, asks, |_, hand, asks| {
         for (client, now) in &hand.group.clients {
             let last = now.sets.len().checked_sub(1).and_then(|place| hand.turn(*client, place));
@@ -218,14 +94,19 @@ fn each_client(state: &State, asks: &mut Vec<Ask>, mut of: impl FnMut(Doing<'_>,
 }
 
 /// A tap at the display of the station where a set is done.
-fn at_station(doing: Doing<'_>, turn: Option<TurnId>, asks: &mut Vec<Ask>, act: impl Fn(TurnId) -> Act) {
+pub(crate) fn at_station(
+    doing: Doing<'_>,
+    turn: Option<TurnId>,
+    asks: &mut Vec<Ask>,
+    act: impl Fn(TurnId) -> Act,
+) {
     let Some(turn) = turn else { return };
     if let Some(station) = doing.hand.station(turn) {
         ask(asks, Who::Kiosk(station), act(turn));
     }
 }
 
-fn come(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn come(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
     for (client, _) in hand.group.clients.iter().filter(|(_, now)| !now.is_here()) {
         ask(asks, first_coach(), Act::Arrive { group, clients: vec![*client] });
     }
@@ -233,7 +114,7 @@ fn come(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
 
 /// Of stations that are free the first: the benches are alike, and so are the rows. And every one that is
 /// not.
-fn take(hand: InHand<'_>, despite: Option<Reason>, asks: &mut Vec<Ask>) {
+pub(crate) fn take(hand: InHand<'_>, despite: Option<Reason>, asks: &mut Vec<Ask>) {
     let mut takes = vec![Vec::new()];
     for leg in &hand.block.legs {
         let there = &hand.state.floor.exercises[&leg.exercise].stations;
@@ -249,34 +130,34 @@ fn take(hand: InHand<'_>, despite: Option<Reason>, asks: &mut Vec<Ask>) {
     }
 }
 
-fn stand_in_line(hand: InHand<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn stand_in_line(hand: InHand<'_>, asks: &mut Vec<Ask>) {
     let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
     ask(asks, first_coach(), Act::AskStations { group, block, revision });
 }
 
-fn withdraw(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn withdraw(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
     ask(asks, first_coach(), Act::WithdrawAsk { group });
 }
 
-fn still_here(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn still_here(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
     ask(asks, first_coach(), Act::StillHere { group });
 }
 
-fn public(asks: &mut Vec<Ask>) {
+pub(crate) fn public(asks: &mut Vec<Ask>) {
     let station = ROWS[0];
     ask(asks, Who::Kiosk(station), Act::OtherUse { station, minutes: 1 });
     ask(asks, Who::Kiosk(station), Act::EndOtherUse { station });
 }
 
-const fn confirm(turn: TurnId) -> Act {
+pub(crate) const fn confirm(turn: TurnId) -> Act {
     Act::ConfirmLoad { turn }
 }
 
-const fn done(turn: TurnId) -> Act {
+pub(crate) const fn done(turn: TurnId) -> Act {
     Act::Done { turn, reps: None, effort: None, ending: None }
 }
 
-fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(Exercise::spotted))
     else {
         return;
@@ -287,7 +168,7 @@ fn spot(doing: Doing<'_>, asks: &mut Vec<Ask>) {
 }
 
 /// By anybody of the group, passed or not, after a coach has passed them.
-fn spot_by(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn spot_by(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     ask(
         asks,
         first_coach(),
@@ -299,7 +180,7 @@ fn spot_by(doing: Doing<'_>, asks: &mut Vec<Ask>) {
 }
 
 /// By the client; where a spotter is wanted, by each coach too, who spots then.
-fn go(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn go(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     at_station(doing, doing.next, asks, |turn| Act::Go { turn });
     let Some(turn) = doing.next.filter(|turn| doing.hand.exercise(*turn).is_some_and(Exercise::spotted))
     else {
@@ -311,24 +192,24 @@ fn go(doing: Doing<'_>, asks: &mut Vec<Ask>) {
 }
 
 /// Any technique set that is not passed, done or not.
-fn pass(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn pass(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     let technique = (0..doing.hand.block.legs.len()).filter_map(|leg| doing.hand.turn(doing.client, leg));
     for turn in technique.filter(|turn| !doing.hand.technique_passed(*turn)) {
         ask(asks, first_coach(), Act::PassTechnique { turn });
     }
 }
 
-fn free(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn free(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
     if let Some(station) = hand.group.claim.as_ref().and_then(|claim| claim.stations.first()) {
         ask(asks, Who::Kiosk(*station), Act::FreeStations { group, block: hand.group.block, bar: None });
     }
 }
 
-fn pause(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn pause(group: GroupId, _: InHand<'_>, asks: &mut Vec<Ask>) {
     ask(asks, first_coach(), Act::Pause { group });
 }
 
-fn each_halted(state: &State, asks: &mut Vec<Ask>) {
+pub(crate) fn each_halted(state: &State, asks: &mut Vec<Ask>) {
     for (group, now) in &state.groups {
         let alone = now.clients.iter().filter(|(_, now)| now.halt.is_some()).map(|(client, _)| Some(*client));
         for client in now.halt.map(|_| None).into_iter().chain(alone) {
@@ -337,7 +218,7 @@ fn each_halted(state: &State, asks: &mut Vec<Ask>) {
     }
 }
 
-fn stop(state: &State, asks: &mut Vec<Ask>) {
+pub(crate) fn stop(state: &State, asks: &mut Vec<Ask>) {
     each_group(state, asks, |group, hand, asks| {
         ask(asks, first_coach(), Act::Stop { scope: Scope::Group { group } });
         // Of more than one; alone in a group is the same as the group.
@@ -348,18 +229,18 @@ fn stop(state: &State, asks: &mut Vec<Ask>) {
     ask(asks, first_coach(), Act::Stop { scope: Scope::Floor });
 }
 
-fn not_yet(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn not_yet(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     at_station(doing, doing.current, asks, |turn| Act::NotYet { turn });
     at_station(doing, doing.next, asks, |turn| Act::NotYet { turn });
 }
 
-fn lighter(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn lighter(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     let revision = doing.hand.group.revision;
     at_station(doing, doing.next, asks, |turn| Act::Lighter { turn, revision });
 }
 
 /// One station calls: what one more would add has nothing to do with the rest of the floor.
-fn calls(state: &State, asks: &mut Vec<Ask>) {
+pub(crate) fn calls(state: &State, asks: &mut Vec<Ask>) {
     let station = BENCHES[0];
     ask(asks, Who::Kiosk(station), Act::Call { station, call: CallKind::HelpNow });
     for call in state.calls.keys() {
@@ -367,13 +248,13 @@ fn calls(state: &State, asks: &mut Vec<Ask>) {
     }
 }
 
-fn said(doing: Doing<'_>, asks: &mut Vec<Ask>) {
+pub(crate) fn said(doing: Doing<'_>, asks: &mut Vec<Ask>) {
     at_station(doing, doing.last, asks, |turn| Act::Effort { turn, effort: Effort::Right });
     at_station(doing, doing.last, asks, |turn| Act::Reps { turn, reps: 0 });
 }
 
 /// Taps that a display with an old picture, or none, could send.
-fn wrong(state: &State, asks: &mut Vec<Ask>) {
+pub(crate) fn wrong(state: &State, asks: &mut Vec<Ask>) {
     each_waiting(state, asks, |hand, asks| {
         let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
         let despite = None;

@@ -30,6 +30,8 @@ struct Ages {
     /// How long a group may be silent: the latest instant at which anything happened to it counts so long.
     /// Nothing where a floor never gives anybody up within an evening.
     silence: Millis,
+    /// How long after its warning a silent group is given up.
+    lapse: Millis,
     /// The shortest rest of the group's block.
     rest: Millis,
 }
@@ -49,6 +51,7 @@ impl Ages {
 pub(crate) fn canonical(state: &mut State, now: FloorMs) {
     let passed = now.since(NOW);
     let idle = state.floor.settings.idle.millis();
+    let lapse = state.floor.settings.lapse.millis();
     let silence = if idle < FAR { idle } else { Millis(0) };
     let last_rests: Vec<_> = state.groups.keys().map(|id| rests_from(state, *id, now)).collect();
     let State {
@@ -79,7 +82,7 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
     for ((id, now), rests) in groups.iter_mut().zip(last_rests) {
         let block = programme.groups.get(id).and_then(|plan| plan.blocks.get(usize::from(now.block)));
         let rest = block.map_or(Millis(0), |block| block.rest_min.millis());
-        group(now, &rests, Ages { passed, silence, rest });
+        group(now, &rests, Ages { passed, silence, lapse, rest });
     }
     for CoachNow { away } in coaches.values_mut() {
         if let Some(Away { until, said }) = away {
@@ -159,9 +162,9 @@ fn group(now: &mut GroupNow, rests: &[Option<usize>], ages: Ages) {
         *taken = Stamp { when: ages.heard(taken.when), ..STAMP };
     }
     *wipe_down = wipe_down.map(|since| since - ages.passed);
-    self::halt(halt.as_mut());
+    halted(halt);
     *heard = ages.heard(*heard);
-    *warned = warned.map(|warned| warned - ages.passed);
+    *warned = warned.map(|warned| ages.moved(warned, ages.lapse));
     *down = Millis(0);
     // Only corrections read what was done in earlier blocks.
     past.clear();
@@ -198,7 +201,7 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
     stamp(warmed_up.as_mut());
     stamp(briefed.as_mut());
     stamp(screening.as_mut().map(|(_, stamp)| stamp));
-    self::halt(halt.as_mut());
+    halted(halt);
     let count = sets.len();
     for (place, set) in sets.iter_mut().enumerate() {
         let last = place + 1 == count;
@@ -276,7 +279,7 @@ fn under_way(set: &mut UnderWay, ages: Ages) {
     *ends = ages.moved(*ends, LONG_OVER.max(ages.silence));
 }
 
-fn halt(halt: Option<&mut Halt>) {
+fn halted(halt: &mut Option<Halt>) {
     if let Some(Halt { kind: _, since }) = halt {
         *since = STAMP;
     }

@@ -11,10 +11,11 @@ use turnabout_server::floor::decide::Verdict;
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::state::{State, UnderWay};
 
-use crate::asks::{Ask, Family, asks};
+use crate::asks::Ask;
 use crate::canonical;
 use crate::clock::{NOW, next_instant, something_ends};
 use crate::core::Core;
+use crate::family::{Family, asks};
 use crate::floor::Scenario;
 use crate::rules::{self, Happened, Heard, Rule};
 

@@ -21,7 +21,7 @@ use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
 use turnabout_server::training::words::Words;
 
-use crate::asks::Family;
+use crate::family::Family;
 
 pub(crate) const BENCHES: [StationId; 2] = [StationId(1), StationId(2)];
 pub(crate) const ROWS: [StationId; 2] = [StationId(3), StationId(4)];

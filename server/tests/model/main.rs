@@ -14,6 +14,7 @@ mod check;
 mod clock;
 mod core;
 mod evening;
+mod family;
 mod fault;
 mod floor;
 mod line;

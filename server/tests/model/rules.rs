@@ -150,11 +150,13 @@ pub(crate) fn of_settled(before: &[UnderWay], state: &State, broken: &mut BTreeS
 /// Something of a group that should have happened by now.
 fn overdue(state: &State, id: GroupId, group: &GroupNow) -> bool {
     let settings = &state.floor.settings;
-    let waits = group.claim.is_none() && state.line.iter().any(|ask| ask.group == id);
+    let in_line = state.line.iter().any(|ask| ask.group == id);
+    let waits = group.claim.is_none() && in_line;
+    let holds = group.claim.is_some() && group.wipe_down.is_none();
     let silent = waits && group.warned.is_none() && group.heard + settings.idle <= NOW;
-    group.wipe_down.is_some_and(|since| since + settings.wipe_down <= NOW)
-        || group.warned.is_some_and(|warned| warned + settings.lapse <= NOW)
-        || silent
+    // While somebody needs help nobody is given up, and nobody calls in an evening where silence counts.
+    let given_up = (waits || holds) && group.warned.is_some_and(|warned| warned + settings.lapse <= NOW);
+    group.wipe_down.is_some_and(|since| since + settings.wipe_down <= NOW) || given_up || silent
 }
 
 /// Whether the session of every group is over.

@@ -3,7 +3,7 @@
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::units::Secs;
 
-use crate::asks::Family;
+use crate::family::Family;
 use crate::floor::{BENCHES, ROWS, Scenario, Work, scenario};
 
 const PRESS: Work = Work::Press { rounds: 1 };
