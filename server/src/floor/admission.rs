@@ -7,14 +7,18 @@
 mod matching;
 mod policy;
 
+use std::collections::BTreeSet;
+
 use turnabout_protocol::command::Reason;
 use turnabout_protocol::ids::{GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::FloorMs;
 
+use self::matching::runs;
 pub use self::matching::{assign, serves_as_well};
 pub use self::policy::allows;
-pub(in crate::floor) use self::policy::clients_a_coach;
+use self::policy::{Served, allows_after, kept};
+pub(in crate::floor) use self::policy::{clients_a_coach, handle_for, stations_a_coach};
 use super::config::{GroupPlan, Sharing};
 use super::decide::suited;
 use super::state::{ClientNow, GroupNow, State};
@@ -33,10 +37,10 @@ struct Waiting<'s> {
 pub fn next(state: &State, now: FloorMs) -> Option<(GroupId, u8, Vec<StationId>)> {
     state.line.iter().find_map(|ask| {
         let waiting = waiting(state, ask.group, ask.block)?;
-        let stations = assign(waiting.block, &choices(state, waiting))?;
+        let stations = assign(waiting.block, &choices(state, waiting, now))?;
         let fits = somebody_is_here(state, ask.group)
             && allows(state, ask.group, waiting.block, &stations, now).is_ok()
-            && overtaken(state, ask.group, &stations, now).is_none();
+            && overtaken(state, ask.group, waiting.block, &stations, now).is_none();
         fits.then_some((ask.group, waiting.number, stations))
     })
 }
@@ -45,25 +49,44 @@ pub fn next(state: &State, now: FloorMs) -> Option<(GroupId, u8, Vec<StationId>)
 #[must_use]
 pub fn proposal(state: &State, group: GroupId) -> Option<Vec<StationId>> {
     let waiting = waiting(state, group, state.groups.get(&group)?.block)?;
-    assign(waiting.block, &choices(state, waiting))
+    assign(waiting.block, &choices(state, waiting, state.recorded))
 }
 
-/// The first group on the wait list that would lose if another had these stations now. Those who may not be
-/// served at the moment for another reason than stations hold nobody up.
+/// The first group on the wait list that would lose if another had these stations for a block now. Those who may not be
+/// served at the moment for another reason than stations hold nobody up, nor do groups of whom nobody is there.
 #[must_use]
-pub fn overtaken(state: &State, group: GroupId, stations: &[StationId], now: FloorMs) -> Option<GroupId> {
+pub fn overtaken(
+    state: &State,
+    group: GroupId,
+    block: &Block,
+    stations: &[StationId],
+    now: FloorMs,
+) -> Option<GroupId> {
     let earlier = state.line.iter().take_while(|ask| ask.group != group);
     let mut before: Vec<(GroupId, Vec<Vec<StationId>>)> = Vec::new();
+    let held = state.held_by(group);
+    let more: BTreeSet<&StationId> = stations.iter().filter(|station| !held.contains(station)).collect();
+    let served = Served { group, block, more: more.len() };
     for ask in earlier {
         let Some(waiting) = waiting(state, ask.group, ask.block) else { continue };
         if held_back(state, waiting, now) {
             continue;
         }
-        let all = suited_to(state, waiting.block);
-        before.push((ask.group, all));
+        let runs = runs(waiting.block, &suited_to(state, waiting.block));
+        let more = runs.len().saturating_sub(state.held_by(ask.group).len());
+        let then = Served { group: ask.group, block: waiting.block, more };
+        if !allows_after(state, served, then) {
+            return Some(ask.group);
+        }
+        before.push((ask.group, runs));
     }
-    let free: Vec<StationId> = state.stations.keys().copied().filter(|id| is_free(state, *id)).collect();
-    let left: Vec<StationId> = free.iter().copied().filter(|id| !stations.contains(id)).collect();
+    // Of what is kept for members nothing more can be had, by whomever it was taken.
+    let could_have = |besides: &[StationId]| {
+        let kept = kept(state, besides, now).all;
+        let could = |id: &StationId| is_free(state, *id) && !besides.contains(id) && !kept.contains(id);
+        state.stations.keys().copied().filter(could).collect::<Vec<_>>()
+    };
+    let (free, left) = (could_have(&[]), could_have(stations));
     let groups: Vec<_> = before.iter().map(|(_, legs)| legs.as_slice()).collect();
     let worse =
         (1..=groups.len()).find(|n| !serves_as_well(groups.get(..*n).unwrap_or(&groups), &free, &left));
@@ -78,13 +101,10 @@ fn somebody_is_here(state: &State, group: GroupId) -> bool {
 /// Whether something else than the stations keeps a group from being served now: a policy, or that nobody of
 /// it is there.
 fn held_back(state: &State, waiting: Waiting<'_>, now: FloorMs) -> bool {
-    if !somebody_is_here(state, waiting.group) {
-        return true;
-    }
-    match assign(waiting.block, &choices(state, waiting)) {
-        Some(stations) => allows(state, waiting.group, waiting.block, &stations, now).is_err(),
-        None => false,
-    }
+    // Where there are no stations yet, it is what stands against any stations at all.
+    let stations = assign(waiting.block, &choices(state, waiting, now)).unwrap_or_default();
+    !somebody_is_here(state, waiting.group)
+        || allows(state, waiting.group, waiting.block, &stations, now).is_err()
 }
 
 /// Whether a group may be given this station now: its own, a free one, or one where it may work in.
@@ -107,7 +127,7 @@ pub fn may_hold(state: &State, group: GroupId, station: StationId) -> Result<(),
     }
     match state.floor.stations.get(&station).map(|s| s.sharing) {
         Some(Sharing::Open) => Ok(()),
-        Some(Sharing::Ask) if now.leave == Some(group) => Ok(()),
+        Some(Sharing::Ask) if now.leave.is_some_and(|leave| leave.group == group) => Ok(()),
         Some(Sharing::Ask) => Err(Refusal::LeaveNeeded { station, group: holder }),
         Some(Sharing::Never) | None => Err(Refusal::StationTaken { station, group: holder }),
     }
@@ -128,19 +148,21 @@ pub fn is_free(state: &State, station: StationId) -> bool {
 /// The first group on the wait list that would have to wait longer, where no reason is given.
 pub fn in_order(
     state: &State,
-    group: GroupId,
+    (group, block): (GroupId, &Block),
     stations: &[StationId],
     despite: Option<Reason>,
     now: FloorMs,
 ) -> Result<(), Refusal> {
-    match overtaken(state, group, stations, now).filter(|_| despite.is_none()) {
+    match overtaken(state, group, block, stations, now).filter(|_| despite.is_none()) {
         Some(first) => Err(Refusal::InLine { first }),
         None => Ok(()),
     }
 }
 
+/// The block for which a group waits, while anybody of it is there.
 fn waiting(state: &State, id: GroupId, number: u8) -> Option<Waiting<'_>> {
     let (plan, group): (&GroupPlan, &GroupNow) = state.group(id)?;
+    group.clients.values().find(|client| client.is_here())?;
     let block = plan.blocks.get(usize::from(number)).filter(|_| number < group.blocks)?;
     Some(Waiting { group: id, number, block })
 }
@@ -151,12 +173,18 @@ fn suited_to(state: &State, block: &Block) -> Vec<Vec<StationId>> {
 }
 
 /// For each exercise the stations that suit and that the group could have now: free ones, and its own where it
-/// waits for its next block.
-fn choices(state: &State, waiting: Waiting<'_>) -> Vec<Vec<StationId>> {
+/// waits for its next block. Those of which some are kept for members come last.
+fn choices(state: &State, waiting: Waiting<'_>, now: FloorMs) -> Vec<Vec<StationId>> {
+    let kept = kept(state, &[], now);
     let own = |id: &StationId| {
         let now = state.stations.get(id);
         now.is_some_and(|s| s.is_for(waiting.group) && s.out.is_none() && s.other_use.is_none())
     };
-    let can = |id: &StationId| is_free(state, *id) || own(id);
-    suited_to(state, waiting.block).into_iter().map(|s| s.into_iter().filter(can).collect()).collect()
+    let can = |id: &StationId| (is_free(state, *id) && !kept.all.contains(id)) || own(id);
+    let choices = |suited: Vec<StationId>| {
+        let mut choices: Vec<StationId> = suited.into_iter().filter(can).collect();
+        choices.sort_by_key(|id| kept.some.contains(id) && !own(id));
+        choices
+    };
+    suited_to(state, waiting.block).into_iter().map(choices).collect()
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{CoachId, ExerciseId, GroupId, Key, StationId};
+use turnabout_protocol::role::Actor;
 
 use super::config::{Floor, GroupPlan, Programme, Sharing};
 use super::event::Event;
@@ -119,7 +120,7 @@ fn people(state: &State, floor: &Floor, in_use: &mut Vec<InUse>) {
     for (id, coach) in gone {
         let spotter = Spotter::Coach { coach: *id };
         let spots = state.spotted_by(spotter, state.recorded).is_some() || state.at_a_bar(spotter);
-        if spots || state.on_call(*id).is_some() {
+        if spots || state.on_call(Actor::Coach { coach: *id }).is_some() {
             in_use.push(InUse::Busy { coach: coach.key.clone() });
         }
     }

@@ -7,7 +7,7 @@ use turnabout_protocol::units::FloorMs;
 use super::admission;
 use super::event::Event;
 use super::in_hand::InHand;
-use super::state::{ClientNow, GroupNow, State};
+use super::state::{ClientNow, GroupNow, Presence, State};
 
 /// Something whose time has come.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -101,8 +101,8 @@ fn of_group(state: &State, id: GroupId, group: &GroupNow) -> impl Iterator<Item 
     let finish =
         hand.filter(|hand| group.claim.is_some() && group.wipe_down.is_none() && !hand.has_sets_left());
     let finish = finish.map(|_| (state.recorded, Kind::Finish(id, group.block)));
-    let free =
-        group.wipe_down.map(|since| (since + state.floor.settings.wipe_down, Kind::Free(id, group.block)));
+    let free = group.wipe_down.filter(|_| !state.help_at(&state.held_by(id)));
+    let free = free.map(|since| (since + state.floor.settings.wipe_down, Kind::Free(id, group.block)));
     let catch_up = hand
         .and_then(|hand| catch_up(&hand))
         .map(|(client, until)| (state.recorded, Kind::CatchUp(id, client, until)));
@@ -122,11 +122,10 @@ fn catch_up(hand: &InHand<'_>) -> Option<(ClientId, u8)> {
 fn silence(state: &State, id: GroupId, group: &GroupNow) -> Option<(FloorMs, Kind)> {
     let settings = &state.floor.settings;
     let hand = InHand::of(state, id)?;
-    let coming = group.clients.values().any(ClientNow::is_here) || group.block > 0 || group.claim.is_some();
-    if !coming {
+    let waits = state.place_in_line(id).is_some();
+    if group.clients.values().all(|c| c.presence == Presence::Expected) && group.claim.is_none() && !waits {
         return late(state, id, group);
     }
-    let waits = state.place_in_line(id).is_some();
     if (group.claim.is_none() && !waits) || group.wipe_down.is_some() {
         return None;
     }
@@ -136,13 +135,17 @@ fn silence(state: &State, id: GroupId, group: &GroupNow) -> Option<(FloorMs, Kin
     if let Some(warned) = group.warned {
         return Some((warned + settings.lapse, Kind::Lapse(id)));
     }
-    // A rest is no silence, nor is a set.
+    Some((quiet_since(&hand) + settings.idle, Kind::Warn(id)))
+}
+
+/// Since when nobody of a group need have said anything: a rest is no silence, nor is a set.
+pub(super) fn quiet_since(hand: &InHand<'_>) -> FloorMs {
+    let group = hand.group;
     let busy = group.clients.iter().filter_map(|(client, c)| {
         c.current.map(|u| u.ends).or_else(|| hand.coming(*client).map(|coming| coming.ready))
     });
     let busy = busy.max().filter(|_| group.claim.is_some());
-    let quiet_since = busy.map_or(group.heard, |busy| busy.max(group.heard));
-    Some((quiet_since + settings.idle, Kind::Warn(id)))
+    busy.map_or(group.heard, |busy| busy.max(group.heard))
 }
 
 /// Nobody of a group has come by its planned start.

@@ -16,8 +16,8 @@ use turnabout_protocol::view::HaltKind;
 
 use super::event::{Entry, Event};
 use super::state::{
-    AtBar, Away, CallNow, ClientNow, GroupNow, LegNow, MOST_NOTES, NoteNow, Offer, OtherUse, OutOfService,
-    Presence, RestCut, Said, Stamp, State, UnderWay,
+    AtBar, Away, CallNow, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, NoteNow, Offer, OtherUse,
+    OutOfService, Presence, RestCut, Said, Stamp, State, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -53,7 +53,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         Event::AskWithdrawn { group } => state.line.retain(|ask| ask.group != *group),
         Event::LeaveGiven { station, group } => {
             if let Some(station) = state.stations.get_mut(station) {
-                station.leave = Some(*group);
+                station.leave = Some(Leave { group: *group, said: stamp });
             }
         }
         Event::StationSwapped { group, leg, from, to, loads } => {
@@ -79,6 +79,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::PutBackInService { station } => {
             if let Some(station) = state.stations.get_mut(station) {
+                // Whoever put it right may have taken the plates off.
                 station.out = None;
                 // Whoever mended it may have changed what is on it.
                 station.unconfirm();
@@ -141,9 +142,12 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             state.line.retain(|ask| ask.group != *id);
         }
         Event::TechniquePassed { turn } => {
+            let being_done = client(state, turn.group, turn.client)
+                .is_some_and(|client| client.current.is_some_and(|u| u.turn == *turn));
             if let Some(leg) = leg(state, *turn) {
                 leg.passed = Some(stamp);
-                leg.again = false;
+                // A light set beside the order that is being done stays beside it.
+                leg.again &= being_done;
             }
         }
         Event::TechniqueNotPassed { turn } => {
@@ -180,7 +184,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::SpotterPassed { group, client: id, exercise } => {
             if let Some(client) = client(state, *group, *id) {
-                client.spots.insert(*exercise);
+                client.spots.entry(*exercise).or_insert(stamp);
             }
         }
         Event::CoachWentAway { coach, until } => {
@@ -314,10 +318,13 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             state.last_call = state.last_call.max(call.0);
             let made = CallNow { station: *station, kind: *urgency, made: stamp, answered: None };
             state.calls.insert(*call, made);
+            people::heard_at(state, *station, entry.recorded);
         }
         Event::CallAnswered { call } => people::call_answered(state, *call, stamp),
         Event::CallTakenBack { call } | Event::CallAttended { call } => {
-            state.calls.remove(call);
+            if let Some(call) = state.calls.remove(call) {
+                people::heard_at(state, call.station, entry.recorded);
+            }
         }
         Event::NoteKept { note, about } => {
             state.last_note = state.last_note.max(note.0);

@@ -1,7 +1,7 @@
 //! The block a group has in hand: which sets it has, in which order, and when each may start.
 
 use turnabout_protocol::card::{GearKind, LoadCard};
-use turnabout_protocol::ids::{ClientId, GroupId, StationId, TurnId};
+use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Mass, Millis};
 use turnabout_protocol::view::{After, Need};
 use turnabout_protocol::work::Work;
@@ -76,6 +76,16 @@ impl<'s> InHand<'s> {
         self.group.clients.iter().any(left)
     }
 
+    /// Whether a client has a set of an exercise that has not begun.
+    #[must_use]
+    pub fn has_left(&self, client: ClientId, leg: u8) -> bool {
+        let last =
+            TurnId { group: self.id, client, block: self.group.block, round: self.rounds_for(client), leg };
+        let begun =
+            |c: &ClientNow| c.sets.len() + usize::from(c.current.is_some_and(|u| !self.is_again(u.turn)));
+        self.client(client).zip(self.place(last)).is_some_and(|(c, place)| place >= begun(c))
+    }
+
     /// The round that the others have reached: the lowest in which somebody else who is there has a set to do.
     #[must_use]
     pub fn round_of_others(&self, client: ClientId) -> Option<u8> {
@@ -86,12 +96,12 @@ impl<'s> InHand<'s> {
         others.filter_map(round).min()
     }
 
-    /// Whether a client who comes now finds the others in a later round.
+    /// Whether a client who comes now finds the others further on: they do not wait for the light sets.
     #[must_use]
     pub fn is_behind_others(&self, client: ClientId) -> bool {
         let own = self.client(client).and_then(|c| self.turn(client, c.sets.len())).map(|turn| turn.round);
         let others = self.round_of_others(client);
-        self.group.claim.is_some() && others.is_some_and(|round| round > 1) && own < others
+        self.group.claim.is_some() && others.is_some_and(|round| round > 0) && own < others
     }
 
     /// The place of a set among its client's; nothing where the block has no such set.
@@ -177,6 +187,12 @@ impl<'s> InHand<'s> {
         self.state.floor.exercises.get(&instead.unwrap_or(self.leg(turn)?.exercise))
     }
 
+    /// Whether an exercise can be done at a station.
+    #[must_use]
+    pub fn done_at(&self, exercise: ExerciseId, station: StationId) -> bool {
+        self.state.floor.exercises.get(&exercise).is_some_and(|exercise| exercise.stations.contains(&station))
+    }
+
     /// Where a set is done: where the group does the exercise, or where this client alone does.
     #[must_use]
     pub fn station(&self, turn: TurnId) -> Option<StationId> {
@@ -260,6 +276,13 @@ impl<'s> InHand<'s> {
         let done = now.sets.iter().enumerate().rev().filter(|(place, _)| earlier(*place));
         let current = now.current.filter(|u| u.turn.round > 0 && u.turn.round < turn.round);
         current.map(|u| u.ends).or_else(|| Some(done.into_iter().find_map(|(_, set)| set.done())?.ended))
+    }
+
+    /// When a client has rested for a set as long as the block asks for; the beginning of time where no rest is
+    /// due before it.
+    #[must_use]
+    pub fn rested(&self, turn: TurnId) -> FloorMs {
+        self.round_ended(turn).map_or(FloorMs::default(), |ended| ended + self.block.rest_min)
     }
 
     /// When the next set of a client may start. Nothing where no stations are reserved or all are done.

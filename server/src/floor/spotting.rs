@@ -3,6 +3,7 @@
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, CoachId, TurnId};
 use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 
 use super::in_hand::InHand;
@@ -28,12 +29,13 @@ pub fn may_spot(
             if let Some(away) = state.coaches.get(&coach).and_then(|c| c.away) {
                 return Err(Refusal::CoachAway { coach, until: away.until });
             }
-            if let Some(call) = state.on_call(coach) {
-                return Err(Refusal::OnCall { call });
-            }
+            not_on_call(state, Actor::Coach { coach })?;
             not_at(state, who, turn, now)
         }
-        Spotter::Assistant { .. } => not_at(state, who, turn, now),
+        Spotter::Assistant { coach } => {
+            not_on_call(state, Actor::Assistant { coach })?;
+            not_at(state, who, turn, now)
+        }
         Spotter::Client { client } => a_client(state, hand, turn, client, now),
         Spotter::Arms => arms(state, hand, turn),
     }
@@ -72,6 +74,10 @@ pub fn stands_at(group: &GroupNow, client: ClientId) -> Option<ClientId> {
     group.clients.iter().find(|(_, c)| at(c)).map(|(id, _)| *id)
 }
 
+fn not_on_call(state: &State, who: Actor) -> Result<(), Refusal> {
+    state.on_call(who).map_or(Ok(()), |call| Err(Refusal::OnCall { call }))
+}
+
 fn not_at(state: &State, who: Spotter, turn: TurnId, now: FloorMs) -> Result<(), Refusal> {
     match state.spotted_by(who, now).filter(|other| *other != turn) {
         Some(turn) => Err(Refusal::SpotterBusy { turn }),
@@ -88,7 +94,7 @@ fn a_client(
 ) -> Result<(), Refusal> {
     let spotter = hand.client(client).ok_or(Refusal::UnknownClient)?;
     let exercise = hand.exercise(turn).ok_or(Refusal::UnknownExercise)?.id;
-    if client == turn.client || !spotter.spots.contains(&exercise) {
+    if client == turn.client || !spotter.spots.contains_key(&exercise) {
         return Err(Refusal::SpotterNotPassed { client });
     }
     if !spotter.is_here() {

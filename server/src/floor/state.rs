@@ -20,7 +20,7 @@ pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, Unde
 pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
 pub use self::news::{MOST_NEWS, News, NewsItem};
 pub use self::record::{Said, SetOver, SetRecord};
-pub use self::station::{OtherUse, OutOfService, StationNow};
+pub use self::station::{Leave, OtherUse, OutOfService, StationNow};
 use super::config::{Floor, GroupPlan, Programme};
 use super::in_hand::InHand;
 
@@ -190,11 +190,11 @@ impl State {
         clients.any(|c| c.spotter.is_some_and(|spotter| spotter.who == who))
     }
 
-    /// The call for help that a coach has gone to.
+    /// The call for help that a coach or an assistant has gone to.
     #[must_use]
-    pub fn on_call(&self, coach: CoachId) -> Option<CallId> {
+    pub fn on_call(&self, who: Actor) -> Option<CallId> {
         let gone = |call: &CallNow| {
-            call.kind == CallKind::HelpNow && call.answered.is_some_and(|a| a.by == Actor::Coach { coach })
+            call.kind == CallKind::HelpNow && call.answered.is_some_and(|answered| answered.by == who)
         };
         self.calls.iter().find(|(_, call)| gone(call)).map(|(id, _)| *id)
     }

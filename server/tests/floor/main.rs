@@ -4,22 +4,33 @@
 #![allow(clippy::needless_pass_by_value, reason = "a tap is written down where it is made")]
 
 mod anything;
+mod blocks;
 mod changes;
 mod chart;
+mod coaches;
+mod deeds;
 mod displays;
 mod evening;
+mod every_tap;
 mod golden;
 mod halts;
 mod histories;
+mod lapses;
 mod loads;
 mod local_time;
+mod outcomes;
 mod paired_set;
 mod programmes;
 mod refusals;
 mod regressions;
 mod rich;
+mod sessions;
+mod spotters;
+mod station_changes;
 mod stations;
 mod undo;
 mod undo_law;
 mod views;
+mod wait_list;
+mod working_in;
 mod world;

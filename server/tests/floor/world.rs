@@ -219,9 +219,23 @@ impl World {
 
     /// The floor and the programme above; nobody has come.
     pub(crate) fn empty() -> Self {
+        Self::other(|_, _| {})
+    }
+
+    /// A floor and a programme that differ in something; nobody has come.
+    pub(crate) fn other(change: impl FnOnce(&mut Floor, &mut Programme)) -> Self {
         let mut world = Self { state: State::new(), entries: Vec::new(), now: FloorMs(0) };
-        world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor())));
-        world.take(Actor::Floor, world.now, Event::ProgrammeSet(Box::new(programme())));
+        let (mut floor, mut programme) = (floor(), programme());
+        change(&mut floor, &mut programme);
+        world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor)));
+        world.take(Actor::Floor, world.now, Event::ProgrammeSet(Box::new(programme)));
+        world
+    }
+
+    /// The same with everybody there.
+    pub(crate) fn other_with_all(change: impl FnOnce(&mut Floor, &mut Programme)) -> Self {
+        let mut world = Self::other(change);
+        world.all_arrive();
         world
     }
 

@@ -15,14 +15,7 @@ const MOST_LEGS: usize = 12;
 /// done in place has that of the exercise before. Nothing if there are not enough.
 #[must_use]
 pub fn assign(block: &Block, choices: &[Vec<StationId>]) -> Option<Vec<StationId>> {
-    // Exercises done in place go with the one before: only stations that suit all of them count.
-    let mut runs: Vec<Vec<StationId>> = Vec::new();
-    for (leg, choices) in block.legs.iter().zip(choices) {
-        match runs.last_mut().filter(|_| leg.in_place) {
-            Some(run) => run.retain(|station| choices.contains(station)),
-            None => runs.push(choices.clone()),
-        }
-    }
+    let runs = runs(block, choices);
     let mut chosen = vec![None; runs.len()];
     let found = (0..runs.len()).all(|run| find(&runs, run, &mut chosen, &mut BTreeSet::new()));
     let chosen: Vec<StationId> =
@@ -33,6 +26,20 @@ pub fn assign(block: &Block, choices: &[Vec<StationId>]) -> Option<Vec<StationId
         chosen.get(run).copied()
     };
     block.legs.iter().enumerate().map(station).collect()
+}
+
+/// The choices of each station that a block needs: exercises done in place go with the one before, so that only
+/// stations that suit all of them count.
+#[must_use]
+pub(super) fn runs(block: &Block, choices: &[Vec<StationId>]) -> Vec<Vec<StationId>> {
+    let mut runs: Vec<Vec<StationId>> = Vec::new();
+    for (leg, choices) in block.legs.iter().zip(choices) {
+        match runs.last_mut().filter(|_| leg.in_place) {
+            Some(run) => run.retain(|station| choices.contains(station)),
+            None => runs.push(choices.clone()),
+        }
+    }
+    runs
 }
 
 /// Finds a station for one exercise: one that no other has, or else one whose exercise finds another.
@@ -59,7 +66,7 @@ fn find(
 
 /// Whether `left` serves these groups as well as `free` does, whatever becomes free later.
 ///
-/// Of each group the stations that suit each of its exercises. All of them can be served from `free` and what
+/// Of each group the stations that suit each of its exercises; those done in place are one. All of them can be served from `free` and what
 /// comes later together exactly when some exercises find a station in `free` and the others in what comes.
 /// So nothing is lost if the same sets of exercises find stations in `left` as in `free`; both are subsets of
 /// one list, so it is enough to look at each set once.

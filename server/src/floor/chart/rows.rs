@@ -23,7 +23,11 @@ pub const GROUP: [Step<Stage>; 28] = [
     Step { from: Stage::Waiting, to: Stage::Rounds, by: &["stations_taken"] },
     Step { from: Stage::Waiting, to: Stage::Finished, by: &["session_ended"] },
     Step { from: Stage::Technique, to: Stage::Gone, by: &["group_lapsed"] },
-    Step { from: Stage::Technique, to: Stage::Rounds, by: &["client_left", "screening_decided", "turn_done", "turns_skipped"] },
+    Step {
+        from: Stage::Technique,
+        to: Stage::Rounds,
+        by: &["client_left", "screening_decided", "turn_done", "turns_skipped"],
+    },
     Step { from: Stage::Technique, to: Stage::Finished, by: &["session_ended"] },
     Step { from: Stage::Rounds, to: Stage::Gone, by: &["group_lapsed"] },
     Step { from: Stage::Rounds, to: Stage::Technique, by: &["clients_arrived"] },
@@ -37,5 +41,4 @@ pub const GROUP: [Step<Stage>; 28] = [
 ];
 
 /// Ways of a station.
-pub const STATION: [Step<StationState>; 0] = [
-];
+pub const STATION: [Step<StationState>; 0] = [];

@@ -35,17 +35,20 @@ pub(super) fn take(state: &State, wanted: Wanted<'_>, now: FloorMs) -> Result<Ve
     let prescribed = wants(state, id, block, revision)?;
     fits(state, id, prescribed, stations)?;
     admission::allows(state, id, prescribed, stations, now)?;
-    admission::in_order(state, id, stations, despite, now)?;
+    admission::in_order(state, (id, prescribed), stations, despite, now)?;
     // The reason is kept only where it was needed.
-    let despite = despite.filter(|_| admission::overtaken(state, id, stations, now).is_some());
+    let despite = despite.filter(|_| admission::overtaken(state, id, prescribed, stations, now).is_some());
     let stations = stations.to_vec();
     Ok(Verdict::Accepted(vec![Event::StationsTaken { group: id, block, stations, despite }]))
 }
 
 pub(super) fn ask(state: &State, id: GroupId, block: u8, revision: u32) -> Result<Verdict, Refusal> {
-    target::group(state, id)?;
-    if let Some(ask) = state.line.iter().find(|ask| ask.group == id && ask.block == block) {
-        return Ok(Verdict::Already(ask.asked));
+    let group = target::group(state, id)?;
+    let claims = [(group.block, &group.claim), (group.block.saturating_add(1), &group.ahead)];
+    let got = claims.into_iter().find_map(|(of, claim)| claim.as_ref().filter(|_| of == block));
+    let asked = state.line.iter().find(|ask| ask.group == id && ask.block == block);
+    if let Some(stamp) = got.map(|claim| claim.taken).or(asked.map(|ask| ask.asked)) {
+        return Ok(Verdict::Already(stamp));
     }
     wants(state, id, block, revision)?;
     Ok(Verdict::Accepted(vec![Event::StationsAsked { group: id, block }]))
@@ -63,14 +66,15 @@ pub(super) fn withdraw(state: &State, id: GroupId) -> Result<Verdict, Refusal> {
 pub(super) fn give_leave(state: &State, station: StationId, id: GroupId) -> Result<Verdict, Refusal> {
     let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
     target::group(state, id)?;
+    if let Some(leave) = now.leave.filter(|leave| leave.group == id) {
+        return Ok(Verdict::Already(leave.said));
+    }
     match admission::may_hold(state, id, station) {
-        // It may already, by leave or because nobody has the station.
-        Ok(()) => Err(Refusal::NotShared { station }),
-        Err(Refusal::LeaveNeeded { .. }) if now.leave != Some(id) => {
+        Ok(()) if now.claim.is_none() => Err(Refusal::NotReserved),
+        // No leave is needed, or there is none to give.
+        Ok(()) | Err(Refusal::StationTaken { .. }) => Err(Refusal::NotShared { station }),
+        Err(Refusal::LeaveNeeded { .. }) => {
             Ok(Verdict::Accepted(vec![Event::LeaveGiven { station, group: id }]))
-        }
-        Err(Refusal::StationTaken { .. } | Refusal::LeaveNeeded { .. }) => {
-            Err(Refusal::NotShared { station })
         }
         Err(refusal) => Err(refusal),
     }
@@ -99,13 +103,14 @@ fn wants(state: &State, id: GroupId, block: u8, revision: u32) -> Result<&Block,
 
 /// Whether somebody has begun the last round, or nobody has anything left to do.
 pub(in crate::floor) fn in_last_round(hand: &InHand<'_>) -> bool {
-    let legs = hand.block.legs.len();
-    let begun =
-        |c: &ClientNow| c.sets.len() + usize::from(c.current.is_some()) > legs * usize::from(hand.rounds());
+    let (legs, last) = (hand.block.legs.len(), hand.rounds());
+    let begun = |c: &ClientNow| {
+        c.sets.len() > legs * usize::from(last) || c.current.is_some_and(|u| u.turn.round >= last)
+    };
     hand.group.wipe_down.is_some() || hand.group.clients.values().any(begun)
 }
 
-/// One station for each exercise, each suiting, none twice but where an exercise is done in place.
+/// One station for each exercise, each suiting; an exercise done in place at that of the exercise before.
 fn fits(state: &State, id: GroupId, block: &Block, stations: &[StationId]) -> Result<(), Refusal> {
     let legs = &block.legs;
     if stations.len() != legs.len() {

@@ -131,8 +131,12 @@ pub(super) fn pass_technique(
     if let Some(passed) = passed {
         return Ok(Verdict::Already(passed));
     }
-    let being_done = target.client.current.is_some_and(|u| u.turn == turn && now >= u.starts);
-    if target.over(turn).is_none() && !being_done {
+    let seen = match target.client.current.filter(|u| u.turn == turn) {
+        Some(current) => now >= current.starts,
+        // A light set that was asked for beside the order need not be done if the coach passes it all the same.
+        None => target.over(turn).is_some() || target.hand.is_again(turn),
+    };
+    if !seen {
         return Err(Refusal::TechniqueNotDone);
     }
     Ok(Verdict::Accepted(vec![Event::TechniquePassed { turn }]))

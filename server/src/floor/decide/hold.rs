@@ -9,11 +9,13 @@ use turnabout_protocol::view::HaltKind;
 use super::Verdict;
 use super::target;
 use crate::floor::event::Event;
+use crate::floor::in_hand::InHand;
 use crate::floor::state::{ClientNow, GroupNow, State};
 
 /// Nothing starts; what is under way goes on.
 pub(super) fn pause(state: &State, id: GroupId, now: FloorMs) -> Result<Verdict, Refusal> {
     let group = target::group(state, id)?;
+    InHand::of(state, id).ok_or(Refusal::Over)?;
     if let Some(halt) = group.halt {
         return Ok(Verdict::Already(halt.since));
     }

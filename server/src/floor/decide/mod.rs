@@ -100,8 +100,8 @@ pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
         Act::Arrive { group, clients } => session::arrive(state, *group, clients),
         Act::WarmedUp { group, client } => session::warmed_up(state, *group, *client),
         Act::Brief { group, clients, skipped } => session::brief(state, *group, clients, *skipped),
-        Act::Screen { group, client, decision } => session::screen(state, *group, *client, *decision),
-        Act::Leave { group, client } => session::leave(state, *group, *client),
+        Act::Screen { group, client, decision } => session::screen(state, (*group, *client), *decision, now),
+        Act::Leave { group, client } => session::leave(state, *group, *client, now),
         Act::MakeUp { group, client, rounds, revision } => {
             session::make_up(state, *group, *client, *rounds, *revision)
         }

@@ -1,5 +1,7 @@
 //! Coaches: away and back, and who is responsible for which group.
 
+use std::collections::BTreeSet;
+
 use turnabout_protocol::ids::{CoachId, GroupId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
@@ -9,6 +11,7 @@ use super::{Speaker, Verdict, target};
 use crate::floor::admission;
 use crate::floor::config::limits::MINUTES;
 use crate::floor::event::Event;
+use crate::floor::in_hand::InHand;
 use crate::floor::spotting;
 use crate::floor::state::{GroupNow, State};
 
@@ -47,10 +50,15 @@ pub(super) fn hand_over(
         return Err(Refusal::CoachedBy { coach: from });
     }
     let takes_over = speaker.actor == Actor::Coach { coach: to };
+    // Nobody gives away the groups of somebody who is there to be asked.
+    if !takes_over && speaker.actor != (Actor::Coach { coach: from }) && is_there(state, from, now) {
+        return Err(Refusal::CoachedBy { coach: from });
+    }
     let asks = if takes_over { from } else { to };
     let mut events = Vec::new();
-    for id in groups {
+    for id in groups.iter().collect::<BTreeSet<_>>() {
         let group = of(state, *id, from)?;
+        InHand::of(state, *id).ok_or(Refusal::Over)?;
         if takes_over && !is_there(state, from, now) {
             may_change_hands(state, *id, group, to, now)?;
             events.push(Event::GroupHandedOver { group: *id, from, to });
@@ -102,11 +110,15 @@ fn may_change_hands(
     if let Some(turn) = group.spotted_under_way() {
         return Err(Refusal::SpottedSetUnderWay { turn });
     }
+    if let Some(away) = state.coaches.get(&to).and_then(|coach| coach.away) {
+        return Err(Refusal::CoachAway { coach: to, until: away.until });
+    }
     if !spotting::on_shift(state, to, now) {
         return Err(Refusal::OffShift { coach: to });
     }
     if group.claim.is_some() {
         admission::clients_a_coach(state, to, id)?;
+        admission::stations_a_coach(state, to, state.held_by(id).len())?;
     }
     Ok(())
 }

@@ -45,8 +45,9 @@ pub(super) fn less(
     let (target, coming) = coming(state, speaker, turn)?;
     not_begun(&target, turn)?;
     match coming.after {
-        After::Rest { .. } => {}
-        After::Nothing | After::Changeover { .. } => return Err(Refusal::NoRest),
+        // A way over that became a rest has no shortest one.
+        After::Rest { .. } if !target.client.as_rest => {}
+        After::Rest { .. } | After::Nothing | After::Changeover { .. } => return Err(Refusal::NoRest),
     }
     let Secs(planned) = target.hand.block.rest_min;
     let most = u16::try_from(planned.saturating_sub(1)).unwrap_or(u16::MAX);

@@ -3,6 +3,7 @@
 use turnabout_protocol::command::{Reason, ScreeningDecision};
 use turnabout_protocol::ids::{ClientId, GroupId};
 use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::FloorMs;
 
 use super::target::{self, here};
 use super::{Speaker, Verdict};
@@ -10,6 +11,7 @@ use crate::floor::config::ScreeningPolicy;
 use crate::floor::event::Event;
 use crate::floor::in_hand::InHand;
 use crate::floor::screening;
+use crate::floor::spotting;
 use crate::floor::state::{ClientNow, GroupNow, Presence, SetOver, State};
 use crate::training::block::limits::ROUNDS;
 
@@ -73,14 +75,13 @@ pub(super) fn brief(
 /// What a coach decides by name. Where the floor asks for a screening in order, nobody can decide to train.
 pub(super) fn screen(
     state: &State,
-    id: GroupId,
-    client: ClientId,
+    (id, client): (GroupId, ClientId),
     decision: ScreeningDecision,
+    at: FloorMs,
 ) -> Result<Verdict, Refusal> {
     let group = target::group(state, id)?;
     let now = group.clients.get(&client).ok_or(Refusal::UnknownClient)?;
-    if let Some((said, stamp)) = now.before.screening.filter(|(said, _)| *said == decision) {
-        debug_assert_eq!(said, decision, "filtered");
+    if let Some((_, stamp)) = now.before.screening.filter(|(said, _)| *said == decision) {
         return Ok(Verdict::Already(stamp));
     }
     if screening::in_order(state, client) {
@@ -90,17 +91,19 @@ pub(super) fn screen(
         return Err(Refusal::ScreeningRequired);
     }
     not_working(now)?;
+    spotting::spots_nobody(state, client, at)?;
     Ok(Verdict::Accepted(vec![Event::ScreeningDecided { group: id, client, decision }]))
 }
 
-/// A client leaves, at any time but under a weight.
-pub(super) fn leave(state: &State, id: GroupId, client: ClientId) -> Result<Verdict, Refusal> {
+/// A client leaves, at any time but under a weight, or at the bar of somebody who is.
+pub(super) fn leave(state: &State, id: GroupId, client: ClientId, at: FloorMs) -> Result<Verdict, Refusal> {
     let now = target::group(state, id)?.clients.get(&client).ok_or(Refusal::UnknownClient)?;
     match now.presence {
         Presence::Left(stamp) => return Ok(Verdict::Already(stamp)),
         Presence::Expected | Presence::Here(_) => {}
     }
     not_working(now)?;
+    spotting::spots_nobody(state, client, at)?;
     Ok(Verdict::Accepted(vec![Event::ClientLeft { group: id, client }]))
 }
 
@@ -133,7 +136,7 @@ pub(super) fn make_up(
     let hand = edited(state, id, revision)?;
     let now = present(hand.group, client)?;
     let most = owed(&hand, client);
-    if rounds > most || rounds == now.extra {
+    if rounds > most {
         return Err(Refusal::RoundsOwed { most });
     }
     // What has been made up for already stays.
@@ -170,9 +173,6 @@ pub(super) fn set_rounds(
     let least = begun.unwrap_or_default().max(1);
     if !(least..=ROUNDS).contains(&rounds) {
         return Err(Refusal::RoundsRange { least, most: ROUNDS });
-    }
-    if rounds == hand.group.rounds_of(hand.plan, block) {
-        return Err(Refusal::StaleRevision { revision: hand.group.revision });
     }
     Ok(Verdict::Accepted(vec![Event::RoundsSet { group: id, block, rounds }]))
 }

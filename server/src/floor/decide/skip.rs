@@ -29,8 +29,8 @@ pub(super) fn skip(
     nothing_under_way(&target)?;
     not_begun(&target, turn)?;
     if target.hand.is_again(turn) {
-        // A light set beside the order is passed by the coach instead.
-        return Err(Refusal::NotNext { turn: TurnId { round: target.round_in_order(turn), ..turn } });
+        // A light set beside the order is not left out: the coach passes it without its being done.
+        return Err(Refusal::TechniqueNotPassed);
     }
     let legs = target.hand.block.legs.len();
     let event = match scope {
@@ -62,11 +62,4 @@ pub(super) fn technique_again(state: &State, speaker: &Speaker, turn: TurnId) ->
 
 fn nothing_under_way(target: &Target<'_>) -> Result<(), Refusal> {
     target.client.current.map_or(Ok(()), |u| Err(Refusal::SetUnderWay { turn: u.turn }))
-}
-
-impl Target<'_> {
-    /// The round of the client's next set in order.
-    fn round_in_order(&self, turn: TurnId) -> u8 {
-        self.hand.turn(turn.client, self.client.sets.len()).map_or(0, |next| next.round)
-    }
 }

@@ -13,7 +13,7 @@ use crate::floor::config::Settings;
 use crate::floor::event::Event;
 use crate::floor::screening;
 use crate::floor::spotting::{self, LIFT_OFF_RESERVE};
-use crate::floor::state::{Presence, State, UnderWay};
+use crate::floor::state::{State, UnderWay};
 use crate::training::block::working_time;
 use crate::training::exercise::Exercise;
 
@@ -56,6 +56,9 @@ pub(super) fn name(
         return Err(Refusal::NotSpotted);
     }
     not_begun(&target, turn)?;
+    if !target.client.is_here() {
+        return Err(Refusal::ClientAbsent { client: turn.client });
+    }
     if lift_off && !leaves_reserve(&target, turn) {
         return Err(Refusal::LiftOffNeedsReserve { least: LIFT_OFF_RESERVE });
     }
@@ -88,12 +91,10 @@ pub(super) fn pass_spotter(
         return Err(Refusal::NotSpotted);
     }
     let exercise = exercise.id;
-    match now.presence {
-        Presence::Here(stamp) if now.spots.contains(&exercise) => Ok(Verdict::Already(stamp)),
-        Presence::Here(_) => {
-            Ok(Verdict::Accepted(vec![Event::SpotterPassed { group: id, client, exercise }]))
-        }
-        Presence::Expected | Presence::Left(_) => Err(Refusal::ClientAbsent { client }),
+    match (now.is_here(), now.spots.get(&exercise)) {
+        (false, _) => Err(Refusal::ClientAbsent { client }),
+        (true, Some(passed)) => Ok(Verdict::Already(*passed)),
+        (true, None) => Ok(Verdict::Accepted(vec![Event::SpotterPassed { group: id, client, exercise }])),
     }
 }
 
@@ -135,7 +136,12 @@ pub(super) fn go(state: &State, speaker: &Speaker, turn: TurnId, now: FloorMs) -
         load,
         spotter: at_bar.map(|at| at.spotter),
         lift_off: at_bar.is_some_and(|at| at.lift_off),
-        short_rest: target.client.rest_cut.map(|cut| cut.reason),
+        // Only where the rest was shorter in the end.
+        short_rest: target
+            .client
+            .rest_cut
+            .filter(|_| starts < target.hand.rested(turn))
+            .map(|cut| cut.reason),
     });
     Ok(Verdict::Accepted(events))
 }

@@ -32,6 +32,9 @@ pub(super) fn station(
     }
     let first = hand.block.legs.get(usize::from(leg)).ok_or(Refusal::UnknownTurn)?;
     let from = *claim.stations.get(usize::from(leg)).ok_or(Refusal::UnknownTurn)?;
+    if group.wipe_down.is_some() {
+        return Err(Refusal::Over);
+    }
     // An exercise done in place moves with the one before it.
     if from == to || first.in_place {
         return Err(Refusal::StationUnfit { station: to });
@@ -45,14 +48,17 @@ pub(super) fn station(
     let run = hand.block.legs.iter().enumerate().skip(usize::from(leg));
     let run: Vec<usize> =
         run.take_while(|(p, l)| *p == usize::from(leg) || l.in_place).map(|(p, _)| p).collect();
-    let exercises = run.iter().filter_map(|place| hand.block.legs.get(*place));
-    if !exercises.clone().all(|leg| there(leg.exercise)) {
+    let planned = run.iter().filter_map(|place| hand.block.legs.get(*place)).map(|leg| leg.exercise);
+    // What a client does instead goes along, unless the client does it elsewhere anyway.
+    let legs = hand.group.clients.values().flat_map(|c| run.iter().filter_map(|place| c.legs.get(*place)));
+    let instead = legs.filter(|leg| leg.elsewhere.is_none()).filter_map(|leg| leg.instead);
+    if !planned.chain(instead).all(there) {
         return Err(Refusal::StationUnfit { station: to });
     }
     admission::may_hold(state, id, to)?;
     if !state.held_by(id).contains(&to) {
         admission::allows(state, id, hand.block, &[to], now)?;
-        admission::in_order(state, id, &[to], None, now)?;
+        admission::in_order(state, (id, hand.block), &[to], None, now)?;
     }
     let gear = &state.floor.stations.get(&to).ok_or(Refusal::UnknownStation)?.gear;
     let moved = |place: usize| {
@@ -62,11 +68,11 @@ pub(super) fn station(
     Ok(Verdict::Accepted(run.into_iter().filter_map(moved).collect()))
 }
 
-/// The loads of every client that are others there.
+/// The loads of every client that are others there; of whoever does the exercise elsewhere none.
 fn loads(hand: &InHand<'_>, place: usize, gear: &Gear) -> Vec<LegLoads> {
     let fit = |load: Mass| gear.nearest_at_most(load).or_else(|| gear.lightest());
     let of = |(client, now): (&ClientId, &crate::floor::state::ClientNow)| {
-        let leg = now.legs.get(place)?;
+        let leg = now.legs.get(place).filter(|leg| leg.elsewhere.is_none())?;
         let loads: Vec<_> = leg.loads.iter().map(|load| load.and_then(fit)).collect();
         let technique_load = leg.technique_load.and_then(fit);
         let same = loads == leg.loads && technique_load == leg.technique_load;
@@ -102,12 +108,15 @@ pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<V
     if let Some(turn) = now_client.current.map(|u| u.turn).filter(|turn| turn.leg == leg) {
         return Err(Refusal::SetUnderWay { turn });
     }
+    if !hand.has_left(client, leg) {
+        return Err(Refusal::Over);
+    }
     let other = state.floor.exercises.get(&exercise).ok_or(Refusal::UnknownExercise)?;
     let turn = TurnId { group: id, client, block: group.block, round: 0, leg };
     let is_now = hand.exercise(turn).ok_or(Refusal::UnknownExercise)?;
     let planned = state.floor.exercises.get(&prescribed.exercise).ok_or(Refusal::UnknownExercise)?;
-    let same_movement = other.movement == planned.movement && other.movement != Movement::Other;
-    if other.id == is_now.id || !same_movement {
+    let same = other.movement == planned.movement && other.movement != Movement::Other;
+    if other.id == is_now.id || !(same || other.id == planned.id) {
         return Err(Refusal::OtherMovement);
     }
     let usual = claim.stations.get(place).copied().ok_or(Refusal::UnknownTurn)?;
@@ -119,8 +128,9 @@ pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<V
     let held: BTreeSet<StationId> = state.held_by(id).into_iter().collect();
     if !held.contains(&at) {
         admission::allows(state, id, hand.block, &[at], now)?;
-        admission::in_order(state, id, &[at], None, now)?;
+        admission::in_order(state, (id, hand.block), &[at], None, now)?;
     }
+    admission::handle_for(state, id, leg, other)?;
     let gear = &state.floor.stations.get(&at).ok_or(Refusal::UnknownStation)?.gear;
     buildable(gear, load)?;
     let technique_load = load.and_then(|_| gear.lightest());

@@ -21,6 +21,8 @@ pub(super) fn taken(state: &mut State, id: GroupId, block: u8, stations: &[Stati
         hold(state, id, *station);
     }
     let Some(group) = state.groups.get_mut(&id) else { return };
+    // Whoever was silent while there was nothing to do has something to do now.
+    group.warned = None;
     let claim = Some(Claim { stations: stations.to_vec(), taken });
     if group.block == block {
         group.claim = claim;
@@ -56,7 +58,8 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
         .enumerate()
         .map(|(place, (leg, station))| {
             let gear = gear(station);
-            if let Some(before) = before.get(place) {
+            let possible = |leg: &&LegNow| leg.instead.is_none_or(|other| hand.done_at(other, *station));
+            if let Some(before) = before.get(place).filter(possible) {
                 return fitted(before.clone(), gear);
             }
             let Some(set) = leg.sets.get(&client) else { return LegNow::new(Vec::new(), None) };
@@ -64,7 +67,9 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
             let loaded = set.rounds.iter().any(|target| target.load.is_some());
             let lightest = || gear.and_then(Gear::lightest);
             let technique_load = if loaded { set.technique.load.or_else(lightest) } else { None };
-            LegNow::new(loads, technique_load)
+            // Where another exercise was done instead that cannot be done here, a light set comes first again.
+            let again = before.len() > place && hand.client(client).is_some_and(|c| c.sets.len() > place);
+            LegNow { again, ..LegNow::new(loads, technique_load) }
         })
         .collect()
 }
@@ -115,7 +120,7 @@ pub(super) fn freed(state: &mut State, id: GroupId, bar: Option<BarLeft>) {
 
 /// What is on the bars may stay, but whoever lifts it in the next block confirms it anew.
 fn unconfirm(state: &mut State, id: GroupId) {
-    for station in state.stations.values_mut().filter(|s| s.claim == Some(id)) {
+    for station in state.stations.values_mut().filter(|s| s.is_for(id)) {
         station.unconfirm();
     }
 }

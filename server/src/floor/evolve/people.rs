@@ -1,8 +1,9 @@
 //! Who is at a bar, who is held, who is on the way to a call.
 
 use turnabout_protocol::command::{CallKind, Spotter};
-use turnabout_protocol::ids::{CallId, ClientId, GroupId, TurnId};
+use turnabout_protocol::ids::{CallId, ClientId, GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::HaltKind;
 
 use super::client;
@@ -27,8 +28,10 @@ pub(super) fn not_at_a_bar(state: &mut State, who: Spotter) {
 
 pub(super) fn halted(state: &mut State, group: GroupId, halt: Option<(HaltKind, Stamp)>) {
     let Some(group) = state.groups.get_mut(&group) else { return };
+    let was = group.halt;
     group.halt = halt.map(|(kind, since)| Halt { kind, since });
-    if group.halt.is_none() {
+    // Whoever was stopped alone is resumed alone, or with the group where nothing else held it.
+    if group.halt.is_none() && was.is_none() {
         for client in group.clients.values_mut() {
             client.halt = None;
         }
@@ -42,6 +45,17 @@ pub(super) fn client_halted(
 ) {
     if let Some(client) = client(state, group, id) {
         client.halt = halt.map(|(kind, since)| Halt { kind, since });
+    }
+}
+
+/// Somebody spoke at a station: the groups there are still there.
+pub(super) fn heard_at(state: &mut State, station: StationId, now: FloorMs) {
+    let Some(station) = state.stations.get(&station) else { return };
+    for id in station.groups() {
+        if let Some(group) = state.groups.get_mut(&id) {
+            group.heard = now;
+            group.warned = None;
+        }
     }
 }
 

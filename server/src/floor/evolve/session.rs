@@ -79,7 +79,9 @@ fn reopen(state: &mut State, id: GroupId) {
 pub(super) fn block_dropped(state: &mut State, id: GroupId, block: u8) {
     if let Some(group) = state.groups.get_mut(&id) {
         group.blocks = group.blocks.min(block);
-        group.ahead = None;
+        if group.block.saturating_add(1) == block {
+            group.ahead = None;
+        }
     }
     state.line.retain(|ask| ask.group != id || ask.block != block);
     give_up_unused(state, id);

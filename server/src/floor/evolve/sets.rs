@@ -118,11 +118,15 @@ pub(super) fn reopened(state: &mut State, turn: TurnId) {
 
 pub(super) fn skipped(state: &mut State, turn: TurnId, count: u8, said: Stamp, reason: Reason) {
     not_that_one(state, turn);
-    for _ in 0..count {
-        if let Some(client) = client(state, turn.group, turn.client) {
-            client.sets.push(SetOver::Skipped { said, reason });
-        }
+    let place = InHand::of(state, turn.group).and_then(|hand| hand.place(turn)).unwrap_or_default();
+    let end = place + usize::from(count);
+    loop {
+        // Sets of an exercise that is left out anyway count among them.
         settle(state, turn.group, turn.client);
+        match client(state, turn.group, turn.client) {
+            Some(client) if client.sets.len() < end => client.sets.push(SetOver::Skipped { said, reason }),
+            Some(_) | None => return,
+        }
     }
 }
 
@@ -174,9 +178,12 @@ pub(super) fn swapped(state: &mut State, (group, id): (GroupId, ClientId), place
     if let Some(station) = other.station {
         hold(state, group, station);
     }
+    let coming = InHand::of(state, group).and_then(|hand| hand.next(id)).is_some_and(|t| t.leg == place);
     if let Some(client) = client(state, group, id) {
         let begun = client.sets.len() > usize::from(place);
-        client.spotter = None;
+        if coming {
+            client.spotter = None;
+        }
         if let Some(leg) = client.legs.get_mut(usize::from(place)) {
             leg.instead = Some(other.exercise);
             leg.elsewhere = other.station;

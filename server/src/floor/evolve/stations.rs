@@ -4,6 +4,7 @@ use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 
 use super::{edited, give_up_unused, hold};
 use crate::floor::event::LegLoads;
+use crate::floor::in_hand::InHand;
 use crate::floor::state::State;
 
 pub(super) fn swapped(
@@ -13,6 +14,12 @@ pub(super) fn swapped(
     (from, to): (StationId, StationId),
     loads: &[LegLoads],
 ) {
+    let moves = |hand: &InHand<'_>, client| {
+        hand.next(client).is_some_and(|next| next.leg == leg && hand.station(next) == Some(from))
+    };
+    let moved: Vec<ClientId> = InHand::of(state, id)
+        .map(|hand| hand.group.clients.keys().copied().filter(|client| moves(&hand, *client)).collect())
+        .unwrap_or_default();
     hold(state, id, to);
     let Some(group) = state.groups.get_mut(&id) else { return };
     let place = usize::from(leg);
@@ -20,9 +27,15 @@ pub(super) fn swapped(
         *station = to;
     }
     for (client, now) in &mut group.clients {
+        if moved.contains(client) {
+            // Whoever stood at the bar, and the arms that were set, are at the station before.
+            now.spotter = None;
+        }
         let Some(leg) = now.legs.get_mut(place) else { continue };
-        if leg.elsewhere == Some(from) {
-            leg.elsewhere = None;
+        match leg.elsewhere {
+            Some(other) if other == to => leg.elsewhere = None,
+            Some(_) => continue,
+            None => {}
         }
         if let Some(loads) = loads.iter().find(|loads| loads.client == *client) {
             leg.loads.clone_from(&loads.loads);

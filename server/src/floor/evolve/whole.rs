@@ -1,11 +1,12 @@
 //! Another floor file, another programme, and time that passed while the server was down.
 
 use turnabout_protocol::ids::{ClientId, GroupId};
-use turnabout_protocol::units::Millis;
+use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::After;
 
 use super::client;
 use crate::floor::config::{Floor, Programme};
+use crate::floor::due;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{GroupNow, State, StationNow};
 
@@ -105,10 +106,23 @@ pub(super) fn resumed(state: &mut State, down: Millis) {
             client.down = client.down + down;
         }
     }
-    for group in state.groups.values_mut() {
+    let stopped = state.recorded - down;
+    let silent: Vec<(GroupId, FloorMs, Millis)> = state
+        .groups
+        .iter()
+        .map(|(id, group)| {
+            let quiet = InHand::of(state, *id).map_or(group.heard, |hand| due::quiet_since(&hand));
+            // A group is waited for from its planned start: only what was lost of that is added.
+            let starts = state.starts_at(*id).unwrap_or(stopped);
+            let late = state.recorded.since(starts.max(stopped)).max(Millis::default());
+            (*id, quiet.min(stopped) + down, late)
+        })
+        .collect();
+    for (id, quiet, late) in silent {
+        let Some(group) = state.groups.get_mut(&id) else { continue };
         group.wipe_down = group.wipe_down.map(|since| since + down);
         group.warned = group.warned.map(|since| since + down);
-        group.heard = group.heard + down;
-        group.down = group.down + down;
+        group.heard = quiet;
+        group.down = group.down + late;
     }
 }

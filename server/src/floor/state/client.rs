@@ -1,6 +1,6 @@
 //! Where a client is.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{Reason, ScreeningDecision, Spotter};
@@ -17,8 +17,8 @@ pub struct ClientNow {
     pub presence: Presence,
     /// What comes before the first set of the evening.
     pub before: Before,
-    /// The exercises in which the client may spot others of the group.
-    pub spots: BTreeSet<ExerciseId>,
+    /// The exercises in which the client may spot others of the group, and who said so.
+    pub spots: BTreeMap<ExerciseId, Stamp>,
     /// Stopped alone.
     pub halt: Option<Halt>,
     /// Sets that are over, in order, whether done or not.

@@ -40,7 +40,7 @@ pub struct GroupNow {
     pub warned: Option<FloorMs>,
     /// Nobody came.
     pub no_show: bool,
-    /// How much of the time before its start the server was down: waiting for those who are late moves by it.
+    /// How much of the time since its planned start the server was down: waiting for those who are late moves by it.
     pub down: Millis,
     /// Its clients.
     pub clients: BTreeMap<ClientId, ClientNow>,

@@ -17,7 +17,7 @@ pub struct StationNow {
     /// A second group that works in: it takes turns while the first rests.
     pub work_in: Option<GroupId>,
     /// A group that the first has allowed to work in and that has not taken the station yet.
-    pub leave: Option<GroupId>,
+    pub leave: Option<Leave>,
     /// The set that occupies it, until it is said to be racked.
     pub on: Option<TurnId>,
     /// What is on its gear, as far as anybody has said.
@@ -30,6 +30,15 @@ pub struct StationNow {
     pub other_use: Option<OtherUse>,
     /// It must not be used.
     pub out: Option<OutOfService>,
+}
+
+/// A group may work in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Leave {
+    /// Which one.
+    pub group: GroupId,
+    /// Who said so, and when.
+    pub said: Stamp,
 }
 
 /// Somebody of the public uses a station.

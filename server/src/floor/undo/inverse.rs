@@ -204,7 +204,9 @@ fn elsewhere(before: &State, who: Spotter, turn: TurnId) -> Vec<Event> {
 /// that had begun the block elsewhere.
 fn given_back(before: &State, id: GroupId, block: u8, stations: &[StationId]) -> Option<Event> {
     let group = before.groups.get(&id)?;
-    let leave = |station: &StationId| before.stations.get(station).is_some_and(|s| s.leave == Some(id));
+    let leave = |station: &StationId| {
+        before.stations.get(station).is_some_and(|s| s.leave.is_some_and(|leave| leave.group == id))
+    };
     let begun = group.block == block && group.clients.values().any(|c| !c.legs.is_empty());
     let lost = begun || before.place_in_line(id).is_some() || stations.iter().any(leave);
     (!lost).then_some(Event::StationsGivenBack { group: id, block })

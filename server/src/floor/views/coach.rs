@@ -127,7 +127,7 @@ fn client(context: &Context<'_>, group: &GroupNow, hand: Option<&InHand<'_>>, id
         screening_open: hand.is_some_and(|hand| screening::is_open(hand, id)),
         owed: hand.map_or(0, |hand| decide::owed(hand, id).saturating_sub(now.map_or(0, |now| now.extra))),
         halt: now.and_then(|now| part::halt_part(now.halt)),
-        spots: now.map(|now| now.spots.iter().copied().collect()).unwrap_or_default(),
+        spots: now.map(|now| now.spots.keys().copied().collect()).unwrap_or_default(),
         exercise: shown.and_then(|(hand, turn)| hand.exercise(turn)).map(|exercise| exercise.id),
         in_place_of: shown.and_then(|(hand, turn)| part::in_place_of(hand, turn)),
         turn,

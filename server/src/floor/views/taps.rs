@@ -161,7 +161,7 @@ fn stations(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
     let proposal = admission::proposal(hand.state, group);
     let in_turn = proposal.filter(|stations| {
         let (state, now) = (hand.state, hand.state.recorded);
-        admission::overtaken(state, group, stations, now).is_none()
+        admission::overtaken(state, group, hand.block, stations, now).is_none()
             && admission::allows(state, group, hand.block, stations, now).is_ok()
     });
     match in_turn {
