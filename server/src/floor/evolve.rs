@@ -141,15 +141,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             }
             state.line.retain(|ask| ask.group != *id);
         }
-        Event::TechniquePassed { turn } => {
-            let being_done = client(state, turn.group, turn.client)
-                .is_some_and(|client| client.current.is_some_and(|u| u.turn == *turn));
-            if let Some(leg) = leg(state, *turn) {
-                leg.passed = Some(stamp);
-                // A light set beside the order that is being done stays beside it.
-                leg.again &= being_done;
-            }
-        }
+        Event::TechniquePassed { turn } => sets::technique_passed(state, *turn, stamp),
         Event::TechniqueNotPassed { turn } => {
             if let Some(leg) = leg(state, *turn) {
                 leg.passed = None;

@@ -18,6 +18,7 @@ mod histories;
 mod lapses;
 mod loads;
 mod local_time;
+mod on_the_way;
 mod outcomes;
 mod paired_set;
 mod programmes;

@@ -344,42 +344,6 @@ fn a_station_given_up_under_a_lifter_keeps_its_confirmed_load() {
     assert!(desk.world.state.stations[&BENCH].confirmed.is_none(), "whoever mended it may have changed it");
 }
 
-/// A coach shortens the rest to come while the set before it is still under way.
-#[test]
-fn what_is_said_of_the_coming_rest_outlives_the_done_tap() {
-    let mut world = World::with_pair_on();
-    for (leg, round) in [(0, 0), (1, 0), (0, 1)] {
-        world.whole_set(AYLA, turn(PAIR, DARA, round, leg));
-    }
-    let (by, row, next) = (coach(AYLA), turn(PAIR, DARA, 1, 1), turn(PAIR, DARA, 2, 0));
-    world.begin(AYLA, row);
-    let ends = world.current(row).ends;
-    world.pass_to(ends);
-    let reason = turnabout_protocol::command::Reason::ShortOfTime;
-    world.accept(&by, Act::LessRest { turn: next, secs: 20, reason });
-    world.accept(&by, done(row));
-    let cut = world.state.groups[&PAIR].clients[&DARA].rest_cut.map(|cut| cut.least);
-    assert_eq!(cut, Some(turnabout_protocol::units::Secs(20)));
-}
-
-/// An exercise that was left out is not the next while the set before it is still under way.
-#[test]
-fn an_exercise_that_was_left_out_is_not_started_by_going_on() {
-    let mut world = World::with_pair_on();
-    let (by, press) = (coach(AYLA), turn(PAIR, DARA, 0, 0));
-    let reason = turnabout_protocol::command::Reason::Safety;
-    let skip = turnabout_protocol::command::SkipScope::Exercise;
-    world.accept(&by, Act::Skip { turn: press, skip, reason });
-    let (light, row) = (turn(PAIR, DARA, 0, 1), turn(PAIR, DARA, 1, 1));
-    world.begin(AYLA, light);
-    world.pass(60);
-    world.refuse(&by, Act::Go { turn: turn(PAIR, DARA, 1, 0) }, Refusal::NotNext { turn: light });
-    world.accept(&by, done(light));
-    world.accept(&by, Act::PassTechnique { turn: light });
-    world.pass(120);
-    world.accept(&by, Act::Go { turn: row });
-}
-
 #[test]
 fn who_leaves_anothers_bar_for_an_own_set_stands_there_again() {
     let mut desk = Desk::rich();

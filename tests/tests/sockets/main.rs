@@ -11,3 +11,4 @@ mod ids;
 mod restart;
 mod routes;
 mod slow;
+mod undo;

@@ -93,6 +93,16 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
     settle(state, turn.group, turn.client);
 }
 
+/// A light set was seen, done or while it is done. One that is done once more is so until it is over.
+pub(super) fn technique_passed(state: &mut State, turn: TurnId, stamp: Stamp) {
+    let Some(client) = client(state, turn.group, turn.client) else { return };
+    let under_way = client.current.is_some_and(|u| u.turn == turn);
+    if let Some(leg) = client.legs.get_mut(usize::from(turn.leg)) {
+        leg.passed = Some(stamp);
+        leg.again &= under_way;
+    }
+}
+
 /// A set that was said to be over goes on as if nobody had.
 pub(super) fn reopened(state: &mut State, turn: TurnId) {
     let Some(group) = state.groups.get_mut(&turn.group) else { return };

@@ -219,8 +219,11 @@ fn not_arrived(before: &State, group: GroupId, clients: &[ClientId]) -> Vec<Even
         matches!(presence, Some(Presence::Left(_)))
     };
     let (left, expected): (Vec<&ClientId>, Vec<&ClientId>) = clients.iter().partition(had_left);
-    let mut back: Vec<Event> =
-        left.into_iter().map(|client| Event::ClientLeft { group, client: *client }).collect();
+    let leave = |id: &ClientId| {
+        let left = Event::ClientLeft { group, client: *id };
+        std::iter::once(left).chain(on_the_way(before, group, *id)).collect::<Vec<_>>()
+    };
+    let mut back: Vec<Event> = left.into_iter().flat_map(leave).collect();
     if !expected.is_empty() {
         let clients = expected.into_iter().copied().collect();
         back.push(Event::ArrivalTakenBack { group, clients });
@@ -240,14 +243,19 @@ fn not_left(before: &State, group: GroupId, id: ClientId) -> Option<Vec<Event>> 
     if hand.is_some_and(|hand| hand.is_behind_others(id)) != now.late {
         return None;
     }
-    let mut back = vec![Event::ClientsArrived { group, clients }];
-    if let Some(turn) = hand.and_then(|hand| hand.next(id)) {
-        back.extend(now.put_off.map(|ready| Event::StartPutOff { turn, ready }));
-        back.extend(now.spotter.map(|at| named(turn, at)));
-    }
-    back.extend(now.halt.map(|_| Event::ClientStopped { group, client: id }));
-    back.extend(bars_of(before, Spotter::Client { client: id }));
-    Some(back)
+    let back = std::iter::once(Event::ClientsArrived { group, clients });
+    let back = back.chain(on_the_way(before, group, id));
+    Some(back.chain(bars_of(before, Spotter::Client { client: id })).collect())
+}
+
+/// What was said of a client's way to the coming set, said anew.
+fn on_the_way(before: &State, group: GroupId, id: ClientId) -> Vec<Event> {
+    let Some(hand) = InHand::of(before, group) else { return Vec::new() };
+    let (Some(now), next) = (hand.client(id), hand.next(id)) else { return Vec::new() };
+    let put_off = next.zip(now.put_off).map(|(turn, ready)| Event::StartPutOff { turn, ready });
+    let spotter = next.zip(now.spotter).map(|(turn, at)| named(turn, at));
+    let halt = now.halt.map(|_| Event::ClientStopped { group, client: id });
+    put_off.into_iter().chain(spotter).chain(halt).collect()
 }
 
 /// The set has not begun, and what was said of the way to it holds again.
