@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
+use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, NoteId, StationId};
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::Emergency;
 
@@ -295,6 +295,9 @@ pub enum Person {
 
 /// The names of people, from the erasable table; who is not in it is shown by number.
 pub type Names = BTreeMap<Person, String>;
+
+/// The texts of notes, from the erasable table; a note that is not in it was erased.
+pub type Notes = BTreeMap<NoteId, String>;
 
 impl Floor {
     /// A floor before its file has been read: no stations, nobody.

@@ -3,15 +3,16 @@
 use rusqlite::{Connection, ErrorCode, Transaction, TransactionBehavior, params};
 
 use super::error::{Fault, Refusal, WriteError};
-use super::read;
+use super::{notes, read};
 use crate::floor::config::{Names, Person};
 
-use super::record::{Batch, Last, NameChange, Row, StoredAnswer};
+use super::notes::MAX_NOTE_BYTES;
+use super::record::{Batch, Last, NameChange, NoteChange, Row, StoredAnswer};
 use super::store::Journal;
 
-/// Rows, answers and name changes in a batch: the floor's inbox of 1,024 commands, a few rows each.
+/// Rows, answers and changes of names and notes in a batch: the floor's inbox of 1,024 commands, a few rows each.
 pub const MAX_BATCH_ITEMS: usize = 16_384;
-/// Bytes of kinds, JSON and names in a batch: programmes come in as events and may be 1 MiB each.
+/// Bytes of kinds, JSON and texts in a batch: programmes come in as events and may be 1 MiB each.
 pub const MAX_BATCH_BYTES: usize = 16 << 20;
 /// Bytes of a display name: more than any display shows, in any script.
 pub const MAX_NAME_BYTES: usize = 256;
@@ -70,12 +71,16 @@ fn check(batch: &Batch, last: Option<Last>) -> Result<Option<Last>, Refusal> {
 
 fn check_size(batch: &Batch) -> Result<(), Refusal> {
     let too_large = |what, limit| Err(Refusal::TooLarge { what, limit });
-    if batch.rows.len() + batch.answers.len() + batch.names.len() > MAX_BATCH_ITEMS {
+    if batch.rows.len() + batch.answers.len() + batch.names.len() + batch.notes.len() > MAX_BATCH_ITEMS {
         return too_large("items of a batch", MAX_BATCH_ITEMS);
     }
     let rows: usize = batch.rows.iter().map(|row| row.kind.len() + row.json.len()).sum();
     let answers: usize = batch.answers.iter().map(|answer| answer.json.len()).sum();
-    if rows + answers > MAX_BATCH_BYTES {
+    let notes = batch.notes.iter().map(text_bytes);
+    if notes.clone().any(|bytes| bytes > MAX_NOTE_BYTES) {
+        return too_large("bytes of a note", MAX_NOTE_BYTES);
+    }
+    if rows + answers + notes.sum::<usize>() > MAX_BATCH_BYTES {
         return too_large("bytes of a batch", MAX_BATCH_BYTES);
     }
     for change in &batch.names {
@@ -89,7 +94,14 @@ fn check_size(batch: &Batch) -> Result<(), Refusal> {
     Ok(())
 }
 
-/// Writes and commits; `true` where a name was erased or replaced.
+const fn text_bytes(change: &NoteChange) -> usize {
+    match change {
+        NoteChange::Keep { text, .. } => text.len(),
+        NoteChange::Erase { .. } | NoteChange::EraseOf { .. } => 0,
+    }
+}
+
+/// Writes and commits; `true` where a name or a note was erased, or a name replaced.
 fn write(connection: &mut Connection, batch: &Batch) -> Result<bool, WriteError> {
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
     match fill(&transaction, batch) {
@@ -113,7 +125,8 @@ fn fill(transaction: &Transaction<'_>, batch: &Batch) -> Result<bool, WriteError
     for answer in &batch.answers {
         insert_answer(transaction, answer)?;
     }
-    Ok(change_names(transaction, &batch.names)?)
+    let erased = notes::change(transaction, &batch.notes)?;
+    Ok(change_names(transaction, &batch.names)? || erased)
 }
 
 fn insert_row(transaction: &Transaction<'_>, row: &Row) -> rusqlite::Result<()> {

@@ -5,7 +5,7 @@ use std::io;
 use std::path::PathBuf;
 
 use rusqlite::ErrorCode;
-use turnabout_protocol::ids::{CommandId, DeviceId};
+use turnabout_protocol::ids::{CommandId, DeviceId, NoteId};
 use turnabout_protocol::units::FloorMs;
 
 /// What a check of the file found, in SQLite's words: which tree, which page, what is wrong there.
@@ -158,6 +158,12 @@ pub enum Refusal {
         device: DeviceId,
         /// The command.
         command: CommandId,
+    },
+    /// This note has its text already.
+    #[error("note {note} is written already")]
+    NoteTwice {
+        /// The note.
+        note: NoteId,
     },
     /// Larger than anything the floor makes.
     #[error("{what} above the limit of {limit}")]

@@ -7,6 +7,7 @@ use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
 use crate::floor::config::{Names, Person};
+use crate::floor::state::MOST_NOTES;
 
 use super::error::ReadError;
 use super::record::{Part, Row, StoredAnswer};
@@ -74,7 +75,8 @@ impl Journal {
     }
 
     /// Hands out everything a floor is rebuilt from, in the order of [`Part`]: the newest snapshot of this
-    /// `schema_hash`, the rows after it, the answers recorded at `answers_since` or later, the names.
+    /// `schema_hash`, the rows after it, the answers recorded at `answers_since` or later, the texts of notes, the
+    /// names.
     ///
     /// # Errors
     /// [`ReadError`], or what `each` returned.
@@ -108,6 +110,10 @@ impl Journal {
         })?;
         if !answers.is_empty() {
             each(Part::Answers(answers))?;
+        }
+        let notes = self.notes(MOST_NOTES)?;
+        if !notes.is_empty() {
+            each(Part::Notes(notes))?;
         }
         each(Part::Names(self.names()?))
     }

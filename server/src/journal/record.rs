@@ -2,10 +2,10 @@
 
 use std::borrow::Cow;
 
-use turnabout_protocol::ids::{CommandId, DeviceId};
+use turnabout_protocol::ids::{ClientId, CommandId, DeviceId, NoteId};
 use turnabout_protocol::units::FloorMs;
 
-use crate::floor::config::{Names, Person};
+use crate::floor::config::{Names, Notes, Person};
 
 /// One thing that happened, for good.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,6 +56,30 @@ pub enum NameChange {
     },
 }
 
+/// A change of the texts of notes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NoteChange {
+    /// A note was written.
+    Keep {
+        /// Its number, as the entry has it.
+        note: NoteId,
+        /// The client it is about, where it is about one.
+        client: Option<ClientId>,
+        /// The text, at most [`MAX_NOTE_BYTES`](super::MAX_NOTE_BYTES) bytes.
+        text: String,
+    },
+    /// The text of a note is erased, from the files too. That there was a note stays.
+    Erase {
+        /// Which one.
+        note: NoteId,
+    },
+    /// The texts of all notes about a client are erased, and of those about the client's sets.
+    EraseOf {
+        /// Whose.
+        client: ClientId,
+    },
+}
+
 /// What is committed together: all of it or nothing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Batch {
@@ -65,13 +89,15 @@ pub struct Batch {
     pub answers: Vec<StoredAnswer>,
     /// Name changes, applied in order.
     pub names: Vec<NameChange>,
+    /// Changes of the texts of notes, applied in order.
+    pub notes: Vec<NoteChange>,
 }
 
 impl Batch {
     /// Whether there is nothing to commit.
     #[must_use]
     pub const fn is_empty(&self) -> bool {
-        self.rows.is_empty() && self.answers.is_empty() && self.names.is_empty()
+        self.rows.is_empty() && self.answers.is_empty() && self.names.is_empty() && self.notes.is_empty()
     }
 }
 
@@ -103,6 +129,8 @@ pub enum Part {
     Rows(Vec<Row>),
     /// Then the answers asked for, oldest first, in pieces.
     Answers(Vec<StoredAnswer>),
+    /// Then the texts of the latest notes, where there are any.
+    Notes(Notes),
     /// Last, always: every display name. Its arrival says that the replay is complete.
     Names(Names),
 }

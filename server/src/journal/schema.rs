@@ -10,7 +10,7 @@ pub const APPLICATION_ID: u32 = 0x5475_726E;
 pub const SCHEMA_VERSION: u32 = MIGRATIONS.len() as u32;
 
 /// Step n, counted from 1, leads from version n - 1 to version n.
-const MIGRATIONS: [&str; 2] = [RECORDS, CACHES];
+const MIGRATIONS: [&str; 3] = [RECORDS, CACHES, NOTES];
 
 /// 1: what must never be lost, and the names, which alone may be erased.
 const RECORDS: &str = "
@@ -51,6 +51,15 @@ const CACHES: &str = "
     CREATE TABLE probe (
         id     INTEGER PRIMARY KEY CHECK (id = 1),
         filler BLOB NOT NULL
+    ) STRICT;
+";
+
+/// 3: the texts of notes, which may be erased like names.
+const NOTES: &str = "
+    CREATE TABLE notes (
+        number INTEGER PRIMARY KEY CHECK (number > 0),
+        client INTEGER,
+        text   TEXT NOT NULL
     ) STRICT;
 ";
 

@@ -14,7 +14,7 @@ use turnabout_protocol::view::View;
 use uuid::Uuid;
 
 use super::truth::caught;
-use crate::floor::config::Names;
+use crate::floor::config::{Names, Notes};
 use crate::floor::state::State;
 use crate::floor::views::{self, Context, Watch};
 
@@ -29,6 +29,7 @@ pub type Frame = Option<Utf8Bytes>;
 pub(super) struct Scene<'a> {
     pub(super) state: &'a State,
     pub(super) names: &'a Names,
+    pub(super) notes: &'a Notes,
     pub(super) epoch: Uuid,
     pub(super) now: FloorMs,
 }
@@ -104,7 +105,8 @@ fn subscribe(frame: &watch::Sender<Frame>) -> watch::Receiver<Frame> {
 
 impl Slot {
     fn refresh(&mut self, topic: &Topic, scene: &Scene<'_>) {
-        let context = Context { names: scene.names, zone_offset: scene.state.clock.offset_secs };
+        let context =
+            Context { names: scene.names, notes: scene.notes, zone_offset: scene.state.clock.offset_secs };
         let Some(view) = caught("view", || views::view(scene.state, &context, &self.watch)).flatten() else {
             return;
         };

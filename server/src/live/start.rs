@@ -19,10 +19,10 @@ use super::task::{Parts, Task};
 use super::truth::{Happening, Truth, Unsound, caught};
 use super::zone::Zone;
 use crate::floor::changes::{self, InUse};
-use crate::floor::config::{Floor, Names, Programme};
+use crate::floor::config::{Floor, Names, Notes, Programme};
 use crate::floor::event::Event;
 use crate::floor::evolve::evolve;
-use crate::floor::state::State;
+use crate::floor::state::{MOST_NOTES, State};
 use crate::journal::codec::{self, CodecError};
 use crate::journal::{
     Batch, Journal, NameChange, OpenError, Options, ReadError, Storage, StoredAnswer, WriteError,
@@ -74,6 +74,7 @@ pub struct Stored {
     /// The entry of the snapshot it was read from; 0 for none.
     saved: u64,
     names: Names,
+    notes: Notes,
     answers: Vec<StoredAnswer>,
 }
 
@@ -115,7 +116,8 @@ impl Stored {
             Ok(())
         })?;
         let names = journal.names()?;
-        Ok(Self { journal, state, saved, names, answers })
+        let notes = journal.notes(MOST_NOTES)?;
+        Ok(Self { journal, state, saved, names, notes, answers })
     }
 
     /// The floor as the journal knows it, so that its files keep their numbers; `None` before the first.
@@ -134,7 +136,7 @@ impl Stored {
         pace: Pace,
         wall: Arc<dyn Wall>,
     ) -> Result<(Journal, Beginning), StartError> {
-        let Self { mut journal, state, saved, mut names, answers } = self;
+        let Self { mut journal, state, saved, mut names, notes, answers } = self;
         let utc_ms = wall.utc_ms();
         let zone = Zone::of(&files.floor);
         let known = state.sequence;
@@ -160,13 +162,14 @@ impl Stored {
         }
         let rows = truth.pending_after(known).map(codec::encode).collect::<Result<_, _>>()?;
         let ledger = ledger(answers)?;
-        let batch = Batch { rows, answers: Vec::new(), names: renamed(&names, &files.names) };
+        let batch = Batch { rows, names: renamed(&names, &files.names), ..Batch::default() };
         journal.append(&batch)?;
         truth.settle(truth.state().sequence);
         names.extend(files.names);
         let clock = FloorClock::start(pace, now);
         tracing::info!(known, sequence = truth.durable().sequence, floor_ms = now.0, "the floor is set up");
-        Ok((journal, Beginning { state: truth.durable().clone(), saved, names, ledger, clock, wall }))
+        let state = truth.durable().clone();
+        Ok((journal, Beginning { state, saved, names, notes, ledger, clock, wall }))
     }
 }
 
@@ -175,6 +178,7 @@ pub struct Beginning {
     state: State,
     saved: u64,
     names: Names,
+    notes: Notes,
     ledger: Ledger,
     clock: FloorClock,
     wall: Arc<dyn Wall>,
@@ -199,11 +203,13 @@ impl Beginning {
     /// Starts the floor's task, which hands its batches to `keeper`. `epoch` names this start and no other.
     #[must_use]
     pub fn run(self, keeper: Box<dyn Keeper>, epoch: Uuid) -> RunningFloor {
-        let Self { state, saved, names, ledger, clock, wall } = self;
+        let Self { state, saved, names, notes, ledger, clock, wall } = self;
         let (handle, inbox) = FloorHandle::new();
         let floor = Arc::new(state.floor.clone());
         let shared_names = Arc::new(names.clone());
-        let parts = Parts { state, saved, names, ledger, epoch, clock: clock.clone(), wall, keeper, inbox };
+        let clock_there = clock.clone();
+        let parts =
+            Parts { state, saved, names, notes, ledger, epoch, clock: clock_there, wall, keeper, inbox };
         let task = tokio::spawn(Task::new(parts).run());
         RunningFloor { handle, clock, floor, names: shared_names, task }
     }

@@ -5,6 +5,7 @@
 //! waits until everything it rests on is durable.
 
 mod answers;
+mod notes;
 mod seat;
 mod tap;
 mod time;
@@ -20,6 +21,7 @@ use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
 use self::answers::Answers;
+use self::notes::Texts;
 use self::seat::scene;
 use self::time::woken;
 use self::trouble::Trouble;
@@ -31,7 +33,7 @@ use super::ledger::Ledger;
 use super::snapshot;
 use super::truth::Truth;
 use super::zone::Zone;
-use crate::floor::config::Names;
+use crate::floor::config::{Names, Notes};
 use crate::floor::state::State;
 use crate::floor::undo::RecentTaps;
 use crate::journal::{Batch, CommitError, Failure, StoredAnswer, codec};
@@ -50,6 +52,7 @@ pub(super) struct Parts {
     /// The entry of the last snapshot.
     pub(super) saved: u64,
     pub(super) names: Names,
+    pub(super) notes: Notes,
     pub(super) ledger: Ledger,
     pub(super) epoch: Uuid,
     pub(super) clock: FloorClock,
@@ -81,6 +84,7 @@ enum Turn {
 pub(super) struct Task {
     truth: Truth,
     names: Names,
+    texts: Texts,
     ledger: Ledger,
     /// Taps that can still be taken back. They need not survive a restart: nobody waits ten seconds for one.
     recent: RecentTaps,
@@ -108,7 +112,7 @@ pub(super) struct Task {
 
 impl Task {
     pub(super) fn new(parts: Parts) -> Self {
-        let Parts { state, saved, names, ledger, epoch, clock, wall, keeper, inbox } = parts;
+        let Parts { state, saved, names, notes, ledger, epoch, clock, wall, keeper, inbox } = parts;
         let mut map_clock = tokio::time::interval(MAP_EVERY);
         map_clock.set_missed_tick_behavior(MissedTickBehavior::Delay);
         let handed = state.sequence;
@@ -116,6 +120,7 @@ impl Task {
         Self {
             truth: Truth::new(state),
             names,
+            texts: Texts::new(notes),
             ledger,
             recent: RecentTaps::default(),
             hub: Hub::default(),
@@ -223,8 +228,9 @@ impl Task {
             Err(error) => return self.batch_unfit(&error),
         };
         let answers = std::mem::take(&mut self.open_answers);
+        let notes = self.texts.hand_over();
         self.handed = self.truth.state().sequence;
-        self.flight = Flight::Commit(self.keeper.commit(Batch { rows, answers, names: Vec::new() }));
+        self.flight = Flight::Commit(self.keeper.commit(Batch { rows, answers, names: Vec::new(), notes }));
     }
 
     fn committed(&mut self, outcome: Result<u64, CommitError>) {
@@ -244,7 +250,7 @@ impl Task {
 
     fn publish(&mut self) {
         let now = self.now();
-        self.hub.publish(&scene(&self.truth, &self.names, self.epoch, now));
+        self.hub.publish(&scene(&self.truth, (&self.names, &self.texts), self.epoch, now));
     }
 
     fn save_snapshot_now_and_then(&mut self) {

@@ -12,7 +12,7 @@ use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis, Secs};
 use turnabout_protocol::view::{Emergency, StartsWith, View};
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Names, Person, Policy, Programme, Settings, Sharing, Station,
+    Client, Coach, Floor, GroupPlan, Names, Notes, Person, Policy, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::decide::{Speaker, Tap, Verdict, decide};
 use turnabout_server::floor::due;
@@ -339,7 +339,8 @@ impl World {
 
     pub(crate) fn view(&self, watch: &Watch) -> View {
         let names = names();
-        view(&self.state, &Context { names: &names, zone_offset: 3_600 }, watch).expect("it is there")
+        view(&self.state, &Context { names: &names, notes: &Notes::new(), zone_offset: 3_600 }, watch)
+            .expect("it is there")
     }
 
     /// The state that the entries alone lead to.

@@ -8,6 +8,7 @@ mod erase;
 mod full;
 mod made;
 mod migrate;
+mod notes;
 mod open;
 mod snapshot;
 mod writer;

@@ -4,8 +4,10 @@ use std::fs;
 use std::path::Path;
 
 use rusqlite::Connection;
+use turnabout_protocol::ids::{ClientId, NoteId};
 use turnabout_protocol::units::FloorMs;
-use turnabout_server::journal::{APPLICATION_ID, SCHEMA_VERSION};
+use turnabout_server::floor::config::Notes;
+use turnabout_server::journal::{APPLICATION_ID, Batch, NoteChange, SCHEMA_VERSION};
 
 use crate::made::{answer, answers_since, client, open, row, rows, rows_after};
 
@@ -68,6 +70,41 @@ fn version_1_is_brought_forward_with_all_it_holds() {
     journal.close().unwrap();
     assert_eq!(version(folder.path()), SCHEMA_VERSION);
     assert_eq!(rows_after(&open(folder.path()).unwrap(), 1), [row(2)]);
+}
+
+/// What version 2 added, as it was first written.
+const VERSION_2: &str = "
+    CREATE TABLE snapshots (
+        sequence    INTEGER PRIMARY KEY CHECK (sequence > 0),
+        schema_hash BLOB NOT NULL CHECK (length(schema_hash) = 32),
+        digest      BLOB NOT NULL CHECK (length(digest) = 32),
+        body        BLOB NOT NULL
+    ) STRICT;
+    CREATE TABLE probe (
+        id     INTEGER PRIMARY KEY CHECK (id = 1),
+        filler BLOB NOT NULL
+    ) STRICT;
+";
+
+#[test]
+fn version_2_is_brought_forward_and_takes_notes() {
+    let folder = tempfile::tempdir().unwrap();
+    write_version_1(folder.path());
+    let raw = Connection::open(folder.path().join("floor.db")).unwrap();
+    raw.execute_batch(VERSION_2).unwrap();
+    raw.pragma_update(None, "user_version", 2).unwrap();
+    raw.close().unwrap();
+    assert_eq!(version(folder.path()), 2);
+    let mut journal = open(folder.path()).unwrap();
+    assert_eq!(rows_after(&journal, 0), [row(1)]);
+    assert_eq!(journal.names().unwrap()[&client(4)], "Greta");
+    assert!(journal.notes(10).unwrap().is_empty());
+    let text = "Greta asked for a lower bench".to_owned();
+    let note = NoteChange::Keep { note: NoteId(1), client: Some(ClientId(4)), text: text.clone() };
+    journal.append(&Batch { notes: vec![note], ..rows(2..=2) }).unwrap();
+    journal.close().unwrap();
+    assert_eq!(version(folder.path()), SCHEMA_VERSION);
+    assert_eq!(open(folder.path()).unwrap().notes(10).unwrap(), Notes::from([(NoteId(1), text)]));
 }
 
 /// The tables of a new file and of one brought forward must not drift apart.

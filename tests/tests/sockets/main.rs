@@ -8,6 +8,7 @@ mod disk;
 mod durable;
 mod faults;
 mod ids;
+mod notes;
 mod restart;
 mod routes;
 mod slow;

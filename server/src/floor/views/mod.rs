@@ -14,7 +14,7 @@ use turnabout_protocol::ids::{CoachId, StationId};
 use turnabout_protocol::role::Topic;
 use turnabout_protocol::view::View;
 
-use super::config::{Floor, Names};
+use super::config::{Floor, Names, Notes};
 use super::state::State;
 
 /// What a view needs beside the state.
@@ -22,6 +22,8 @@ use super::state::State;
 pub struct Context<'a> {
     /// The names of people.
     pub names: &'a Names,
+    /// The texts of notes; of the state's notes those that are missing were erased.
+    pub notes: &'a Notes,
     /// Seconds east of UTC at this floor now.
     pub zone_offset: i32,
 }

@@ -6,6 +6,7 @@ use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
 use super::Task;
+use super::notes::Texts;
 use crate::floor::config::{Floor, Names};
 use crate::floor::decide::Speaker;
 use crate::floor::roles;
@@ -20,7 +21,7 @@ impl Task {
             return Err(Fault::TopicNotAllowed);
         }
         let now = self.now();
-        let scene = scene(&self.truth, &self.names, self.epoch, now);
+        let scene = scene(&self.truth, (&self.names, &self.texts), self.epoch, now);
         let frames = self.hub.watch(topic, &scene).map_err(|error| match error {
             WatchError::Unknown => Fault::UnknownTopic,
             WatchError::Full => Fault::Full,
@@ -44,7 +45,12 @@ fn speaker(floor: &Floor, role: &Role) -> Option<Speaker> {
     Some(Speaker { actor, stations })
 }
 
-/// Everything views are made from: durable, all of it.
-pub(super) fn scene<'a>(truth: &'a Truth, names: &'a Names, epoch: Uuid, now: FloorMs) -> Scene<'a> {
-    Scene { state: truth.durable(), names, epoch, now }
+/// Everything views are made from: durable, all of it. A text without a durable note is not looked up.
+pub(super) fn scene<'a>(
+    truth: &'a Truth,
+    (names, texts): (&'a Names, &'a Texts),
+    epoch: Uuid,
+    now: FloorMs,
+) -> Scene<'a> {
+    Scene { state: truth.durable(), names, notes: texts.known(), epoch, now }
 }

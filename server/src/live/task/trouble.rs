@@ -3,6 +3,7 @@
 use std::pin::Pin;
 
 use tokio::time::{Duration, Sleep, sleep};
+use turnabout_protocol::ids::NoteId;
 use turnabout_protocol::refusal::WriteTrouble;
 
 use super::Task;
@@ -87,6 +88,7 @@ impl Task {
         }
         self.ledger.forget_after(last);
         self.recent.forget_after(last);
+        self.texts.forget_after(NoteId(self.truth.durable().last_note));
         self.open_answers.clear();
         self.handed = last;
         self.answers.settle(last, lost);
