@@ -67,7 +67,7 @@ pub fn message(language: Language, id: &str) -> &str {
 }
 
 /// Says a wire enum: `kind` is its name (`refusal`), `value` the value itself. `argument` turns an argument
-/// into words by its name.
+/// into words by its name; one that is absent on the wire is null.
 #[must_use]
 pub fn say<T: Serialize>(
     language: Language,
@@ -78,14 +78,22 @@ pub fn say<T: Serialize>(
     let value = serde_json::to_value(value).unwrap_or(Value::Null);
     let (variant, fields) = variant_of(&value);
     let id = format!("{kind}.{variant}");
-    let mut said = message(language, &id).to_owned();
-    for (name, field) in fields {
-        let place = format!("{{{name}}}");
-        if said.contains(&place) {
-            said = said.replace(&place, &argument(name, field));
-        }
+    let mut rest = message(language, &id);
+    let mut said = String::with_capacity(rest.len());
+    while let Some((before, name, after)) = first_place(rest) {
+        let field = fields.iter().find(|(field, _)| *field == name).map_or(&Value::Null, |(_, value)| value);
+        said.push_str(before);
+        said.push_str(&argument(name, field));
+        rest = after;
     }
-    said
+    said + rest
+}
+
+/// What comes before the first place of a message, the name of the place, and what comes after it.
+fn first_place(message: &str) -> Option<(&str, &str, &str)> {
+    let (before, open) = message.split_once('{')?;
+    let (name, after) = open.split_once('}')?;
+    Some((before, name, after))
 }
 
 /// The tags under which the enums of this protocol carry their variant.

@@ -9,9 +9,10 @@ use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Defect, Effort, Ending, Reason, ScreeningDecision, SkipScope,
 };
 use turnabout_protocol::frame::Fault;
+use turnabout_protocol::ids::StationId;
 use turnabout_protocol::refusal::{Refusal, WriteTrouble};
 use turnabout_protocol::text::{self, Language};
-use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::units::{FloorMs, Mass};
 use turnabout_protocol::view::{Attendance, HaltKind, Happening, Need, SetName, Stage, StationState};
 
 use common::variants;
@@ -93,6 +94,13 @@ fn an_argument_is_put_where_it_belongs() {
     let refusal = Refusal::RestNotOver { until: FloorMs(5_000) };
     let argument = |name: &str, value: &Value| format!("<{name} {value}>");
     assert_eq!(text::say(Language::En, "refusal", &refusal, argument), "Rest until <until 5000>.");
+    let unfit = Refusal::LoadUnfit { below: Some(Mass::from_grams(20_000)), above: None };
+    let said = text::say(Language::En, "refusal", &unfit, argument);
+    assert!(said.ends_with("<below 20000000000000> or <above null>."), "{said}");
+    // A name that looks like a place stays a name.
+    let busy = Refusal::StationUnfit { station: StationId(1) };
+    let said = text::say(Language::En, "refusal", &busy, |_, _| "{station}".to_owned());
+    assert_eq!(said, "{station} does not suit that exercise.");
     let set = SetName::Working { n: 2, of: 3 };
     assert_eq!(text::say(Language::De, "set", &set, |_, v| v.to_string()), "Satz 2 von 3");
 }

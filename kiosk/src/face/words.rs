@@ -1,10 +1,11 @@
 //! How numbers, masses, needs and refusals read on a display.
 
 use serde_json::Value;
+use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis};
-use turnabout_protocol::view::{Need, View};
+use turnabout_protocol::view::{BoardGroup, Need, View};
 
 use super::phase::{Phase, PhaseKind, Tally};
 
@@ -72,31 +73,97 @@ pub(super) fn refusal(
         // A display has no time of day for an instant of floor time; what is left says the same.
         return with(language, "label.rest_more", &[("at", &left(until.since(now)))]);
     }
-    say(language, "refusal", refusal, |name, value| match name {
-        "station" => station_name(view, value),
-        "load" => {
-            let unit = unit(view);
-            serde_json::from_value::<Mass>(value.clone())
-                .map_or_else(|_| value.to_string(), |m| mass(language, m, unit))
-        }
-        "writing" => value
-            .as_str()
-            .map_or_else(String::new, |trouble| message(language, &format!("writing.{trouble}")).to_owned()),
-        _ => value.to_string(),
-    })
+    let words = Words { language, view, now };
+    // A neutral word may come first in a sentence.
+    capital(&say(language, "refusal", refusal, |name, value| {
+        words.argument(name, value).unwrap_or_else(|| value.to_string())
+    }))
 }
 
-fn station_name(view: Option<&View>, id: &Value) -> String {
-    let named = match view {
-        Some(View::Station(view)) => {
-            view.stations.iter().find(|s| id.as_u64() == Some(s.station.0.into())).map(|s| s.name.clone())
+/// What this display can say of an argument.
+#[derive(Clone, Copy)]
+struct Words<'a> {
+    language: Language,
+    view: Option<&'a View>,
+    now: Option<FloorMs>,
+}
+
+impl Words<'_> {
+    /// An argument in words, by its name; nothing for a name that no refusal has. Names only where this display
+    /// shows them anyway, else a neutral word.
+    fn argument(self, name: &str, value: &Value) -> Option<String> {
+        let label = |id: &str| message(self.language, id).to_owned();
+        let id = value.as_u64();
+        Some(match name {
+            "station" => id.and_then(|id| self.station(id)).unwrap_or_else(|| label("label.a_station")),
+            "client" => id.and_then(|id| self.client(id)).unwrap_or_else(|| label("label.a_client")),
+            "group" | "first" => id.and_then(|id| self.group(id)).unwrap_or_else(|| label("label.a_group")),
+            // No kiosk is told who coaches whom.
+            "coach" => label("label.a_coach"),
+            "until" => self.until(value).unwrap_or_else(|| label("label.none_there")),
+            "load" | "below" | "above" => self.mass(value).unwrap_or_else(|| label("label.none_there")),
+            "writing" | "defect" => {
+                value.as_str().map_or_else(String::new, |v| label(&format!("{name}.{v}")))
+            }
+            "count" | "keep" | "least" | "most" | "wanted" => value.to_string(),
+            _ => return None,
+        })
+    }
+
+    /// A display has no time of day for an instant of floor time; how long it is until then says the same.
+    fn until(self, value: &Value) -> Option<String> {
+        let until = FloorMs(value.as_i64()?);
+        Some(with(self.language, "label.from_now", &[("at", &left(until.since(self.now?)))]))
+    }
+
+    fn mass(self, value: &Value) -> Option<String> {
+        let known = serde_json::from_value::<Mass>(value.clone()).ok()?;
+        Some(mass(self.language, known, unit(self.view)))
+    }
+
+    fn station(self, id: u64) -> Option<String> {
+        let named =
+            |(station, name): (StationId, &String)| (u64::from(station.0) == id).then(|| name.clone());
+        match self.view? {
+            View::Station(view) => view.stations.iter().map(|s| (s.station, &s.name)).find_map(named),
+            View::Board(view) => view.stations.iter().map(|s| (s.station, &s.name)).find_map(named),
+            View::Coach(_) => None,
         }
-        Some(View::Board(view)) => {
-            view.stations.iter().find(|s| id.as_u64() == Some(s.station.0.into())).map(|s| s.name.clone())
+    }
+
+    fn client(self, id: u64) -> Option<String> {
+        self.clients().into_iter().find(|(turn, _)| u64::from(turn.1.0) == id).map(|(_, name)| name)
+    }
+
+    /// The clients of a group that this display shows.
+    fn group(self, id: u64) -> Option<String> {
+        let mut names: Vec<String> = Vec::new();
+        for (_, name) in self.clients().into_iter().filter(|((group, _), _)| u64::from(group.0) == id) {
+            if !names.contains(&name) {
+                names.push(name);
+            }
         }
-        Some(View::Coach(_)) | None => None,
-    };
-    named.unwrap_or_else(|| id.to_string())
+        (!names.is_empty()).then(|| names.join(", "))
+    }
+
+    fn clients(self) -> Vec<((GroupId, ClientId), String)> {
+        match self.view {
+            Some(View::Station(view)) => {
+                let turns = view.stations.iter().filter_map(|s| s.turn.as_ref()).map(|t| (t.turn, &t.client));
+                let asked = view.stations.iter().filter_map(|s| s.ask_effort.as_ref());
+                let all = turns.chain(asked.map(|a| (a.turn, &a.client)));
+                all.map(|(turn, name)| ((turn.group, turn.client), name.clone())).collect()
+            }
+            Some(View::Board(view)) => {
+                let of = |g: &BoardGroup| {
+                    let group = g.group;
+                    g.clients.iter().map(|c| ((group, c.client), c.name.clone())).collect::<Vec<_>>()
+                };
+                view.groups.iter().flat_map(of).collect()
+            }
+            Some(View::Coach(_)) | None => Vec::new(),
+        }
+    }
 }
 
 /// The unit stamped on what this display shows.
@@ -113,4 +180,64 @@ pub(super) fn time_of_day(utc: i64, zone_offset: i32) -> String {
     const DAY: i64 = 86_400;
     let secs = (utc + i64::from(zone_offset)).rem_euclid(DAY);
     format!("{:02}:{:02}:{:02}", secs / 3_600, secs / 60 % 60, secs % 60)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use super::*;
+
+    #[test]
+    fn every_argument_of_every_refusal_comes_out_as_words() {
+        let mut known = 0;
+        for language in Language::ALL {
+            let words = Words { language, view: None, now: Some(FloorMs(0)) };
+            let messages: BTreeMap<String, String> = serde_json::from_str(language.source()).unwrap();
+            for (id, text) in messages.iter().filter(|(id, _)| id.starts_with("refusal.")) {
+                for place in text.split('{').skip(1).filter_map(|rest| rest.split_once('}')) {
+                    let said = words.argument(place.0, &Value::from(7));
+                    assert!(said.is_some_and(|said| !said.contains("label.")), "{id}: {}", place.0);
+                    known += 1;
+                }
+            }
+        }
+        assert!(known > 20, "the catalogues have arguments");
+    }
+
+    #[test]
+    fn what_this_display_does_not_know_is_said_without_a_name() {
+        let said = |why: &Refusal, language| refusal(language, why, None, Some(FloorMs(1_000)));
+        let coach = turnabout_protocol::ids::CoachId(1);
+        let (client, group, station) = (ClientId(1), GroupId(1), StationId(1));
+        for (why, en, de) in [
+            (
+                Refusal::CoachedBy { coach },
+                "Another coach coaches this group.",
+                "Ein anderer Coach betreut diese Gruppe.",
+            ),
+            (
+                Refusal::SpotterLifts { client },
+                "Somebody lifts and cannot spot.",
+                "Jemand trainiert gerade und kann nicht sichern.",
+            ),
+            (
+                Refusal::LeaveNeeded { station, group },
+                "Another group has another station. Ask whether you may work in.",
+                "Eine andere Gruppe hat eine andere Station. Fragen, ob ihr euch abwechseln dürft.",
+            ),
+            (
+                Refusal::LoadUnfit { below: Some(Mass::from_grams(22_500)), above: None },
+                "That load cannot be put on there. Nearest: 22.5 kg or none.",
+                "Diese Last geht dort nicht. Am nächsten: 22,5 kg oder keine.",
+            ),
+            (
+                Refusal::CoachAway { coach, until: FloorMs(61_000) },
+                "Another coach is away until about 1:00 min from now.",
+                "Ein anderer Coach ist bis etwa in 1:00 min weg.",
+            ),
+        ] {
+            assert_eq!((said(&why, Language::En).as_str(), said(&why, Language::De).as_str()), (en, de));
+        }
+    }
 }

@@ -4,10 +4,10 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { Catalogue, argumentsFor, instantText, massText } from "../../../server/src/web/assets/text.js";
+import { Catalogue, argumentNames, argumentsFor, instantText, massText, sentence } from "../../../server/src/web/assets/text.js";
 
-const catalogue = (tag) =>
-  new Catalogue(JSON.parse(readFileSync(new URL(`../../../protocol/text/${tag}.json`, import.meta.url), "utf8")));
+const raw = (tag) => JSON.parse(readFileSync(new URL(`../../../protocol/text/${tag}.json`, import.meta.url), "utf8"));
+const catalogue = (tag) => new Catalogue(raw(tag));
 const [en, de] = [catalogue("en"), catalogue("de")];
 
 test("an argument is put where it belongs", () => {
@@ -62,9 +62,42 @@ test("ids become the names that the view knows", () => {
   const argument = argumentsFor(en, view, { now: 0, rate: 0, zoneOffset: 0, wall: 0 }, "lb");
   const say = (refusal) => en.say("refusal", refusal, argument);
   assert.equal(say({ because: "station_taken", station: 3, group: 7 }), "Bench 2 is reserved by Dara, Bram.");
-  assert.equal(say({ because: "station_busy", station: 9, turn: {} }), "Somebody is still on 9.");
+  assert.equal(say({ because: "station_busy", station: 9, turn: {} }), "Somebody is still on another station.");
   assert.equal(say({ because: "at_lightest", load: 453_592_370_000 * 45 }), "45 lb is the lightest here.");
   assert.equal(say({ because: "reps_range", most: 100 }), "At most 100 repetitions.");
   const disk = { because: "not_saving", writing: "disk_full" };
   assert.equal(say(disk), "The server cannot save at the moment (disk full). It tries again by itself.");
+});
+
+test("every argument of every refusal has words", () => {
+  const named = new Set(argumentNames());
+  for (const tag of ["en", "de"]) {
+    const refusals = Object.entries(raw(tag)).filter(([id]) => id.startsWith("refusal."));
+    const places = refusals.flatMap(([id, text]) => [...text.matchAll(/\{(\w+)\}/g)].map(([, name]) => [id, name]));
+    assert.ok(places.length > 10);
+    for (const [id, name] of places) assert.ok(named.has(name), `${id}: ${name}`);
+  }
+});
+
+test("who is in this view has a name, of everybody else a neutral word is said", () => {
+  const view = {
+    coaches: [{ coach: 1, name: "Ayla" }],
+    stations: [],
+    groups: [{ group: 7, clients: [{ client: 4, name: "Dara" }] }],
+  };
+  const time = { now: 0, rate: 0, zoneOffset: 0, wall: 0 };
+  const say = (words, refusal) => sentence(words.say("refusal", refusal, argumentsFor(words, view, time)));
+  const kg = 1_000_000_000_000;
+  for (const [refusal, inEnglish, inGerman] of [
+    [{ because: "coached_by", coach: 1 }, "Ayla coaches this group.", "Ayla betreut diese Gruppe."],
+    [{ because: "coached_by", coach: 2 }, "Another coach coaches this group.", "Ein anderer Coach betreut diese Gruppe."],
+    [{ because: "client_absent", client: 4 }, "Dara is not here. Say first when they have come.", "Dara ist nicht da. Erst die Ankunft melden."],
+    [{ because: "client_absent", client: 5 }, "Somebody is not here. Say first when they have come.", "Jemand ist nicht da. Erst die Ankunft melden."],
+    [{ because: "not_in_service", station: 1, defect: "cable" }, "Another station is out of service: cable.", null],
+    [{ because: "load_unfit", below: 20 * kg }, "That load cannot be put on there. Nearest: 20 kg or none.", null],
+    [{ because: "in_line", first: 7 }, "Dara waits for these stations and comes first. Give a reason to go before them.", null],
+  ]) {
+    assert.equal(say(en, refusal), inEnglish);
+    if (inGerman !== null) assert.equal(say(de, refusal), inGerman);
+  }
 });

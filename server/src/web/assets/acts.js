@@ -1,7 +1,7 @@
 // Taps in words, and what becomes of them. Pure.
 
 import { sameTurn } from "./phase.js";
-import { argumentsFor, instantText } from "./text.js";
+import { argumentsFor, instantText, sentence } from "./text.js";
 import { loadText, whole } from "./turn_line.js";
 
 /** What a button says: `{ title, detail }`. */
@@ -95,7 +95,7 @@ export function newsWords(words, act, news, view, time) {
 
 function newsTail(words, act, news, view, time) {
   const argument = argumentsFor(words, view, time, unitOf(act, view));
-  const refused = (refusal) => ({ text: words.say("refusal", refusal, argument), bad: true });
+  const refused = (refusal) => ({ text: sentence(words.say("refusal", refusal, argument)), bad: true });
   switch (news.is) {
     case "kept":
       return { text: words.message("label.page_kept"), bad: false };

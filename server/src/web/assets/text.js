@@ -1,7 +1,7 @@
 // What the page says: the catalogues of `protocol/text/`, and the rule of `protocol/src/text.rs`.
 
 /** The tags under which the enums of the protocol carry their variant. */
-const TAGS = ["because", "outcome", "need", "fault", "do", "felt", "phase", "set", "is"];
+const TAGS = ["because", "outcome", "need", "fault", "do", "felt", "end", "phase", "set", "is"];
 
 const NANOGRAMS = { kg: 1_000_000_000_000n, lb: 453_592_370_000n };
 
@@ -23,7 +23,9 @@ export class Catalogue {
   say(kind, value, argument = (_, field) => String(field)) {
     const [variant, fields] = variantOf(value);
     const raw = this.message(`${kind}.${variant}`);
-    const asked = fields.filter(([name]) => raw.includes(`{${name}}`));
+    const known = new Map(fields);
+    // One that is absent on the wire is null.
+    const asked = [...raw.matchAll(/\{(\w+)\}/g)].map(([, name]) => [name, known.get(name) ?? null]);
     const places = asked.map(([name, field]) => [name, argument(name, field)]);
     return this.message(`${kind}.${variant}`, Object.fromEntries(places));
   }
@@ -72,19 +74,43 @@ export function instantText(instant, { now, rate, zoneOffset, wall }) {
   return new Date(local).toISOString().slice(11, 19);
 }
 
-/** How an argument reads, by its name, with the names that this view knows. */
+/** A sentence that may begin with a neutral word. */
+export const sentence = (text) => text.slice(0, 1).toUpperCase() + text.slice(1);
+
+/**
+ * How an argument reads, by its name, with the names that this view knows; of who is not in it a neutral word.
+ */
 export function argumentsFor(catalogue, view, time, unit = "kg") {
-  const name = (list, key, id) => list?.find((line) => line[key] === id)?.name ?? String(id);
-  const group = (id) => view?.groups?.find((g) => g.group === id)?.clients.map((c) => c.name).join(", ") ?? String(id);
-  const by = {
-    until: (v) => instantText(v, time),
-    when: (v) => instantText(v, time),
-    at: (v) => instantText(v, time),
-    load: (v) => massText(v, unit),
-    station: (v) => name(view?.stations, "station", v),
-    coach: (v) => name(view?.coaches, "coach", v),
-    group,
-    writing: (v) => catalogue.message(`writing.${v}`),
-  };
+  const by = sayers(catalogue, view, time, unit);
   return (field, value) => (Object.hasOwn(by, field) ? by[field](value) : String(value));
+}
+
+/** The names of all arguments that have words. */
+export const argumentNames = () => Object.keys(sayers());
+
+function sayers(catalogue, view, time, unit) {
+  const neutral = (id) => catalogue.message(`label.${id}`);
+  const name = (list, key, id) => list?.find((line) => line[key] === id)?.name;
+  const clients = () => view?.groups?.flatMap((group) => group.clients);
+  const names = (id) => view?.groups?.find((g) => g.group === id)?.clients.map((c) => c.name).join(", ");
+  const group = (id) => names(id) ?? neutral("a_group");
+  const mass = (v) => (v === null ? neutral("none_there") : massText(v, unit));
+  const instant = (v) => instantText(v, time);
+  const by = {
+    until: instant,
+    when: instant,
+    at: instant,
+    load: mass,
+    below: mass,
+    above: mass,
+    station: (v) => name(view?.stations, "station", v) ?? neutral("a_station"),
+    client: (v) => name(clients(), "client", v) ?? neutral("a_client"),
+    coach: (v) => name(view?.coaches, "coach", v) ?? neutral("a_coach"),
+    group,
+    first: group,
+    writing: (v) => catalogue.message(`writing.${v}`),
+    defect: (v) => catalogue.message(`defect.${v}`),
+  };
+  for (const number of ["count", "keep", "least", "most", "wanted"]) by[number] = String;
+  return by;
 }
