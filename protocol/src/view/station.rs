@@ -38,6 +38,9 @@ pub struct StationPart {
     /// Who has it reserved: what giving it back must name.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub claim: Option<ClaimPart>,
+    /// Safety arms may stand in for a spotter here.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub arms: bool,
     /// A second group that takes turns here while the first rests.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shared_with: Option<ClaimPart>,

@@ -163,6 +163,7 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
         gear,
         state,
         claim: (state != StationState::Free).then_some(ClaimPart { group: GroupId(1), block: 0 }),
+        arms: gear == GearKind::Bar,
         shared_with: (state == StationState::InUse).then_some(ClaimPart { group: GroupId(2), block: 1 }),
         other_use: other_use(state),
         out: out(state),

@@ -28,6 +28,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
         gear: station.gear.kind(),
         state: state.station_state(now),
         claim: holder.map(claim),
+        arms: station.arms && state.floor.policy.arms_accepted,
         shared_with: second.map(claim),
         other_use: part::other_use(now),
         out: part::out(now),
