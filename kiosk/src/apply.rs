@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use slint::{Global, Model, ModelRc, SharedString, VecModel};
 
-use crate::face::{Ask, BoardLine, Body, Button, Face, HelpPanel, Panel, PhaseKind, Tap};
+use crate::face::{Ask, BoardLine, Body, Button, Face, HelpPanel, NewsLine, Panel, PhaseKind, Tap};
 use crate::ui::{self, Kiosk, KioskWindow};
 
 /// Draws `face`. What is the same as before is not drawn again.
@@ -32,6 +32,7 @@ pub fn apply(window: &KioskWindow, face: &Face) {
             kiosk.set_floor((&board.floor).into());
             kiosk.set_page((&board.page).into());
             fill(&kiosk.get_lines(), board.lines.iter().map(line).collect(), |m| kiosk.set_lines(m));
+            fill(&kiosk.get_news(), board.news.iter().map(news).collect(), |m| kiosk.set_news(m));
             kiosk.set_shows(ui::Shows::Board);
         }
     }
@@ -95,6 +96,7 @@ fn panel(panel: &Panel) -> ui::PanelData {
         spotter: text(&panel.spotter),
         then: text(&panel.then),
         next: text(&panel.next),
+        settings: text(&panel.settings),
     }
 }
 
@@ -118,7 +120,7 @@ const EXPECTED: f32 = 5.0;
 const fn weight(button: &Button) -> f32 {
     match button.tap {
         _ if button.primary => EXPECTED,
-        Tap::Go => 3.0,
+        Tap::Go | Tap::StillHere => 3.0,
         Tap::DoneLight
         | Tap::DoneRight
         | Tap::DoneHeavy
@@ -127,6 +129,9 @@ const fn weight(button: &Button) -> f32 {
         | Tap::CoachPlease
         | Tap::HelpNow
         | Tap::ConfirmLoad
+        | Tap::OtherUse
+        | Tap::EndOtherUse
+        | Tap::UseArms
         | Tap::Free => 2.0,
     }
 }
@@ -173,14 +178,20 @@ fn help(help: &HelpPanel) -> ui::HelpData {
 fn line(line: &BoardLine) -> ui::LineData {
     ui::LineData {
         first: line.first,
+        whole: line.whole,
         who: (&line.who).into(),
         phase: phase(line.phase),
         word: (&line.word).into(),
+        note: (&line.note).into(),
         place: (&line.place).into(),
         exercise: (&line.exercise).into(),
         load: (&line.load).into(),
         count: (&line.count).into(),
     }
+}
+
+fn news(line: &NewsLine) -> ui::NewsData {
+    ui::NewsData { phase: phase(line.phase), ago: (&line.ago).into(), text: (&line.text).into() }
 }
 
 const fn phase(kind: PhaseKind) -> ui::Phase {
@@ -198,5 +209,8 @@ const fn phase(kind: PhaseKind) -> ui::Phase {
         PhaseKind::WipeDown => ui::Phase::WipeDown,
         PhaseKind::Paused => ui::Phase::Paused,
         PhaseKind::Stopped => ui::Phase::Stopped,
+        PhaseKind::OtherUse => ui::Phase::OtherUse,
+        PhaseKind::OutOfService => ui::Phase::OutOfService,
+        PhaseKind::Gone => ui::Phase::Gone,
     }
 }

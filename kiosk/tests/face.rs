@@ -7,11 +7,11 @@ mod scenes;
 use scenes::*;
 use turnabout_kiosk::face::{Body, Face, LinkState, PAGE_MS, Panel, PhaseKind, Tap};
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::command::{Act, CallKind, Effort};
+use turnabout_protocol::command::{Act, CallKind, Defect, Effort};
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{After, Need, StationPart, StationState, TurnPhase, View};
+use turnabout_protocol::view::{After, LapsePart, Need, OutPart, StationPart, StationState, TurnPhase, View};
 
 fn panels(face: &Face) -> &[Panel] {
     match &face.body {
@@ -347,14 +347,13 @@ fn a_board_has_a_line_a_client_and_starts_each_group() {
             (false, "Bram", PhaseKind::Rest, "Row 1", "0:34"),
             (true, "Chidi", PhaseKind::Ready, "Bench 2", "+0:17"),
             (false, "Dara", PhaseKind::Assumed, "Row 2", "+0:12"),
-            (true, "Lupe, Marit", PhaseKind::Free, "", ""),
         ]
     );
 }
 
 #[test]
 fn a_long_board_turns_over_by_itself_and_keeps_groups_together() {
-    // Ten pairs and one group that has finished, on pages of at most ten lines and about as long.
+    // Ten pairs, on pages of at most eight lines; a group that has finished makes room.
     let shown = |real: u64| {
         let sample = Sample { real, ..Sample::new("", View::Board(board(10))) };
         let Body::Board { board } = sample.face(Language::En).body else { panic!("not a board") };
@@ -365,7 +364,7 @@ fn a_long_board_turns_over_by_itself_and_keeps_groups_together() {
         (0, "1 / 3", 8),
         (PAGE_MS - 1, "1 / 3", 8),
         (PAGE_MS, "2 / 3", 8),
-        (2 * PAGE_MS, "3 / 3", 5),
+        (2 * PAGE_MS, "3 / 3", 4),
         (3 * PAGE_MS, "1 / 3", 8),
     ] {
         assert_eq!(shown(real), (page.to_owned(), lines), "{real} ms");
@@ -373,7 +372,76 @@ fn a_long_board_turns_over_by_itself_and_keeps_groups_together() {
     let Body::Board { board } = Sample::new("", View::Board(board(4))).face(Language::En).body else {
         panic!("not a board");
     };
-    assert_eq!((board.page.as_str(), board.lines.len()), ("", 9), "what fits is one page");
+    assert_eq!((board.page.as_str(), board.lines.len()), ("", 8), "what fits is one page");
+}
+
+#[test]
+fn a_board_says_what_does_not_go_by_the_book() {
+    let sample = Sample::new("", View::Board(eventful_board()));
+    let Body::Board { board } = sample.face(Language::En).body else { panic!("not a board") };
+    let line = |who: &str| board.lines.iter().find(|line| line.who == who).unwrap();
+    let said = |who: &str| (line(who).phase, line(who).word.as_str(), line(who).note.as_str());
+    assert_eq!(said("Ayla"), (PhaseKind::Working, "Work", "Coach Zeno"));
+    assert_eq!(said("Bram"), (PhaseKind::Held, "Not here yet", ""));
+    assert_eq!(said("Chidi"), (PhaseKind::Stopped, "Stopped", "Coach Yara"));
+    assert_eq!(said("Dara"), (PhaseKind::Assumed, "Done?", "instead of Cable row"));
+    assert_eq!(said("Farid"), (PhaseKind::Held, "Waiting, place 1", "Coach Zeno"));
+    assert_eq!(said("Umar, Vesna"), (PhaseKind::Gone, "Expected", "Coach Yara"));
+    let news: Vec<_> = board.news.iter().map(|line| (line.ago.as_str(), line.text.as_str())).collect();
+    let barred = "Row 1: out of service, cable   ·   Bench 3: other use, about 12 min";
+    let helped = "Zeno helped Ayla with the last repetitions";
+    assert_eq!(news, [("", barred), ("just now", "Chidi: stopped"), ("2 min ago", helped)]);
+}
+
+#[test]
+fn a_station_that_cannot_be_used_says_why_and_who_goes_on_there() {
+    let panel = |name: &str| {
+        let sample = eventful_stations().into_iter().find(|sample| sample.name == name).unwrap();
+        panels(&sample.face(Language::En))[0].clone()
+    };
+    let out = panel("out-of-service");
+    assert_eq!((out.phase, out.order.as_str()), (PhaseKind::OutOfService, "Do not use: cable"));
+    assert_eq!((out.who.as_str(), out.next.as_str()), ("", "next Bram"));
+    assert!(out.buttons.iter().all(|button| matches!(button.tap, Tap::CoachPlease | Tap::HelpNow)));
+    let other = panel("other-use");
+    assert_eq!(other.order, "In other use for about 12 min");
+    assert_eq!(button(&other, Tap::EndOtherUse).unwrap().0, &Act::EndOtherUse { station: StationId(1) });
+    // In one tap a free station is in other use.
+    let free = panel_at(&station(1, "Bench 1", GearKind::Bar, None), 0);
+    let act = Act::OtherUse { station: StationId(1), minutes: 15 };
+    assert_eq!(button(&free, Tap::OtherUse).unwrap(), (&act, true, "15 min"));
+    // What is under way is racked before anything else is said.
+    let out = Some(OutPart { defect: Defect::Cable, since: at(-1) });
+    let racked = StationPart { state: StationState::OutOfService, out, ..row_1(under_way(-13)) };
+    assert_eq!(panel_at(&racked, 0).who, "Bram");
+}
+
+#[test]
+fn a_silent_group_is_asked_and_can_answer() {
+    let part = StationPart {
+        lapses: Some(LapsePart { group: GroupId(1), at: at(250) }),
+        ..bench_1(coming(rest(-400), -400, -400, &[]))
+    };
+    let panel = panel_at(&part, 0);
+    assert_eq!(panel.needs, "Still there? Free for others in 4:10.");
+    assert_eq!(button(&panel, Tap::StillHere).unwrap().0, &Act::StillHere { group: GroupId(1) });
+}
+
+#[test]
+fn a_set_says_how_much_of_what_and_who_stands_by() {
+    let panel = |name: &str| {
+        let sample = eventful_stations().into_iter().find(|sample| sample.name == name).unwrap();
+        panels(&sample.face(Language::En))[0].clone()
+    };
+    let range = panel("range-per-side");
+    assert_eq!((range.reps.as_str(), range.tempo.as_str()), ("8 to 10 reps", "each side  ·  tempo 2-0-2-0"));
+    let hold = panel("hold");
+    assert_eq!((hold.reps.as_str(), hold.tempo.as_str(), hold.pace.as_str()), ("hold 40 s", "", ""));
+    assert_eq!(panel("settings").settings, "change hooks 7  ·  bench flat");
+    assert_eq!(panel("arms").spotter, "safety arms set");
+    assert_eq!(panel("lift-off").spotter, "Edda helps with the lift-off only");
+    let arms = panel("arms-wanted");
+    assert!(matches!(button(&arms, Tap::UseArms), Some((Act::UseArms { .. }, true, _))));
 }
 
 #[test]

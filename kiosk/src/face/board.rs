@@ -4,11 +4,12 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{BoardGroup, BoardView, ClientPart, Stage};
+use turnabout_protocol::view::{Attendance, BoardGroup, BoardView, ClientPart, HaltKind, Stage};
 
 use super::Scene;
+use super::news::{self, NewsLine};
 use super::phase::{PhaseKind, of_turn};
-use super::words::{capital, mass, tally};
+use super::words::{capital, mass, tally, with};
 
 /// The board in words.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -19,15 +20,18 @@ pub struct BoardFace {
     pub page: String,
     /// The lines of this page; those of a group stand together.
     pub lines: Vec<BoardLine>,
+    /// What else there is to know: stations that cannot be used, then what has just happened.
+    pub news: Vec<NewsLine>,
 }
 
-/// How long a page stays: ten lines are read in it without hurry.
+/// How long a page stays: eight lines are read in it without hurry.
 pub const PAGE_MS: u64 = 10_000;
 
-/// Lines of a page. More would be too small for a wall: ten leave capitals of 45 px on a screen of 1080.
-const PAGE_LINES: usize = 10;
+/// Lines of a page. More would be too small for a wall: eight leave capitals of 45 px on a screen of 1080, and
+/// room for what has happened.
+const PAGE_LINES: usize = 8;
 
-/// One client, or one group where its clients have nothing more to do.
+/// One client, or one group where its clients have nothing to do yet or any more.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct BoardLine {
     /// Whether a group begins here.
@@ -38,6 +42,10 @@ pub struct BoardLine {
     pub phase: PhaseKind,
     /// The same as a word.
     pub word: String,
+    /// Whether the line is about the group as a whole.
+    pub whole: bool,
+    /// More on that: whose group it is, who is missing, what is done instead of what.
+    pub note: String,
     /// The station's name.
     pub place: String,
     /// The exercise.
@@ -54,12 +62,20 @@ pub(super) fn board(scene: &Scene<'_>, view: &BoardView, now: FloorMs) -> BoardF
         let line = view.stations.iter().find(|line| Some(line.station) == station);
         line.map_or_else(String::new, |line| line.name.clone())
     };
-    let groups: Vec<_> =
-        view.groups.iter().map(|group| group_lines(scene.language, group, now, &place)).collect();
+    // Who has finished makes room for the others, and is named once there are none.
+    let finished = |group: &&BoardGroup| group.stage == Stage::Finished;
+    let all = view.groups.iter().all(|group| finished(&group));
+    let shown = view.groups.iter().filter(|group| all || !finished(group));
+    let groups: Vec<_> = shown.map(|group| group_lines(scene.language, group, now, &place)).collect();
     let mut pages = pages(&groups);
     let shown = usize::try_from(scene.real / PAGE_MS).unwrap_or(0) % pages.len();
     let page = if pages.len() > 1 { format!("{} / {}", shown + 1, pages.len()) } else { String::new() };
-    BoardFace { floor: view.floor.clone(), page, lines: pages.swap_remove(shown) }
+    BoardFace {
+        floor: view.floor.clone(),
+        page,
+        lines: pages.swap_remove(shown),
+        news: news::lines(scene.language, view, now),
+    }
 }
 
 /// At least one page, all about as long. A group stays together: it has at most four clients.
@@ -92,35 +108,85 @@ fn group_lines(
     now: FloorMs,
     place: &impl Fn(Option<StationId>) -> String,
 ) -> Vec<BoardLine> {
-    let mut lines: Vec<BoardLine> =
-        group.clients.iter().filter_map(|client| client_line(language, group, client, now, place)).collect();
-    if lines.is_empty() {
-        let names: Vec<&str> = group.clients.iter().map(|client| client.name.as_str()).collect();
-        lines.push(BoardLine {
-            first: true,
-            who: names.join(", "),
-            phase: stage_kind(group.stage),
-            word: capital(&say(language, "stage", &group.stage, |_, value| value.to_string())),
-            place: String::new(),
-            exercise: String::new(),
-            load: String::new(),
-            count: String::new(),
-        });
+    let mut lines: Vec<BoardLine> = match group.stage {
+        // What they will do is not worth a line each before they have begun.
+        Stage::Expected | Stage::WarmUp | Stage::Briefing | Stage::Finished => Vec::new(),
+        Stage::Waiting | Stage::Technique | Stage::Rounds | Stage::WipeDown => group
+            .clients
+            .iter()
+            .filter_map(|client| client_line(language, group, client, now, place))
+            .collect(),
+    };
+    if lines.iter().all(|line| line.phase == PhaseKind::Gone) {
+        lines = vec![whole(language, group)];
     }
     for (n, line) in lines.iter_mut().enumerate() {
         line.first = n == 0;
+        if line.first {
+            line.note = joined(&[line.note.clone(), group_note(language, group)]);
+        }
     }
     lines
 }
 
+/// A whole group in one line.
+fn whole(language: Language, group: &BoardGroup) -> BoardLine {
+    let names: Vec<&str> = group.clients.iter().map(|client| client.name.as_str()).collect();
+    let missing: Vec<String> = group
+        .clients
+        .iter()
+        .filter(|client| group.stage != Stage::Expected && group.stage != Stage::Finished && !is_here(client))
+        .map(|client| format!("{} {}", client.name, attendance(language, client)))
+        .collect();
+    BoardLine {
+        first: true,
+        whole: true,
+        who: names.join(", "),
+        phase: stage_kind(group.stage),
+        word: capital(&stage(language, group.stage)),
+        note: missing.join(", "),
+        place: String::new(),
+        exercise: String::new(),
+        load: String::new(),
+        count: String::new(),
+    }
+}
+
+fn is_here(client: &ClientPart) -> bool {
+    client.attendance == Attendance::Here
+}
+
+fn attendance(language: Language, client: &ClientPart) -> String {
+    say(language, "attendance", &client.attendance, |_, value| value.to_string())
+}
+
+fn stage(language: Language, stage: Stage) -> String {
+    say(language, "stage", &stage, |_, value| value.to_string())
+}
+
+/// Whose group it is.
+fn group_note(language: Language, group: &BoardGroup) -> String {
+    if group.stage == Stage::Finished {
+        return String::new();
+    }
+    with(language, "label.coached_by", &[("name", &group.coach)])
+}
+
+/// That a group waits, and its place in the wait list.
+fn waiting(language: Language, group: &BoardGroup) -> String {
+    let place = group.place.map(|n| with(language, "label.wait_place", &[("n", &n.to_string())]));
+    place.unwrap_or_else(|| stage(language, group.stage))
+}
+
+fn joined(parts: &[String]) -> String {
+    parts.iter().filter(|part| !part.is_empty()).cloned().collect::<Vec<_>>().join("  ·  ")
+}
+
 const fn stage_kind(stage: Stage) -> PhaseKind {
     match stage {
-        Stage::Expected
-        | Stage::WarmUp
-        | Stage::Briefing
-        | Stage::Waiting
-        | Stage::Technique
-        | Stage::Rounds => PhaseKind::Held,
+        Stage::Expected => PhaseKind::Gone,
+        Stage::WarmUp | Stage::Briefing => PhaseKind::Coming,
+        Stage::Waiting | Stage::Technique | Stage::Rounds => PhaseKind::Held,
         Stage::WipeDown => PhaseKind::WipeDown,
         Stage::Gone | Stage::Finished => PhaseKind::Free,
     }
@@ -133,22 +199,41 @@ fn client_line(
     now: FloorMs,
     place: &impl Fn(Option<StationId>) -> String,
 ) -> Option<BoardLine> {
+    let line = BoardLine {
+        first: false,
+        whole: false,
+        who: client.name.clone(),
+        phase: PhaseKind::Gone,
+        word: capital(&attendance(language, client)),
+        note: String::new(),
+        place: String::new(),
+        exercise: String::new(),
+        load: String::new(),
+        count: String::new(),
+    };
+    match client.attendance {
+        Attendance::Left => return Some(line),
+        Attendance::Expected | Attendance::Late => return Some(BoardLine { phase: PhaseKind::Held, ..line }),
+        Attendance::Here => {}
+    }
     let turn = client.turn.as_ref()?;
-    let phase = of_turn(turn, group.halt.map(|h| h.halt), now);
+    let halt = group.halt.filter(|halt| halt.halt == HaltKind::Stop).or(client.halt).or(group.halt);
+    let phase = of_turn(turn, halt.map(|h| h.halt), now);
     // A group without stations waits, whatever its first set would be.
     let (kind, word) = if group.stage == Stage::Waiting {
-        (PhaseKind::Held, say(language, "stage", &group.stage, |_, value| value.to_string()))
+        (PhaseKind::Held, waiting(language, group))
     } else {
         (phase.kind, message(language, phase.kind.word()).to_owned())
     };
+    let instead = |exercise: &String| with(language, "label.swapped", &[("exercise", exercise)]);
     Some(BoardLine {
-        first: false,
-        who: client.name.clone(),
         phase: kind,
         word: capital(&word),
+        note: client.in_place_of.as_ref().map_or_else(String::new, instead),
         place: place(turn.station),
         exercise: turn.exercise.clone(),
         load: turn.load.as_ref().map_or_else(String::new, |card| mass(language, card.total, card.unit)),
         count: tally(phase),
+        ..line
     })
 }

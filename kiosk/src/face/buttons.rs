@@ -5,11 +5,12 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, Effort};
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::text::{message, say};
-use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{HaltKind, Need, StationPart, StationState, TurnPart, TurnPhase};
 
 use super::Scene;
-use super::words::{capital, left, need};
+use super::phase::is_barred;
+use super::words::{about, capital, left, need};
 
 /// What a finger or a script can press.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -35,11 +36,19 @@ pub enum Tap {
     ConfirmLoad,
     /// Wiped down.
     Free,
+    /// The group is still there.
+    StillHere,
+    /// Somebody of the public is on the station.
+    OtherUse,
+    /// Nobody of the public is any more.
+    EndOtherUse,
+    /// The safety arms are set.
+    UseArms,
 }
 
 impl Tap {
     /// Every tap.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 14] = [
         Self::Go,
         Self::DoneLight,
         Self::DoneRight,
@@ -50,6 +59,10 @@ impl Tap {
         Self::HelpNow,
         Self::ConfirmLoad,
         Self::Free,
+        Self::StillHere,
+        Self::OtherUse,
+        Self::EndOtherUse,
+        Self::UseArms,
     ];
 
     /// Its name, the same as in a script.
@@ -66,6 +79,10 @@ impl Tap {
             Self::HelpNow => "help_now",
             Self::ConfirmLoad => "confirm_load",
             Self::Free => "free",
+            Self::StillHere => "still_here",
+            Self::OtherUse => "other_use",
+            Self::EndOtherUse => "end_other_use",
+            Self::UseArms => "use_arms",
         }
     }
 
@@ -117,9 +134,16 @@ pub struct Ask {
 /// The buttons of a station, the most likely first; calls last.
 pub(super) fn buttons(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Vec<Button> {
     let mut buttons = Vec::new();
-    match (&part.turn, part.halt.map(|h| h.halt)) {
+    if let Some(lapse) = part.lapses {
+        buttons.push(button(scene, Tap::StillHere, Act::StillHere { group: lapse.group }));
+    }
+    let turn = part.turn.as_ref().filter(|_| !is_barred(part));
+    match (turn, part.halt.map(|h| h.halt)) {
         (Some(turn), None | Some(HaltKind::Pause)) => coming(scene, part, turn, now, &mut buttons),
-        (None, None | Some(HaltKind::Pause)) => buttons.extend(wipe_down(scene, part)),
+        (None, None | Some(HaltKind::Pause)) => {
+            buttons.extend(wipe_down(scene, part));
+            buttons.extend(other_use(scene, part));
+        }
         // Stopped: nothing starts, and only calls and DONE are left.
         (_, Some(HaltKind::Stop)) => {}
     }
@@ -150,6 +174,9 @@ fn coming(scene: &Scene<'_>, part: &StationPart, turn: &TurnPart, now: FloorMs, 
         go.note = format!("{} {}", message(scene.language, "label.in"), left(go_from.since(now)));
     }
     into.push(go);
+    if part.arms && needs.contains(&Need::Spotter) {
+        into.push(button(scene, Tap::UseArms, Act::UseArms { turn: turn.turn }));
+    }
     if part.gear != GearKind::Plain {
         into.push(button(scene, Tap::Lighter, Act::Lighter { turn: turn.turn, revision: turn.revision }));
     }
@@ -158,6 +185,30 @@ fn coming(scene: &Scene<'_>, part: &StationPart, turn: &TurnPart, now: FloorMs, 
         "+0:30".clone_into(&mut not_yet.note);
     }
     into.push(not_yet);
+}
+
+/// How long somebody of the public is said to take in one tap. Common practice, no source; a coach can say
+/// otherwise.
+const OTHER_USE_MINUTES: u8 = 15;
+
+/// In one tap somebody of the public is on a free station, or off it again.
+fn other_use(scene: &Scene<'_>, part: &StationPart) -> Option<Button> {
+    let station = part.station;
+    match part.state {
+        StationState::OtherUse => Some(button(scene, Tap::EndOtherUse, Act::EndOtherUse { station })),
+        StationState::Free => {
+            let act = Act::OtherUse { station, minutes: OTHER_USE_MINUTES };
+            let mut other = button(scene, Tap::OtherUse, act);
+            if other.note.is_empty() {
+                other.note = about(scene.language, Millis::secs(i64::from(OTHER_USE_MINUTES) * 60));
+            }
+            Some(other)
+        }
+        StationState::Reserved
+        | StationState::InUse
+        | StationState::WipeDown
+        | StationState::OutOfService => None,
+    }
 }
 
 fn wipe_down(scene: &Scene<'_>, part: &StationPart) -> Option<Button> {

@@ -7,6 +7,7 @@
 mod board;
 mod buttons;
 mod chrome;
+mod news;
 mod panel;
 mod phase;
 mod words;
@@ -23,6 +24,7 @@ use turnabout_protocol::view::View;
 pub use board::{BoardFace, BoardLine, PAGE_MS};
 pub use buttons::{Ask, Button, Tap};
 pub use chrome::HelpPanel;
+pub use news::NewsLine;
 pub use panel::{Load, Panel};
 pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
 

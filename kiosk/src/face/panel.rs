@@ -5,12 +5,13 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{HaltKind, Need, StationPart, StationView, TurnPart, TurnPhase};
+use turnabout_protocol::view::{HaltKind, Need, SettingPart, StationPart, StationView, TurnPart, TurnPhase};
+use turnabout_protocol::work::Work;
 
 use super::Scene;
 use super::buttons::{self, Ask, Button};
 use super::phase::{Phase, PhaseKind, of_station};
-use super::words::{capital, left, mass, need, number, tally, with};
+use super::words::{about, capital, left, mass, need, number, tally, with};
 
 /// A load in words.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -64,6 +65,8 @@ pub struct Panel {
     pub then: String,
     /// Who comes next here.
     pub next: String,
+    /// How the station is to be set for the client, what is to be changed first.
+    pub settings: String,
     /// The buttons of this station, the most likely first.
     pub buttons: Vec<Button>,
     /// Done, with the answers that complete it; while a set is under way.
@@ -100,7 +103,8 @@ pub(super) fn is_under_way(part: &StationPart) -> bool {
 
 fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> Panel {
     let language = scene.language;
-    let turn = part.turn.as_ref();
+    let barred = matches!(phase.kind, PhaseKind::OtherUse | PhaseKind::OutOfService);
+    let turn = part.turn.as_ref().filter(|_| !barred);
     let text = |of: fn(&TurnPart, Language) -> String| turn.map_or_else(String::new, |t| of(t, language));
     Panel {
         id: part.station,
@@ -112,25 +116,64 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         exercise: turn.map_or_else(String::new, |t| t.exercise.clone()),
         set: text(|t, language| say(language, "set", &t.set, |_, v| v.to_string())),
         load: turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card)),
-        reps: text(|t, language| format!("{} {}", t.reps, message(language, "label.reps"))),
-        tempo: text(|t, language| format!("{} {}", message(language, "label.tempo"), t.tempo)),
+        reps: text(|t, language| work(language, t.work)),
+        tempo: text(tempo),
         count: tally(phase),
         pace: match (phase.pace, turn) {
+            // A hold has no repetitions to count.
+            (Some(_), Some(TurnPart { work: Work::Hold { .. }, .. })) => String::new(),
             (Some(n), Some(t)) => {
                 with(language, "label.pace", &[("n", &n.to_string()), ("of", &t.reps.to_string())])
             }
             (Some(_), None) | (None, _) => String::new(),
         },
         cue: if phase.is_cue() { message(language, "label.cue").into() } else { String::new() },
-        order: order(language, part, phase),
-        needs: needs(language, part),
+        order: order(language, part, phase, now),
+        needs: needs(language, part, now),
         spotter: text(spotter),
         then: text(then),
-        next: next(language, part, now),
+        next: if barred { then_who(language, part) } else { next(language, part, now) },
+        settings: text(settings),
         buttons: buttons::buttons(scene, part, now),
         done: buttons::done(scene, part, now),
         effort: buttons::effort(scene, part),
     }
+}
+
+/// What is asked for: repetitions, a range of them, or a time.
+fn work(language: Language, work: Work) -> String {
+    let reps = message(language, "label.reps");
+    match work {
+        Work::Reps { least, most } if least == most => format!("{most} {reps}"),
+        Work::Reps { least, most } => {
+            let (least, most) = (least.to_string(), most.to_string());
+            let range = with(language, "label.range", &[("least", &least), ("most", &most)]);
+            format!("{range} {reps}")
+        }
+        Work::Hold { secs } => with(language, "label.hold_secs", &[("n", &secs.0.to_string())]),
+    }
+}
+
+/// The tempo, where there are repetitions, and whether each side has its turn.
+fn tempo(turn: &TurnPart, language: Language) -> String {
+    let side = turn.per_side.then(|| message(language, "label.per_side").to_owned());
+    let tempo = match turn.work {
+        Work::Reps { .. } => Some(format!("{} {}", message(language, "label.tempo"), turn.tempo)),
+        Work::Hold { .. } => None,
+    };
+    side.into_iter().chain(tempo).collect::<Vec<_>>().join("  ·  ")
+}
+
+/// What is to be changed first comes first and says so. Under way nothing is set any more.
+fn settings(turn: &TurnPart, language: Language) -> String {
+    if turn.settings.is_empty() || matches!(turn.phase, TurnPhase::UnderWay { .. }) {
+        return String::new();
+    }
+    let one = |setting: &SettingPart| {
+        let change = if setting.change { message(language, "label.setting_change") } else { "" };
+        [change, &setting.name, &setting.value].map(str::trim).join(" ").trim().to_owned()
+    };
+    turn.settings.iter().map(one).collect::<Vec<_>>().join("  ·  ")
 }
 
 fn load(language: Language, card: &LoadCard) -> Load {
@@ -144,7 +187,10 @@ fn load(language: Language, card: &LoadCard) -> Load {
 }
 
 /// What has to be done at once.
-fn order(language: Language, part: &StationPart, phase: Phase) -> String {
+fn order(language: Language, part: &StationPart, phase: Phase, now: FloorMs) -> String {
+    if let Some(barred) = barred(language, part, phase, now) {
+        return barred;
+    }
     let id = match phase.kind {
         PhaseKind::Stopped if !is_under_way(part) => "label.do_not_start",
         PhaseKind::Stopped => match part.gear {
@@ -165,15 +211,48 @@ fn order(language: Language, part: &StationPart, phase: Phase) -> String {
         | PhaseKind::CountIn
         | PhaseKind::Working
         | PhaseKind::Assumed
-        | PhaseKind::Paused => return String::new(),
+        | PhaseKind::OtherUse
+        | PhaseKind::OutOfService
+        | PhaseKind::Gone
+        | PhaseKind::Paused => return still_there(language, part, now),
     };
     message(language, id).to_owned()
+}
+
+/// What keeps everybody off: somebody of the public, or a defect.
+fn barred(language: Language, part: &StationPart, phase: Phase, now: FloorMs) -> Option<String> {
+    if phase.kind == PhaseKind::OtherUse {
+        let left = part.other_use?.until.since(now);
+        let id = if left.0 > 0 { "label.other_use_until" } else { "label.other_use_over" };
+        return Some(with(language, id, &[("at", &about(language, left))]));
+    }
+    let out = part.out.filter(|_| phase.kind == PhaseKind::OutOfService)?;
+    let defect = say(language, "defect", &out.defect, |_, value| value.to_string());
+    Some(with(language, "label.out", &[("defect", &defect)]))
+}
+
+/// Nothing has been heard for long: whether anybody is still there, and until when the answer matters.
+fn still_there(language: Language, part: &StationPart, now: FloorMs) -> String {
+    let Some(lapse) = part.lapses else { return String::new() };
+    let at = lapse.at.since(now);
+    let id = if at.0 > 0 { "label.still_there" } else { "label.still_there_over" };
+    with(language, id, &[("at", &left(at))])
+}
+
+/// Who goes on here once the station can be used again.
+fn then_who(language: Language, part: &StationPart) -> String {
+    let who = part.turn.as_ref().map(|turn| format!("{} {}", message(language, "label.next"), turn.client));
+    who.unwrap_or_default()
 }
 
 /// How many needs are named at once: the first are done first, and more would not be read.
 const NEEDS_SHOWN: usize = 2;
 
-fn needs(language: Language, part: &StationPart) -> String {
+fn needs(language: Language, part: &StationPart, now: FloorMs) -> String {
+    let still_there = still_there(language, part, now);
+    if !still_there.is_empty() {
+        return still_there;
+    }
     match (part.turn.as_ref().map(|t| &t.phase), part.halt.map(|h| h.halt)) {
         (Some(TurnPhase::UnderWay { .. }), Some(HaltKind::Pause)) => {
             format!("{}: {}", message(language, "halt.pause"), need(language, Need::Resume))
@@ -188,7 +267,11 @@ fn needs(language: Language, part: &StationPart) -> String {
 
 fn spotter(turn: &TurnPart, language: Language) -> String {
     let missing = matches!(&turn.phase, TurnPhase::Coming { needs, .. } if needs.contains(&Need::Spotter));
+    if turn.arms {
+        return message(language, "label.arms").to_owned();
+    }
     match &turn.spotter {
+        Some(name) if turn.lift_off => with(language, "label.spots_lift_off", &[("name", name)]),
         Some(name) => with(language, "label.spots", &[("name", name)]),
         None if turn.spotted && !missing => message(language, "label.spotter_wanted").to_owned(),
         None => String::new(),

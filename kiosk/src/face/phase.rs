@@ -34,6 +34,12 @@ pub enum PhaseKind {
     Paused,
     /// Rack what is under way; nothing starts.
     Stopped,
+    /// Somebody of the public is on the station.
+    OtherUse,
+    /// The station must not be used.
+    OutOfService,
+    /// The client is not there any more.
+    Gone,
 }
 
 impl PhaseKind {
@@ -54,6 +60,9 @@ impl PhaseKind {
             Self::WipeDown => "state.wipe_down",
             Self::Paused => "halt.pause",
             Self::Stopped => "halt.stop",
+            Self::OtherUse => "state.other_use",
+            Self::OutOfService => "state.out_of_service",
+            Self::Gone => "attendance.left",
         }
     }
 }
@@ -101,22 +110,28 @@ impl Phase {
 /// The phase of a station.
 #[must_use]
 pub fn of_station(part: &StationPart, now: FloorMs) -> Phase {
-    match (&part.turn, part.state) {
+    let under_way = matches!(&part.turn, Some(TurnPart { phase: TurnPhase::UnderWay { .. }, .. }));
+    // What is under way is racked first, whatever else is so.
+    match (part.turn.as_ref().filter(|_| under_way || !is_barred(part)), part.state) {
         (Some(turn), _) => of_turn(turn, part.halt.map(|h| h.halt), now),
         (None, StationState::Free) => Phase::plain(PhaseKind::Free),
+        (None, StationState::OtherUse) => Phase::plain(PhaseKind::OtherUse),
+        (None, StationState::OutOfService) => Phase::plain(PhaseKind::OutOfService),
         (None, StationState::WipeDown) => Phase::plain(PhaseKind::WipeDown),
-        (
-            None,
-            StationState::Reserved
-            | StationState::InUse
-            | StationState::OtherUse
-            | StationState::OutOfService,
-        ) => Phase::plain(match part.halt.map(|h| h.halt) {
-            Some(HaltKind::Stop) => PhaseKind::Stopped,
-            Some(HaltKind::Pause) => PhaseKind::Paused,
-            None => PhaseKind::Held,
-        }),
+        (None, StationState::Reserved | StationState::InUse) => {
+            Phase::plain(match part.halt.map(|h| h.halt) {
+                Some(HaltKind::Stop) => PhaseKind::Stopped,
+                Some(HaltKind::Pause) => PhaseKind::Paused,
+                None => PhaseKind::Held,
+            })
+        }
     }
+}
+
+/// Whether no set can be done at a station, because others are on it or it is broken.
+#[must_use]
+pub(super) const fn is_barred(part: &StationPart) -> bool {
+    matches!(part.state, StationState::OtherUse | StationState::OutOfService)
 }
 
 /// The phase of a set whose group may be held.

@@ -15,6 +15,12 @@ pub(super) fn m_ss(secs: i64) -> String {
     format!("{}:{:02}", secs / 60, secs % 60)
 }
 
+/// About so many minutes: what people say of a time that nobody knows to the second.
+pub(super) fn about(language: Language, left: Millis) -> String {
+    let minutes = left.ceil_secs().max(0).saturating_add(59) / 60;
+    with(language, "label.minutes", &[("n", &minutes.max(1).to_string())])
+}
+
 /// What is left of `left`, never below zero.
 pub(super) fn left(left: Millis) -> String {
     m_ss(left.ceil_secs())

@@ -2,10 +2,12 @@
 
 use turnabout_kiosk::link::Action;
 use turnabout_kiosk::link::limits::{QUEUE, SAVING_AFTER_MS};
-use turnabout_protocol::command::{Act, CallKind, Effort, Scope};
+use turnabout_protocol::command::{
+    Act, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
+};
 use turnabout_protocol::frame::limits::UNANSWERED;
 use turnabout_protocol::frame::{ToDisplay, ToServer};
-use turnabout_protocol::ids::{CallId, GroupId, StationId};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, StationId};
 use turnabout_protocol::refusal::{Outcome, Refusal};
 use uuid::Uuid;
 
@@ -32,11 +34,50 @@ fn judged(act: &Act) -> bool {
         Act::Call { .. } => true,
         Act::Attend { .. } => false,
         Act::FreeStations { .. } => false,
+        Act::AskStations { .. } => false,
+        Act::WithdrawAsk { .. } => false,
+        Act::GiveLeave { .. } => false,
+        Act::SwapStation { .. } => false,
+        Act::OtherUse { .. } => false,
+        Act::EndOtherUse { .. } => false,
+        Act::OutOfService { .. } => false,
+        Act::BackInService { .. } => false,
+        Act::SetSetting { .. } => false,
+        Act::Arrive { .. } => false,
+        Act::WarmedUp { .. } => false,
+        Act::Brief { .. } => false,
+        Act::Screen { .. } => false,
+        Act::Leave { .. } => false,
+        Act::MakeUp { .. } => false,
+        Act::SetRounds { .. } => false,
+        Act::DropBlock { .. } => false,
+        Act::EndSession { .. } => false,
+        Act::StillHere { .. } => false,
+        Act::SpotBy { .. } => false,
+        Act::UseArms { .. } => false,
+        Act::PassSpotter { .. } => false,
+        Act::Away { .. } => false,
+        Act::Back { .. } => false,
+        Act::HandOver { .. } => false,
+        Act::AcceptGroup { .. } => false,
+        Act::DeclineGroup { .. } => false,
+        Act::MoreRest { .. } => false,
+        Act::LessRest { .. } => false,
+        Act::TreatAsRest { .. } => false,
+        Act::Skip { .. } => false,
+        Act::SwapExercise { .. } => false,
+        Act::TechniqueAgain { .. } => false,
+        Act::Correct { .. } => false,
+        Act::Answer { .. } => false,
+        Act::Note { .. } => false,
+        Act::Undo { .. } => false,
     }
 }
 
 fn every_act() -> Vec<Act> {
     let (turn, group, station) = (turn_id(1, 2, 0), GroupId(1), StationId(1));
+    let (client, coach, exercise) = (ClientId(1), CoachId(1), ExerciseId(1));
+    let reason = Reason::CoachDecides;
     vec![
         Act::TakeStations { group, block: 0, stations: vec![station], revision: 1, despite: None },
         Act::PassTechnique { turn },
@@ -54,6 +95,43 @@ fn every_act() -> Vec<Act> {
         Act::Call { station, call: CallKind::HelpNow },
         Act::Attend { call: CallId(1) },
         Act::FreeStations { group, block: 0, bar: None },
+        Act::AskStations { group, block: 0, revision: 1 },
+        Act::WithdrawAsk { group },
+        Act::GiveLeave { station, group },
+        Act::SwapStation { group, leg: 0, to: station, revision: 1 },
+        Act::OtherUse { station, minutes: 15 },
+        Act::EndOtherUse { station },
+        Act::OutOfService { station, defect: Defect::Cable },
+        Act::BackInService { station },
+        Act::SetSetting { station, client, setting: 0, value: 0 },
+        Act::Arrive { group, clients: vec![client] },
+        Act::WarmedUp { group, client },
+        Act::Brief { group, clients: vec![client], skipped: false },
+        Act::Screen { group, client, decision: ScreeningDecision::Train },
+        Act::Leave { group, client },
+        Act::MakeUp { group, client, rounds: 1, revision: 1 },
+        Act::SetRounds { group, block: 0, rounds: 2, revision: 1 },
+        Act::DropBlock { group, block: 1, revision: 1 },
+        Act::EndSession { group, reason },
+        Act::StillHere { group },
+        Act::SpotBy { turn, client },
+        Act::UseArms { turn },
+        Act::PassSpotter { group, client, exercise },
+        Act::Away { coach, minutes: 10 },
+        Act::Back { coach },
+        Act::HandOver { groups: vec![group], from: coach, to: CoachId(2) },
+        Act::AcceptGroup { group, from: coach },
+        Act::DeclineGroup { group },
+        Act::MoreRest { turn, secs: 30 },
+        Act::LessRest { turn, secs: 30, reason },
+        Act::TreatAsRest { turn },
+        Act::Skip { turn, skip: SkipScope::Set, reason },
+        Act::SwapExercise { group, client, leg: 0, exercise, station: None, load: None, revision: 1 },
+        Act::TechniqueAgain { turn },
+        Act::Correct { turn, reps: 8, load: None, effort: None, ending: Ending::Short },
+        Act::Answer { call: CallId(1) },
+        Act::Note { note: NoteAbout::Group { group }, text: "text".into() },
+        Act::Undo { command: CommandId(Uuid::from_u128(1)) },
     ]
 }
 

@@ -4,13 +4,14 @@
 
 use turnabout_kiosk::face::{Face, Known, LinkState, Notice, PAGE_MS, Scene, face};
 use turnabout_protocol::card::{GearKind, LoadCard};
-use turnabout_protocol::command::{Act, CallKind};
+use turnabout_protocol::command::{Act, CallKind, Defect};
 use turnabout_protocol::frame::Fault;
 use turnabout_protocol::ids::{CallId, ClientId, GroupId, StationId, TurnId};
 use turnabout_protocol::refusal::{Outcome, Refusal};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::{FloorMs, MassUnit, Secs, Stamped};
 use turnabout_protocol::view::*;
+use turnabout_protocol::work::Work;
 
 /// Now, in every scene.
 pub(crate) const NOW: FloorMs = FloorMs(1_000_000);
@@ -106,6 +107,11 @@ pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
         exercise: "Bench press".into(),
         set: SetName::Working { n: 2, of: 3 },
         reps: 10,
+        work: Work::reps(10),
+        per_side: false,
+        arms: false,
+        lift_off: false,
+        settings: Vec::new(),
         tempo: "2-0-2-0".parse().unwrap(),
         starts_with: StartsWith::Eccentric,
         load: Some(card("42.5 kg", Some("42.5 kg"), true)),
@@ -144,6 +150,11 @@ pub(crate) fn station(n: u16, name: &str, gear: GearKind, turn: Option<TurnPart>
         gear,
         state,
         claim: turn.as_ref().map(|_| ClaimPart { group: GroupId(1), block: 0 }),
+        arms: false,
+        shared_with: None,
+        other_use: None,
+        out: None,
+        lapses: None,
         turn,
         next: None,
         ask_effort: None,
@@ -177,6 +188,7 @@ pub(crate) fn help() -> HelpPart {
             station: StationId(5),
             place: "Rack 2".into(),
             since: at(-42),
+            answered: None,
         },
         emergency: Emergency {
             number: "112".into(),
@@ -229,6 +241,7 @@ pub(crate) fn one_station() -> Vec<Sample> {
             station: StationId(1),
             place: "Bench 1".into(),
             since: at(-9),
+            answered: None,
         });
         part
     };
@@ -253,6 +266,55 @@ pub(crate) fn one_station() -> Vec<Sample> {
         one("paused", halted(bench_1(coming(rest(20), 20, 20, &[Need::Resume])), HaltKind::Pause)),
         one("stopped-rack", halted(bench_1(under_way(-13)), HaltKind::Stop)),
         one("stopped-wait", halted(row_1(coming(rest(20), 20, 20, &[Need::Resume])), HaltKind::Stop)),
+    ]
+}
+
+/// Every scene of one station on an evening that does not go by the book.
+pub(crate) fn eventful_stations() -> Vec<Sample> {
+    let one = |name, part: StationPart| Sample::new(name, view(vec![part]));
+    let with = |name, part: StationPart, change: fn(&mut TurnPart)| {
+        let mut part = part;
+        change(part.turn.as_mut().unwrap());
+        one(name, part)
+    };
+    let resting = || bench_1(coming(rest(34), 34, 34, &[]));
+    let other_use = StationPart {
+        state: StationState::OtherUse,
+        other_use: Some(OtherUsePart { until: at(700) }),
+        ..station(1, "Bench 1", GearKind::Bar, None)
+    };
+    let out = StationPart {
+        state: StationState::OutOfService,
+        out: Some(OutPart { defect: Defect::Cable, since: at(-60) }),
+        ..row_1(coming(rest(15), 15, 15, &[Need::Service]))
+    };
+    let lapses = Some(LapsePart { group: GroupId(1), at: at(250) });
+    let arms =
+        StationPart { arms: true, ..bench_1(coming(rest(-4), -4, -4, &[Need::ConfirmLoad, Need::Spotter])) };
+    vec![
+        one("other-use", other_use),
+        one("out-of-service", out),
+        one("still-there", StationPart { lapses, ..bench_1(coming(rest(-400), -400, -400, &[])) }),
+        with("arms-wanted", arms, |turn| turn.spotter = None),
+        with("range-per-side", row_1(coming(rest(-4), -4, -4, &[])), |turn| {
+            turn.work = Work::Reps { least: 8, most: 10 };
+            turn.per_side = true;
+        }),
+        with("hold", row_1(under_way(-13)), |turn| turn.work = Work::Hold { secs: Secs(40) }),
+        with("settings", resting(), |turn| {
+            let setting = |setting, name: &str, value: &str, change| SettingPart {
+                setting,
+                name: name.into(),
+                value: value.into(),
+                change,
+            };
+            turn.settings = vec![setting(1, "hooks", "7", true), setting(0, "bench", "flat", false)];
+        }),
+        with("arms", resting(), |turn| {
+            turn.spotter = None;
+            turn.arms = true;
+        }),
+        with("lift-off", resting(), |turn| turn.lift_off = true),
     ]
 }
 
@@ -301,7 +363,14 @@ pub(crate) fn troubles() -> Vec<Sample> {
 }
 
 fn client(n: u32, turn: TurnPart) -> ClientPart {
-    ClientPart { client: ClientId(n), name: turn.client.clone(), turn: Some(turn) }
+    ClientPart {
+        client: ClientId(n),
+        name: turn.client.clone(),
+        attendance: Attendance::Here,
+        halt: None,
+        turn: Some(turn),
+        in_place_of: None,
+    }
 }
 
 fn named(name: &str, turn: TurnPart) -> TurnPart {
@@ -335,6 +404,8 @@ pub(crate) fn board(groups: usize) -> BoardView {
         BoardGroup {
             group: GroupId(u32::try_from(n).unwrap()),
             stage,
+            coach: if n.is_multiple_of(2) { "Zeno".into() } else { "Yara".into() },
+            place: (stage == Stage::Waiting).then_some(1),
             clients: vec![
                 client(1, place(named(a, bench(first)), 2 * n + 1, loads.0)),
                 client(2, place(named(b, row(second)), 2 * n + 2, loads.1)),
@@ -346,9 +417,9 @@ pub(crate) fn board(groups: usize) -> BoardView {
     groups.push(BoardGroup {
         group: GroupId(99),
         stage: Stage::Finished,
-        clients: ["Lupe", "Marit"]
-            .map(|name| ClientPart { client: ClientId(9), name: name.into(), turn: None })
-            .to_vec(),
+        coach: "Zeno".into(),
+        place: None,
+        clients: ["Lupe", "Marit"].map(|name| absent(name, Attendance::Here)).to_vec(),
         halt: None,
     });
     let line = |n: usize| {
@@ -359,16 +430,79 @@ pub(crate) fn board(groups: usize) -> BoardView {
             name,
             state: StationState::Reserved,
             group: Some(GroupId(u32::try_from(n / 2).unwrap())),
+            shared_with: None,
+            other_use: None,
+            out: None,
         }
     };
     let stations = (0..2 * groups.len()).map(line).collect();
-    BoardView { zone_offset: 0, floor: "Harbour floor".into(), groups, stations, help: None }
+    BoardView {
+        zone_offset: 0,
+        floor: "Harbour floor".into(),
+        groups,
+        stations,
+        happened: Vec::new(),
+        help: None,
+    }
+}
+
+fn absent(name: &str, attendance: Attendance) -> ClientPart {
+    ClientPart {
+        client: ClientId(9),
+        name: name.into(),
+        attendance,
+        halt: None,
+        turn: None,
+        in_place_of: None,
+    }
+}
+
+/// An evening on which nothing goes by the book.
+pub(crate) fn eventful_board() -> BoardView {
+    let mut view = board(3);
+    // Somebody is late, somebody is stopped alone, somebody does another exercise.
+    view.groups[0].clients[1] = absent("Bram", Attendance::Late);
+    view.groups[1].clients[0].halt = Some(HaltPart { halt: HaltKind::Stop, since: at(-20) });
+    view.groups[1].clients[1].in_place_of = Some("Cable row".into());
+    if let Some(turn) = &mut view.groups[1].clients[1].turn {
+        turn.exercise = "Face pull".into();
+    }
+    let clients = vec![absent("Umar", Attendance::Expected), absent("Vesna", Attendance::Expected)];
+    let coach = "Yara".into();
+    let group = GroupId(50);
+    view.groups.push(BoardGroup { group, stage: Stage::Expected, coach, place: None, clients, halt: None });
+    view.stations[1].state = StationState::OutOfService;
+    view.stations[1].out = Some(OutPart { defect: Defect::Cable, since: at(-300) });
+    view.stations[4].state = StationState::OtherUse;
+    view.stations[4].other_use = Some(OtherUsePart { until: at(700) });
+    let happened = |secs: i64, what| HappenedPart { at: at(-secs), what };
+    view.happened = vec![
+        happened(20, Happening::Stopped { who: "Chidi".into() }),
+        happened(130, Happening::SpotterHelped { client: "Ayla".into(), spotter: Some("Zeno".into()) }),
+        happened(300, Happening::OutOfService { station: "Row 1".into(), defect: Defect::Cable }),
+    ];
+    view
+}
+
+/// The longest of what can be told.
+fn news() -> Vec<HappenedPart> {
+    let group = || "Ayla, Bram".to_owned();
+    let swapped = Happening::StationSwapped { group: group(), from: "Row 1".into(), to: "Row 2".into() };
+    let over = Happening::HandedOver { group: group(), from: "Zeno".into(), to: "Yara".into() };
+    let exercise = Happening::ExerciseSwapped {
+        client: "Bram".into(),
+        from: "Cable row".into(),
+        to: "Chest-supported dumbbell row".into(),
+    };
+    [over, exercise, swapped].into_iter().map(|what| HappenedPart { at: at(-700), what }).collect()
 }
 
 /// Every scene of a board.
 pub(crate) fn boards() -> Vec<Sample> {
     vec![
         Sample::new("board", View::Board(board(4))),
+        Sample::new("board-events", View::Board(eventful_board())),
+        Sample::new("board-news", View::Board(BoardView { happened: news(), ..board(2) })),
         Sample::new("board-full", View::Board(board(10))),
         Sample { real: 2 * PAGE_MS, ..Sample::new("board-last-page", View::Board(board(10))) },
         Sample::new("board-help", View::Board(BoardView { help: Some(help()), ..board(3) })),
@@ -377,5 +511,8 @@ pub(crate) fn boards() -> Vec<Sample> {
 
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
-    [one_station(), several_stations(), troubles(), boards()].into_iter().flatten().collect()
+    [one_station(), eventful_stations(), several_stations(), troubles(), boards()]
+        .into_iter()
+        .flatten()
+        .collect()
 }
