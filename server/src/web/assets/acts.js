@@ -1,7 +1,7 @@
 // Taps in words, and what becomes of them. Pure.
 
 import { sameTurn } from "./phase.js";
-import { argumentsFor, instantText, sentence } from "./text.js";
+import { aboutText, argumentsFor, clientName, instantText, sentence } from "./text.js";
 import { loadText, whole } from "./turn_line.js";
 
 /** What a button says: `{ title, detail }`. */
@@ -11,7 +11,12 @@ export function actWords(words, act, view) {
 }
 
 function detail(words, act, view) {
+  if (act.do === "call") return `${words.say("call", act.call)}, ${stationName(view, act.station)}`;
+  const about = [act.station, act.to].find((id) => id !== undefined && act.do !== "hand_over");
   const group = groupOf(act, view);
+  const who = (act.clients ?? [act.client]).map((id) => clientName(view, id)).filter(Boolean);
+  if (!act.turn && who.length > 0) return [...who, about === undefined ? "" : stationName(view, about)].filter(Boolean).join(", ");
+  if (about !== undefined) return [stationName(view, about), group ? names(group) : ""].filter(Boolean).join(", ");
   if (!group) return "";
   const stations = (ids) => ids.map((id) => stationName(view, id)).join(" + ");
   if (act.do === "take_stations") return stations(act.stations);
@@ -32,12 +37,20 @@ const LOADED = new Set(["go", "confirm_load", "spot", "lighter"]);
 
 /** The group an act is about; undefined where it is about none. */
 export function groupOf(act, view) {
-  const id = act.turn?.group ?? act.group ?? act.scope?.group;
+  const id = act.turn?.group ?? act.group ?? act.scope?.group ?? act.groups?.[0];
   return view.groups.find((g) => g.group === id);
 }
 
 /** The clients of a group in one line. */
 export const names = (group) => group.clients.map((c) => c.name).join(", ");
+
+/** What a station is used for, with its end or its defect. */
+export function stationText(words, line, now) {
+  const state = words.say("state", line.state);
+  if (line.out) return `${state}: ${words.message(`defect.${line.out.defect}`)}`;
+  if (!line.other_use) return state;
+  return `${state}, ${words.message("label.about", { at: aboutText(words, line.other_use.until - now) })}`;
+}
 
 const stationName = (view, id) => view.stations.find((line) => line.station === id)?.name ?? String(id);
 
@@ -72,8 +85,9 @@ export function otherTaps(group, main) {
 }
 
 /** The effort answer that is still open; not yet and lighter for a set that has not begun and has its station. */
-function rightsOf({ client, turn, last }) {
+function rightsOf({ client, attendance, halt, turn, last }) {
   const acts = [];
+  if (halt || (attendance !== undefined && attendance !== "here")) return acts;
   if (last && last.turn.round > 0 && !last.effort) acts.push({ do: "effort", turn: last.turn });
   if (turn?.phase.phase === "coming" && turn.station !== undefined) {
     acts.push({ do: "not_yet", turn: turn.turn });

@@ -1,6 +1,6 @@
 // The wall board in a browser: every group at a glance, for everyone to read from metres away.
 
-import { names } from "./acts.js";
+import { names, stationText } from "./acts.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
 import { everyTick, topStrip } from "./frame.js";
 import { helpPanel } from "./help.js";
@@ -30,10 +30,12 @@ function boardPage(app, words) {
   const top = topStrip(words, link);
   const help = helpPanel(words);
   help.update(null);
+  const news = el("section", "news");
+  news.setAttribute("aria-label", words.message("label.happened"));
   const groups = el("main", "groups");
   const stations = el("ul", "stations");
   stations.setAttribute("aria-label", words.message("label.page_stations"));
-  app.replaceChildren(top.node, trouble, help.node, groups, stations);
+  app.replaceChildren(top.node, trouble, help.node, groups, news, stations);
 
   function update(view) {
     show(trouble, false);
@@ -42,8 +44,13 @@ function boardPage(app, words) {
     const cards = view.groups.filter((g) => g.stage !== "finished").map((group) => ({ group, view }));
     // A wall cannot be scrolled: with more than one row of groups everything gets smaller.
     setAttribute(groups, "data-many", cards.length <= FEW ? "few" : cards.length <= SOME ? "some" : "many");
-    keyed(stations, view.stations, (line) => line.station, () => stationLine(words));
-    parts = [help, ...keyed(groups, cards, (card) => card.group.group, () => groupPart(words))];
+    show(news, (view.happened ?? []).length > 0);
+    parts = [
+      help,
+      ...keyed(groups, cards, (card) => card.group.group, () => groupPart(words)),
+      ...keyed(news, view.happened ?? [], newsKey, () => newsLine(words)),
+      ...keyed(stations, view.stations, (line) => line.station, () => stationLine(words)),
+    ];
     tick();
   }
 
@@ -61,7 +68,7 @@ function groupPart(words) {
     node,
     update({ group, view }) {
       setAttribute(node, "aria-label", names(group));
-      setText(stage, words.say("stage", group.stage));
+      setText(stage, stageText(words, group));
       const clients = group.clients.map((client) => ({ client, group, view }));
       parts = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, { brief: true }));
     },
@@ -69,18 +76,57 @@ function groupPart(words) {
   };
 }
 
+/** Where a group stands, its place in the wait list, and whose it is. */
+function stageText(words, group) {
+  const waits = group.place ? words.message("label.wait_place", { n: String(group.place) }) : words.say("stage", group.stage);
+  return [waits, words.message("label.coached_by", { name: group.coach })].join(" \u00b7 ");
+}
+
+/** The same happening twice is two. */
+const newsKey = (part) => `${part.at} ${JSON.stringify(part.what)}`;
+
+/** Something that has just happened. */
+function newsLine(words) {
+  const node = el("p", "news-line");
+  const when = el("span", "news-ago");
+  const what = el("span");
+  node.append(when, what);
+  let part = null;
+  return {
+    node,
+    update(next) {
+      part = next;
+      setText(what, happenedText(words, part.what));
+    },
+    tick(now) {
+      const minutes = Math.floor((now - part.at) / 60_000);
+      const ago = minutes > 0 ? words.message("label.minutes_ago", { n: String(minutes) }) : words.message("label.just_now");
+      setText(when, ago);
+    },
+  };
+}
+
+function happenedText(words, what) {
+  const named = what.happened === "spotter_helped" ? { spotter: words.message("label.a_spotter"), ...what } : what;
+  const argument = (name, value) => (name === "defect" ? words.message(`defect.${value}`) : String(value));
+  const text = words.say("happened", named, argument);
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 function stationLine(words) {
   const node = el("li", "station");
   const name = el("strong");
   const state = el("span");
   node.append(name, state);
+  let line = null;
   return {
     node,
-    update(line) {
+    update(next) {
+      line = next;
       setAttribute(node, "data-state", line.state);
       setText(name, line.name);
-      setText(state, words.say("state", line.state));
     },
+    tick: (now) => setText(state, stationText(words, line, now)),
   };
 }
 

@@ -3,6 +3,9 @@
 import { actKey, expectedTap, names, otherTaps } from "./acts.js";
 import { button, el, keyed, setAttribute, setText, show } from "./dom.js";
 import { lengthText, sameTurn } from "./phase.js";
+import { formPart } from "./form.js";
+import { clientForms, groupForms } from "./forms.js";
+import { noticeLines } from "./notices.js";
 import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
 import { turnLine } from "./turn_line.js";
@@ -14,13 +17,14 @@ export function groupCard(words, hooks) {
   const title = el("h2");
   const stage = el("p", "card-stage");
   const halt = el("p", "card-halt");
+  const notices = el("ul", "notices");
   head.append(title, stage);
   const lines = el("ul", "lines");
   const main = el("div", "card-main");
   const idle = el("p", "card-idle", words.message("label.page_idle"));
   const more = moreTaps(words, hooks);
   const hold = holdRow(words, hooks);
-  node.append(head, halt, lines, main, idle, more.node, hold.node);
+  node.append(head, halt, notices, lines, main, idle, more.node, hold.node);
   let shown = null;
   let expected = null;
   let rows = [];
@@ -36,7 +40,12 @@ export function groupCard(words, hooks) {
     show(halt, Boolean(group.halt));
     const clients = group.clients.map((client) => ({ client, group, view }));
     rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words));
+    drawNotices(hooks.now());
     place(expectedTap(group, hooks.now()));
+  }
+
+  function drawNotices(now) {
+    keyed(notices, noticeLines(words, shown.group, shown.view, now), (line) => line.key, () => notice(hooks));
   }
 
   /** Puts the expected tap in its place and the others one level down. */
@@ -56,6 +65,7 @@ export function groupCard(words, hooks) {
     // Which tap is expected depends on the time, so no view comes to say that it changed.
     const tap = expectedTap(group, now);
     if (tap !== expected) place(tap);
+    drawNotices(now);
     if (group.halt) setText(halt, haltText(words, group.halt, now));
     for (const part of [...rows, ...blocks, more]) part.tick(now);
   }
@@ -90,7 +100,8 @@ function moreTaps(words, hooks) {
   const summary = el("summary", "", words.message("label.page_more"));
   const list = el("div", "more-list");
   const chooser = stationChooser(words, hooks.tap);
-  node.append(summary, list, chooser.node);
+  const sections = el("div", "sections");
+  node.append(summary, list, chooser.node, sections);
   let parts = [];
   return {
     node,
@@ -104,9 +115,55 @@ function moreTaps(words, hooks) {
         if (!take) node.open = true;
       }
       show(chooser.node, waiting);
-      show(node, waiting || items.length > 0);
+      const people = group.stage === "finished" ? [] : group.clients;
+      const client = (c) => ({ key: c.client, title: c.name, forms: clientForms(words, c, group, view) });
+      const whole = { key: "group", title: words.message("label.page_group"), forms: groupForms(words, group, view) };
+      keyed(sections, [...people.map(client), whole], (section) => section.key, () => formSection(hooks.tap));
     },
     tick: (now) => parts.forEach((part) => part.tick(now)),
+  };
+}
+
+/** Forms under one heading, closed until somebody looks for them. */
+export function formSection(tap) {
+  const node = el("details", "section");
+  const summary = el("summary");
+  const list = el("div", "more-list");
+  node.append(summary, list);
+  return {
+    node,
+    update({ title, forms }) {
+      setText(summary, title);
+      keyed(list, forms, (form) => form.key, () => formPart(tap));
+    },
+  };
+}
+
+/** One thing to know of a group, with the taps that answer it. */
+function notice(hooks) {
+  const node = el("li", "notice");
+  const text = el("span");
+  const acts = el("div", "notice-acts");
+  node.append(text, acts);
+  const answer = () => {
+    let shown = null;
+    const part = button("act", () => hooks.tap(shown.act));
+    return {
+      node: part,
+      update(next) {
+        shown = next;
+        setText(part, next.title);
+      },
+    };
+  };
+  return {
+    node,
+    update(line) {
+      setAttribute(node, "data-warn", line.warn ? "yes" : "no");
+      setText(text, line.text);
+      keyed(acts, line.acts ?? [], (one) => actKey(one.act), answer);
+      show(acts, (line.acts ?? []).length > 0);
+    },
   };
 }
 

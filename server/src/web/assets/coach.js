@@ -1,14 +1,17 @@
 // The coach page: calls for help first, then one card a group.
 
 import { newsWords } from "./acts.js";
-import { groupCard } from "./card.js";
+import { formSection, groupCard } from "./card.js";
 import { chooseCoach, whoAmI } from "./choose.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
+import { floorForms } from "./forms.js";
 import { everyTick, topStrip } from "./frame.js";
 import { callLine, helpPanel } from "./help.js";
 import { Link } from "./link.js";
 import { twiceButton } from "./tap_button.js";
+import { noteText } from "./notices.js";
 import { loadCatalogue } from "./text.js";
+import { undoButton } from "./undo.js";
 
 /** Stopping everybody takes a second tap within this. */
 const SECOND_TAP = 3000;
@@ -18,8 +21,9 @@ function coachPage(app, words, me) {
   let parts = [];
   const answers = answerLine();
   const time = () => ({ now: link.now(), rate: link.rate, zoneOffset: view.zone_offset, wall: Date.now() });
-  const hear = (act, news) => {
+  const hear = (act, news, id) => {
     if (view === null) return;
+    undo.hear(act, news, id, view);
     const { text, bad } = newsWords(words, act, news, view, time());
     answers.say(text, bad);
   };
@@ -35,6 +39,7 @@ function coachPage(app, words, me) {
       fault: (fault) => answers.say(words.say("fault", fault), true),
     },
   });
+  const undo = undoButton(words, (act) => link.tap(act));
   const hooks = { now: () => link.now() ?? 0, tap: (act) => link.tap(act), hear };
 
   const top = topStrip(words, link);
@@ -47,7 +52,12 @@ function coachPage(app, words, me) {
   show(none, false);
   const head = el("div", "head");
   head.append(top.node, help.node);
-  app.replaceChildren(head, calls, groups, none, bar(words, hooks, answers));
+  const floor = formSection(hooks.tap);
+  const notes = el("ul", "notes");
+  notes.setAttribute("aria-label", words.message("label.page_notes"));
+  const foot = el("div", "foot");
+  foot.append(floor.node, notes);
+  app.replaceChildren(head, calls, groups, none, foot, bar(words, hooks, answers, undo));
 
   function update() {
     top.update(view.floor);
@@ -60,11 +70,13 @@ function coachPage(app, words, me) {
       ...keyed(calls, open, (call) => call.call, () => callLine(words, hooks.tap)),
       ...keyed(groups, cards, (card) => card.group.group, () => groupCard(words, hooks)),
     ];
+    floor.update({ title: words.message("label.page_floor"), forms: floorForms(words, view) });
+    keyed(notes, view.notes ?? [], (note) => note.note, () => noteLine(words, time, () => view));
     show(none, cards.length === 0);
     tick();
   }
 
-  const tick = everyTick(link, top.tick, (now) => parts.forEach((part) => part.tick(now)));
+  const tick = everyTick(link, top.tick, (now) => [...parts, undo].forEach((part) => part.tick(now)));
   link.start();
 }
 
@@ -90,7 +102,13 @@ function answerLine() {
   };
 }
 
-function bar(words, hooks, answers) {
+/** That somebody wrote something down; its text is for the report. */
+function noteLine(words, time, view) {
+  const node = el("li");
+  return { node, update: (note) => setText(node, noteText(words, note, view(), time())) };
+}
+
+function bar(words, hooks, answers, undo) {
   const node = el("footer", "bar");
   const stop = twiceButton("act stop", {
     first: words.message("label.page_stop_floor"),
@@ -99,7 +117,7 @@ function bar(words, hooks, answers) {
     act: () => hooks.tap({ do: "stop", scope: { scope: "floor" } }),
     tell: (text) => answers.say(text, true),
   });
-  node.append(answers.node, stop);
+  node.append(answers.node, undo.node, stop);
   return node;
 }
 

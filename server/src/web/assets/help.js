@@ -20,10 +20,11 @@ export function helpPanel(words, tap = null) {
   told.append(title, notes);
   node.append(told, since);
   let help = null;
+  const coming = answerPart(words, tap);
   if (tap) {
     const attend = button("act", () => tap({ do: "attend", call: help.call.call }));
     attend.textContent = words.message("act.attend");
-    node.append(attend);
+    node.append(coming.node, attend);
   }
 
   function update(part) {
@@ -35,6 +36,7 @@ export function helpPanel(words, tap = null) {
     setText(rows[0], [emergency.number, emergency.address].filter(Boolean).join(" \u00b7 "));
     setText(rows[1], emergency.defibrillator);
     setText(rows[2], emergency.first_aid);
+    coming.update(call);
   }
 
   function tick(now) {
@@ -53,15 +55,36 @@ export function callLine(words, tap) {
   let call = null;
   const attend = button("act", () => tap({ do: "attend", call: call.call }));
   attend.textContent = words.message("act.attend");
-  node.append(what, since, attend);
+  const coming = answerPart(words, tap);
+  node.append(what, since, coming.node, attend);
   return {
     node,
     update(part) {
       call = part;
       setText(what, `${words.say("call", part.kind)}: ${part.place}`);
+      coming.update(part);
       attend.setAttribute("aria-label", `${words.message("act.attend")}, ${part.place}`);
     },
     tick: (now) => setText(since, sinceText(words, call.since, now)),
+  };
+}
+
+/** Who is on the way, or the button that says so. */
+function answerPart(words, tap) {
+  const node = el("div", "call-answer");
+  let call = null;
+  const answer = button("act", () => tap({ do: "answer", call: call.call }));
+  answer.textContent = words.message("act.answer");
+  const who = el("span");
+  node.append(answer, who);
+  return {
+    node,
+    update(part) {
+      call = part;
+      show(answer, tap !== null && part.answered === undefined);
+      setText(who, part.answered === undefined ? "" : words.message("label.on_the_way", { name: part.answered }));
+      answer.setAttribute("aria-label", `${words.message("act.answer")}, ${part.place}`);
+    },
   };
 }
 

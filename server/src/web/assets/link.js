@@ -37,7 +37,7 @@ function deviceId() {
   return made;
 }
 
-/** One display's link. `on` has `view(view)`, `news(act, news)` and `fault(fault)`. */
+/** One display's link. `on` has `view(view)`, `news(act, news, id)` and `fault(fault)`. */
 export class Link {
   #hello;
   #on;
@@ -57,7 +57,7 @@ export class Link {
   constructor({ role, topic, on }) {
     this.#hello = { frame: "hello", protocol: PROTOCOL, device: deviceId(), role, topic };
     this.#on = on;
-    this.#outbox = new Outbox((entry, news) => on.news(entry.command.act, news));
+    this.#outbox = new Outbox((entry, news) => on.news(entry.command.act, news, entry.command.id));
   }
 
   /** Opens the socket and keeps it open. */

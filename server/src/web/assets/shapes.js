@@ -26,6 +26,10 @@ const OUTLINES = {
   assumed: "M50 2L98 50 50 98 2 50z M50 28L28 50 50 72 72 50z",
   // Three strokes of a cloth.
   wipe_down: "M5 10H95V28H5z M5 41H95V59H5z M5 72H95V90H5z",
+  // Head and shoulders: somebody of the public; a cross: do not use; a dash: not there any more.
+  other_use: "M38 4H62L73 15V35L62 46H38L27 35V15z M8 96V72L26 54H74L92 72V96z",
+  out_of_service: "M5 22L22 5 50 33 78 5 95 22 67 50 95 78 78 95 50 67 22 95 5 78 33 50z",
+  gone: "M10 40H90V60H10z",
   // A ring: all sets done.
   none: "M50 5L82 18 95 50 82 82 50 95 18 82 5 50 18 18z M50 25L32 32 25 50 32 68 50 75 68 68 75 50 68 32z",
 };

@@ -2,13 +2,20 @@
 
 import { button, el, keyed, setText, show } from "./dom.js";
 
+const REASONS = ["client_asked", "safety", "short_of_time", "equipment", "coach_decides"];
+
 /** `take(act)` hears the choice. */
 export function stationChooser(words, take) {
   const node = el("div", "chooser");
   const rows = el("div", "chooser-rows");
   let shown = null;
   const go = button("act", () => take(shown.act(chosen())));
-  node.append(rows, go);
+  // Others wait: whoever goes before them says why.
+  const before = el("label", "chooser-row");
+  const why = el("select");
+  why.append(new Option("", ""), ...REASONS.map((reason) => new Option(words.message(`reason.${reason}`), reason)));
+  before.append(el("span", "", words.message("label.page_take_anyway")), why);
+  node.append(rows, before, go);
   let parts = [];
 
   const chosen = () => parts.map((part) => part.value());
@@ -21,8 +28,10 @@ export function stationChooser(words, take) {
         block: group.block.n - 1,
         stations,
         revision: group.revision,
+        ...(why.value && !before.hidden ? { despite: why.value } : {}),
       }),
     };
+    show(before, view.groups.some((other) => other.waits && other.group !== group.group));
     const items = offers(group, view.stations, proposed);
     // A choice made by hand is one for this block.
     const key = ({ leg }) => `${group.block.n}/${leg}`;

@@ -1,7 +1,7 @@
 // What the page says: the catalogues of `protocol/text/`, and the rule of `protocol/src/text.rs`.
 
 /** The tags under which the enums of the protocol carry their variant. */
-const TAGS = ["because", "outcome", "need", "fault", "do", "felt", "end", "phase", "set", "is"];
+const TAGS = ["because", "outcome", "need", "fault", "do", "felt", "end", "phase", "set", "happened", "is"];
 
 const NANOGRAMS = { kg: 1_000_000_000_000n, lb: 453_592_370_000n };
 
@@ -72,6 +72,15 @@ export function instantText(instant, { now, rate, zoneOffset, wall }) {
   if (!(rate > 0)) return `${Math.ceil((instant - now) / 1000)} s`;
   const local = wall + (instant - now) / rate + zoneOffset * 1000;
   return new Date(local).toISOString().slice(11, 19);
+}
+
+/** The display name of a client on a coach's page. */
+export const clientName = (view, id) =>
+  view?.groups?.flatMap((g) => g.clients).find((c) => c.client === id)?.name;
+
+/** About so many minutes: what people say of a time that nobody knows to the second. */
+export function aboutText(catalogue, ms) {
+  return catalogue.message("label.minutes", { n: String(Math.max(Math.ceil(ms / 60_000), 1)) });
 }
 
 /** A sentence that may begin with a neutral word. */

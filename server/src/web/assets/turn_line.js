@@ -25,15 +25,15 @@ export function turnLine(words, { brief = false } = {}) {
     shown = item;
     setText(name, item.client.name);
     const { turn } = item.client;
-    setText(what, turn ? whatText(words, turn, item.view, brief) : lastText(words, item.client.last));
-    const need = turn ? needsText(words, turn, brief) : "";
+    const here = item.client.attendance === "here";
+    setText(what, turn && (here || !brief) ? whatText(words, turn, item.view, brief, item.client) : lastText(words, item.client.last));
+    const need = [here && turn ? needsText(words, turn, brief) : "", coachText(words, item.client)].filter(Boolean).join(" \u00b7 ");
     setText(needs, need);
     show(needs, need !== "");
   }
 
   function tick(now) {
-    const { turn } = shown.client;
-    const at = turn ? phaseOf(turn, now, shown.group.halt) : noMore(shown.group.stage);
+    const at = clientPhase(shown.client, shown.group, now);
     mark.update(at.kind);
     setAttribute(node, "data-phase", at.kind);
     setText(phase, words.message(at.word));
@@ -43,6 +43,31 @@ export function turnLine(words, { brief = false } = {}) {
   return { node, update, tick };
 }
 
+/** Where a client stands: there or not, held or not, under way, resting, or done. */
+export function clientPhase(client, group, now) {
+  if (client.attendance === "left") return plain("gone", "attendance.left");
+  // Who is not there yet has no set to count to.
+  if (client.attendance !== "here") return plain("held", `attendance.${client.attendance}`);
+  return client.turn ? phaseOf(client.turn, now, haltOf(client, group)) : noMore(group.stage);
+}
+
+const plain = (kind, word) => ({ kind, word, until: null, since: null });
+
+/** What holds a client: a stop of the group or of the client alone before a pause. */
+export function haltOf(client, group) {
+  const stopped = group.halt?.halt === "stop" ? group.halt : null;
+  return stopped ?? client.halt ?? group.halt ?? null;
+}
+
+/** What only a coach's page has of a client. */
+function coachText(words, client) {
+  const parts = [];
+  if (client.screening_open) parts.push(words.message("label.page_screening"));
+  if (client.attendance === "here" && client.briefed === false) parts.push(words.message("label.page_unbriefed"));
+  if (client.owed > 0) parts.push(words.message("label.page_owed", { n: String(client.owed) }));
+  return parts.join(" \u00b7 ");
+}
+
 /** No set is left for this client; the others of the group may have some. */
 function noMore(stage) {
   const wiping = stage === "wipe_down";
@@ -50,13 +75,24 @@ function noMore(stage) {
 }
 
 /** `Bench press at Bench 1, set 2 of 3, 60 kg, 10 reps, tempo 2-0-2-0`. */
-export function whatText(words, turn, view, brief = false) {
+export function whatText(words, turn, view, brief = false, client = null) {
   const station = view.stations.find((line) => line.station === turn.station)?.name;
-  const how = [`${turn.reps} ${words.message("label.reps")}`, `${words.message("label.tempo")} ${turn.tempo}`];
+  const how = [workText(words, turn), turn.per_side ? words.message("label.per_side") : "", tempoText(words, turn)];
   const figures = [words.say("set", turn.set), loadText(turn.load), ...(brief ? [] : how)];
   const exercise = station ? words.message("label.page_at", { exercise: turn.exercise, station }) : turn.exercise;
-  return [exercise, ...figures.filter(Boolean).map(whole)].join("\u00a0\u00b7 ");
+  const instead = client?.in_place_of ? words.message("label.swapped", { exercise: client.in_place_of }) : "";
+  return [exercise, instead, ...figures.map(whole)].filter(Boolean).join("\u00a0\u00b7 ");
 }
+
+/** Repetitions, a range of them, or a time to hold. */
+function workText(words, { work, reps }) {
+  if (work?.work === "hold") return words.message("label.hold_secs", { n: String(work.secs) });
+  const range = work && work.least !== work.most;
+  const count = range ? words.message("label.range", { least: String(work.least), most: String(work.most) }) : String(reps);
+  return `${count} ${words.message("label.reps")}`;
+}
+
+const tempoText = (words, { work, tempo }) => (work?.work === "hold" ? "" : `${words.message("label.tempo")} ${tempo}`);
 
 /** A figure and its unit stay on one line. */
 export const whole = (text) => text.replaceAll(" ", "\u00a0").replaceAll("-", "\u2011");
@@ -71,7 +107,13 @@ function needsText(words, turn, brief) {
     const needs = turn.phase.needs.slice(0, brief ? 1 : undefined).map((need) => words.say("need", need));
     parts.push(`${words.message("label.page_needs")} ${needs.join(", ")}`);
   }
-  if (turn.spotter) parts.push(words.message("label.spots", { name: turn.spotter }));
+  if (turn.arms) parts.push(words.message("label.arms"));
+  if (turn.spotter) {
+    const how = turn.lift_off ? "label.spots_lift_off" : "label.spots";
+    parts.push(words.message(how, { name: turn.spotter }));
+  }
+  const settings = brief || turn.phase.phase === "under_way" ? [] : (turn.settings ?? []);
+  parts.push(...settings.map(({ name, value, change }) => [change && words.message("label.setting_change"), name, value].filter(Boolean).join(" ")));
   return parts.join(" \u00b7 ");
 }
 

@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 23] = [
+pub(super) const ALL: [Asset; 27] = [
     asset!("acts.js", SCRIPT),
     asset!("board.css", STYLE),
     asset!("board.js", SCRIPT),
@@ -37,12 +37,15 @@ pub(super) const ALL: [Asset; 23] = [
     asset!("coach.css", STYLE),
     asset!("coach.js", SCRIPT),
     asset!("dom.js", SCRIPT),
+    asset!("form.js", SCRIPT),
+    asset!("forms.js", SCRIPT),
     asset!("frame.js", SCRIPT),
     asset!("help.js", SCRIPT),
     asset!("icon.svg", "image/svg+xml"),
     asset!("index.css", STYLE),
     asset!("index.js", SCRIPT),
     asset!("link.js", SCRIPT),
+    asset!("notices.js", SCRIPT),
     asset!("outbox.js", SCRIPT),
     asset!("phase.js", SCRIPT),
     asset!("shapes.js", SCRIPT),
@@ -51,6 +54,7 @@ pub(super) const ALL: [Asset; 23] = [
     asset!("text.js", SCRIPT),
     asset!("theme.css", STYLE),
     asset!("turn_line.js", SCRIPT),
+    asset!("undo.js", SCRIPT),
 ];
 
 /// The name of the folder: the first 16 hex digits of the hash. Eight bytes tell apart more versions than there

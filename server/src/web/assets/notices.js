@@ -1,0 +1,79 @@
+// What is to know of a group beside its sets: one line each, with the taps that answer it. Pure.
+
+import { actWords } from "./acts.js";
+import { lengthText } from "./phase.js";
+import { aboutText, clientName, instantText } from "./text.js";
+
+const left = (until, now) => lengthText(Math.max(Math.ceil((until - now) / 1000), 0));
+
+/** Lines of `{ key, text, warn, acts }` at floor time `now`, the most pressing first. */
+export function noticeLines(words, group, view, now) {
+  const lines = [];
+  const add = (key, text, warn = false, acts = []) => lines.push({ key, text, warn, acts });
+  const coach = (id) => view.coaches.find((line) => line.coach === id)?.name ?? String(id);
+  if (group.lapses !== undefined) {
+    const absent = group.clients.every((client) => client.attendance === "expected");
+    const id = absent ? "label.page_not_come" : "label.page_lapses";
+    const still = { act: { do: "still_here", group: group.group }, title: words.message("act.still_here") };
+    add("lapses", words.message(id, { at: left(group.lapses, now) }), true, [still]);
+  }
+  if (group.no_show) add("no_show", words.message("label.page_no_show"), true);
+  if (group.offer) add("offer", offerText(words, group, view, coach), group.offer.asks === view.me);
+  const away = view.coaches.find((line) => line.coach === group.coach)?.away;
+  if (away !== undefined) {
+    const at = words.message("label.page_away", { at: aboutText(words, away - now) });
+    add("away", `${coach(group.coach)}: ${at}`, true);
+  }
+  const fit = fitLine(words, group, view, now);
+  if (fit) lines.push(fit);
+  if (group.waits) add("waits", words.message("label.page_waits", { n: String(group.waits.place) }));
+  if (group.ahead?.length > 0) {
+    const stations = group.ahead.map((id) => view.stations.find((line) => line.station === id)?.name ?? id);
+    add("ahead", words.message("label.page_ahead", { stations: stations.join(", ") }));
+  }
+  return lines;
+}
+
+function offerText(words, { offer, coach: now }, view, coach) {
+  // Whoever has the group is asked where another wants it.
+  const wanted = offer.asks === now;
+  return words.message(wanted ? "label.page_asked_for" : "label.page_offered", { name: coach(offer.to) });
+}
+
+/** Whether the session will be over in time; where it will not, what would help. */
+function fitLine(words, { fit }, view, now) {
+  if (!fit) return null;
+  const until = fit.by - now;
+  const minutes = (secs) => aboutText(words, secs * 1000);
+  const places = { left: minutes(fit.left), at: aboutText(words, until) };
+  const fits = fit.left * 1000 <= until;
+  const closing = fit.closing ? ` ${words.message("label.page_closing")}` : "";
+  if (fits) return { key: "fit", text: words.message("label.page_fits", places), warn: false, acts: [] };
+  const acts = (fit.offers ?? []).map(({ act, left: then }) => {
+    const rounds = act.do === "set_rounds" ? `: ${act.rounds}` : "";
+    const shorter = words.message("label.page_shorter", { left: minutes(then) });
+    return { act, title: `${actWords(words, act, view).title}${rounds}, ${shorter}` };
+  });
+  return { key: "fit", text: words.message("label.page_fits_not", places) + closing, warn: true, acts };
+}
+
+/** That somebody wrote something down, about what, and when. */
+export function noteText(words, { about, at }, view, time) {
+  return [instantText(at, time), subjectText(words, about, view)].filter(Boolean).join(" \u00b7 ");
+}
+
+function subjectText(words, about, view) {
+  const station = view.stations.find((line) => line.station === about.station)?.name ?? "";
+  switch (about.about) {
+    case "incident":
+      return words.message("label.page_incident", { station });
+    case "station":
+      return words.message("label.page_note_station", { station });
+    case "client":
+      return words.message("label.page_note_client", { name: clientName(view, about.client) ?? "" });
+    case "set":
+      return words.message("label.page_note_set");
+    default:
+      return words.message("label.page_note_group");
+  }
+}

@@ -1,0 +1,114 @@
+// Everything that a coach can say has a place on the page, and what a form says is what the floor reads.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+import { otherTaps } from "../../../server/src/web/assets/acts.js";
+import { clientForms, floorForms, groupForms } from "../../../server/src/web/assets/forms.js";
+import { noticeLines } from "../../../server/src/web/assets/notices.js";
+import { Catalogue } from "../../../server/src/web/assets/text.js";
+import { canUndo, secondsLeft } from "../../../server/src/web/assets/undo.js";
+
+const read = (path) => JSON.parse(readFileSync(new URL(`../../../protocol/${path}`, import.meta.url), "utf8"));
+const en = new Catalogue(read("text/en.json"));
+const schema = read("schema/to-server.json");
+
+const turn = { group: 1, client: 4, block: 0, round: 2, leg: 0 };
+const coming = (after) => ({ phase: "coming", after: { after, since: 0, limit: 9, latest: 9 }, ready: 0, go_from: 0, needs: [] });
+const part = (more) => ({ turn, revision: 6, station: 1, exercise: "Bench press", reps: 10, spotted: true, load: { total: 60_000_000_000_000, unit: "kg" }, phase: coming("rest"), settings: [], ...more });
+const last = { turn: { ...turn, round: 1 }, exercise: "Bench press", load: 60_000_000_000_000, ended: 0, reps: 9, ending: { end: "complete" } };
+const dara = { client: 4, name: "Dara", attendance: "here", screening_open: true, owed: 2, exercise: 1, turn: part(), last };
+const bram = { client: 5, name: "Bram", attendance: "here", briefed: true, warmed_up: true, spots: [1], turn: part({ phase: coming("changeover"), spotter: "Ayla" }) };
+const chidi = { client: 6, name: "Chidi", attendance: "late", halt: { halt: "stop", since: 0 } };
+const edda = { client: 7, name: "Edda", attendance: "here", spots: [], turn: part({ phase: { phase: "under_way", went: 0, count_in: 1, starts: 2, ends: 3 } }) };
+const pulldown = { exercise: 3, name: "Pulldown", places: [{ station: 3, lightest: 5_000_000_000_000, unit: "kg" }] };
+const group = {
+  group: 1, revision: 6, coach: 1, stage: "rounds", block: { n: 1, of: 2, exercises: ["Bench press", "Row"], rounds: 3, rest_min: 60, rest_max: 90 },
+  stations: [1, 2], clients: [dara, bram, chidi, edda], choices: [{ leg: 1, stations: [3], exercises: [pulldown] }],
+  waits: { place: 2, block: 1 }, lapses: 250_000, offer: { to: 1, asks: 1 }, taps: [],
+  fit: { by: 600_000, closing: true, left: 1_200, offers: [{ act: { do: "set_rounds", group: 1, block: 0, rounds: 2, revision: 6 }, left: 500 }] },
+};
+const waiting = { ...group, group: 2, stage: "waiting", waits: undefined, clients: [{ ...dara, client: 8, turn: undefined, last: undefined }] };
+const wiping = { ...group, group: 3, stage: "wipe_down" };
+const view = {
+  me: 1, groups: [group, waiting, wiping], coaches: [{ coach: 1, name: "Ayla" }, { coach: 2, name: "Zeno" }],
+  stations: [{ station: 1, name: "Bench 1", state: "reserved" }, { station: 2, name: "Row 1", state: "out_of_service", out: { defect: "cable", since: 0 } }, { station: 3, name: "Row 2", state: "other_use", other_use: { until: 900_000 } }],
+  settings: [{ station: 1, settings: [{ name: "hooks", values: ["6", "7"] }] }],
+};
+const away = { ...view, coaches: [{ coach: 1, name: "Ayla", away: 900_000 }, { coach: 2, name: "Zeno" }] };
+
+/** What a form holds as it opens. */
+const opened = (form) =>
+  Object.fromEntries(form.fields.map((f) => [f.name, f.kind === "choice" ? f.options[0].value : f.kind === "number" ? String(f.value) : "text"]));
+
+function everyForm() {
+  const groups = [group, waiting, wiping];
+  const clients = groups.flatMap((g) => g.clients.flatMap((client) => clientForms(en, client, g, view)));
+  return [...clients, ...groups.flatMap((g) => groupForms(en, g, view)), ...floorForms(en, view), ...floorForms(en, away)];
+}
+
+/** The fields that the schema of an act asks for and knows. */
+function fieldsOf(verb) {
+  const act = schema.$defs.Act.oneOf.find((one) => one.properties.do.const === verb);
+  assert.ok(act, `the floor knows no ${verb}`);
+  return { known: Object.keys(act.properties), wanted: act.required };
+}
+
+test("what a form says has every field that the floor asks for, and no other", () => {
+  for (const form of everyForm()) {
+    const act = form.act(opened(form));
+    const { known, wanted } = fieldsOf(act.do);
+    for (const field of wanted) assert.ok(act[field] !== undefined, `${form.key} lacks ${field}: ${JSON.stringify(act)}`);
+    for (const field of Object.keys(act)) assert.ok(known.includes(field), `${form.key} has a ${field}`);
+    assert.ok(!JSON.stringify(act).includes("null"), `${form.key}: ${JSON.stringify(act)}`);
+    assert.ok(form.title && !form.title.includes("."), `${form.key} has no words: ${form.title}`);
+  }
+});
+
+test("every act there is can be said on the page", () => {
+  const forms = everyForm().map((form) => form.act(opened(form)).do);
+  const rights = otherTaps({ ...group, clients: [bram, { ...edda, last: { ...last, effort: undefined } }] }, null).map((tap) => tap.act.do);
+  // What the floor proposes with its target, the buttons that are always there, the calls, and the last tap.
+  const listed = ["take_stations", "give_leave", "pass_technique", "confirm_load", "go", "reps", "done"];
+  const fixed = ["pause", "stop", "resume", "answer", "attend", "undo"];
+  const said = new Set([...forms, ...rights, ...listed, ...fixed]);
+  const all = schema.$defs.Act.oneOf.map((one) => one.properties.do.const);
+  assert.deepEqual(all.filter((verb) => !said.has(verb)), []);
+});
+
+test("a helped set says with how many, and a note without words says nothing", () => {
+  const forms = clientForms(en, edda, group, view);
+  const ending = forms.find((form) => form.key === "ending");
+  assert.deepEqual(ending.act({ end: "helped", reps: "8", helped: "2" }), { do: "done", turn, reps: 8, ending: { end: "helped", reps: 2 } });
+  assert.deepEqual(ending.act({ end: "failed", reps: "8", helped: "1" }).ending, { end: "failed" });
+  assert.equal(forms.find((form) => form.key === "note").act({ text: "" }), null);
+});
+
+test("a correction keeps the load to the nanogram unless it was changed", () => {
+  const correct = clientForms(en, dara, group, view).find((form) => form.key === "correct");
+  const said = { end: "short", reps: "8", helped: "1" };
+  assert.equal(correct.act({ ...said, load: "60" }).load, last.load);
+  assert.equal(correct.act({ ...said, load: "57.5" }).load, 57_500_000_000_000);
+});
+
+test("a notice says what is pressing, and offers what helps", () => {
+  const lines = noticeLines(en, group, view, 0);
+  const of = (key) => lines.find((line) => line.key === key);
+  assert.equal(of("lapses").text, "Nothing heard. Stations are given away in 4:10.");
+  assert.equal(of("offer").text, "Ayla asks for this group");
+  assert.equal(of("waits").text, "on the wait list, place 2");
+  assert.equal(of("fit").text, "Will not fit: takes about 20 min, must end in 10 min. the floor closes then");
+  assert.deepEqual(of("fit").acts.map((one) => one.title), ["Rounds: 2, then about 9 min"]);
+  const fits = noticeLines(en, { ...group, fit: { ...group.fit, left: 300 } }, view, 0).find((line) => line.key === "fit");
+  assert.deepEqual([fits.text, fits.acts], ["takes about 5 min, ends in 10 min", []]);
+});
+
+test("a tap can be taken back for ten seconds, where the floor takes it back", () => {
+  const accepted = { is: "answer", outcome: { outcome: "accepted", recorded: 1_000 } };
+  assert.ok(canUndo({ do: "arrive" }, accepted));
+  assert.ok(!canUndo({ do: "end_session" }, accepted));
+  assert.ok(!canUndo({ do: "arrive" }, { is: "answer", outcome: { outcome: "refused" } }));
+  // The window of the floor, as `floor/undo.rs` says.
+  for (const [now, left] of [[1_000, 10], [10_999, 1], [11_000, 0], [60_000, 0]]) assert.equal(secondsLeft(1_000, now), left, `at ${now}`);
+});
