@@ -47,7 +47,8 @@ export function turnLine(words, { brief = false } = {}) {
 export function clientPhase(client, group, now) {
   if (client.attendance === "left") return plain("gone", "attendance.left");
   // Who is not there yet has no set to count to.
-  if (client.attendance !== "here") return plain("held", `attendance.${client.attendance}`);
+  if (client.attendance === "expected") return plain("gone", "attendance.expected");
+  if (client.attendance === "late") return plain("held", "attendance.late");
   return client.turn ? phaseOf(client.turn, now, haltOf(client, group)) : noMore(group.stage);
 }
 
