@@ -148,9 +148,12 @@ pub(super) fn quiet_since(hand: &InHand<'_>) -> FloorMs {
     busy.map_or(group.heard, |busy| busy.max(group.heard))
 }
 
-/// Nobody of a group has come by its planned start.
+/// Nobody of a group has come by its planned start. Whoever was there and has left did come.
 fn late(state: &State, id: GroupId, group: &GroupNow) -> Option<(FloorMs, Kind)> {
     let settings = &state.floor.settings;
+    if group.clients.values().any(|c| matches!(c.presence, Presence::Left(_))) {
+        return None;
+    }
     let starts = state.starts_at(id).filter(|_| !group.no_show)?;
     match group.warned {
         Some(warned) => Some((warned + settings.no_show, Kind::NotComing(id))),

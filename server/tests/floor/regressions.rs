@@ -3,10 +3,20 @@
 use turnabout_protocol::command::{Act, BarLeft, Defect, Reason, Scope, SkipScope};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
-use turnabout_server::floor::config::Sharing;
+use turnabout_server::floor::config::{ScreeningPolicy, Sharing};
 use turnabout_server::floor::event::Event;
 
+use crate::rich::{Kind, rich_world};
 use crate::world::*;
+
+const PLAIN: Kind = Kind {
+    late: false,
+    members: false,
+    few_stations: false,
+    few_clients: false,
+    screening: ScreeningPolicy::NotAsked,
+    get_set: 8,
+};
 
 fn done(turn: turnabout_protocol::ids::TurnId) -> Act {
     Act::Done { turn, reps: None, effort: None, ending: None }
@@ -115,4 +125,17 @@ fn after_a_shortened_rest_the_second_exercise_follows_the_first_without_one() {
     world.pass(20);
     world.accept(&coach(AYLA), done(press));
     world.accept(&coach(AYLA), Act::Go { turn: row });
+}
+
+#[test]
+fn a_group_that_came_and_was_given_up_does_not_count_as_not_coming() {
+    let mut world = rich_world(PLAIN);
+    world.pass(300);
+    world.accept(&coach(AYLA), Act::Arrive { group: LATER, clients: vec![GRETA] });
+    world.claim(AYLA, LATER, &[BENCH, ROW]);
+    world.pass(3_600);
+    let kinds = |kind: &str| {
+        world.entries.iter().filter(|e| e.event.group() == Some(LATER) && e.event.kind() == kind).count()
+    };
+    assert_eq!((kinds("group_lapsed"), kinds("lapse_warned"), kinds("group_not_coming")), (1, 1, 0));
 }
