@@ -5,6 +5,7 @@ use turnabout_protocol::ids::{ExerciseId, StationId, TurnId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_server::floor::config::Floor;
 use turnabout_server::floor::state::SetOver;
+use turnabout_server::loading::gear::Gear;
 use turnabout_server::training::movement::Movement;
 
 use crate::deeds::assistant;
@@ -13,6 +14,7 @@ use crate::world::*;
 const PRESS: ExerciseId = ExerciseId(1);
 const CLOSE_GRIP: ExerciseId = ExerciseId(3);
 const ELSEWHERE: ExerciseId = ExerciseId(4);
+const BENCH_3: StationId = StationId(6);
 
 /// The bench press has two others of its movement: one at both benches, one at the second bench alone.
 fn with_others(floor: &mut Floor) {
@@ -113,6 +115,9 @@ fn leaving_out_a_round_leaves_out_that_round_alone() {
     world.accept(&coach(AYLA), skip(turn(PAIR, DARA, 1, 1), SkipScope::Exercise));
     world.sets(AYLA, PAIR, DARA, &[(1, 2)]);
     let press = turn(PAIR, DARA, 2, 0);
+    let mut set = world.clone();
+    set.accept(&coach(AYLA), skip(press, SkipScope::Set));
+    assert_eq!(set.next(PAIR, DARA), Some(turn(PAIR, DARA, 2, 2)), "what is left out comes not next");
     world.accept(
         &coach(AYLA),
         Act::SetRounds { group: PAIR, block: 0, rounds: 3, revision: world.revision(PAIR) },
@@ -167,18 +172,34 @@ fn another_exercise_of_the_movement_begins_with_a_light_set() {
 
 #[test]
 fn what_one_client_does_elsewhere_stays_there_when_the_group_moves() {
-    let mut world = light_done();
+    let mut world = World::other_with_all(|floor, _| {
+        with_others(floor);
+        // A third bench with 20 kg plates alone, where 50 kg cannot be put on.
+        let mut bench = floor.stations[&BENCH].clone();
+        bench.key = key("bench-3");
+        let Gear::Bar(bar) = &mut bench.gear else { panic!("a bar") };
+        bar.plates.retain(|plates| plates.mass == kg(20));
+        floor.stations.insert(BENCH_3, bench);
+        floor.exercises.get_mut(&PRESS).unwrap().stations.insert(BENCH_3);
+    });
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    world.sets(AYLA, PAIR, DARA, &[(0, 0), (0, 1)]);
     let by = coach(AYLA);
     let at = swap(&world, ELSEWHERE, Some(BENCH_2), Some(50));
     world.accept(&by, at);
     assert_eq!(world.state.held_by(PAIR), [BENCH, BENCH_2, ROW]);
-    // Edda's group exercise cannot go to a row; to Dara's bench it can.
-    let to = Act::SwapStation { group: PAIR, leg: 0, to: BENCH_2, revision: world.revision(PAIR) };
-    world.accept(&by, to);
+    let to = |world: &World, to| Act::SwapStation { group: PAIR, leg: 0, to, revision: world.revision(PAIR) };
+    let third = to(&world, BENCH_3);
+    world.accept(&by, third);
+    assert_eq!(world.state.held_by(PAIR), [BENCH_2, ROW, BENCH_3]);
+    assert_eq!(world.client(PAIR, DARA).legs[0].loads[0], Some(kg(50)), "she does not lift there");
+    assert_eq!(world.client(PAIR, EDDA).legs[0].loads[0], Some(kg(20)));
+    // The group comes to her bench: now she does it where the group does, and a bench where it cannot be done
+    // is none for the group.
+    let hers = to(&world, BENCH_2);
+    world.accept(&by, hers);
     assert_eq!(world.state.held_by(PAIR), [BENCH_2, ROW]);
-    assert_eq!(world.client(PAIR, DARA).legs[0].loads[0], Some(kg(50)));
-    // Now Dara does it where the group does: a bench where it cannot be done is none for the group.
-    let back = Act::SwapStation { group: PAIR, leg: 0, to: BENCH, revision: world.revision(PAIR) };
+    let back = to(&world, BENCH);
     world.refuse(&by, back, Refusal::StationUnfit { station: BENCH });
 }
 

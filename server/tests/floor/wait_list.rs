@@ -136,19 +136,23 @@ fn a_drop_set_that_waits_needs_one_bench_and_keeps_no_second() {
 #[test]
 fn who_is_held_back_by_a_rule_and_not_by_stations_holds_nobody_up() {
     // Ayla may have two clients: with the pair on, Greta cannot start, whatever is free.
-    let mut world = World::other_with_all(|floor, _| floor.policy.clients_a_coach = Some(2));
-    world.claim(AYLA, PAIR, &[BENCH, ROW]);
-    let refused = take(&world, LATER, &[BENCH_2, ROW_2], None);
-    world.refuse(&coach(AYLA), refused, Refusal::ClientsACoach { most: 2 });
-    let later = ask(&world, LATER);
-    world.accept(&coach(AYLA), later);
-    let mut full = world.clone();
-    let single = take(&world, SINGLE, &[BENCH_2, ROW_2], None);
-    world.accept(&coach(BRAM), single.clone());
-    // Even where the stations are not all free either.
-    full.accept(&coach(BRAM), Act::OtherUse { station: ROW_2, minutes: 60 });
-    full.accept(&coach(BRAM), Act::EndOtherUse { station: ROW_2 });
-    full.accept(&coach(BRAM), single);
+    for row_is_free in [true, false] {
+        let mut world = World::other_with_all(|floor, programme| {
+            floor.policy.clients_a_coach = Some(2);
+            programme.groups.get_mut(&SINGLE).unwrap().blocks[0].legs.truncate(1);
+        });
+        world.claim(AYLA, PAIR, &[BENCH, ROW]);
+        let refused = take(&world, LATER, &[BENCH_2, ROW_2], None);
+        world.refuse(&coach(AYLA), refused, Refusal::ClientsACoach { most: 2 });
+        if !row_is_free {
+            world.accept(&coach(BRAM), Act::OtherUse { station: ROW_2, minutes: 60 });
+        }
+        let later = ask(&world, LATER);
+        world.accept(&coach(AYLA), later);
+        assert_eq!(stations(&world, LATER), None);
+        let single = take(&world, SINGLE, &[BENCH_2], None);
+        world.accept(&coach(BRAM), single);
+    }
 }
 
 #[test]
