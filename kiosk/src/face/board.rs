@@ -110,7 +110,7 @@ fn group_lines(
 ) -> Vec<BoardLine> {
     let mut lines: Vec<BoardLine> = match group.stage {
         // What they will do is not worth a line each before they have begun.
-        Stage::Expected | Stage::WarmUp | Stage::Briefing | Stage::Finished => Vec::new(),
+        Stage::Expected | Stage::Gone | Stage::WarmUp | Stage::Briefing | Stage::Finished => Vec::new(),
         Stage::Waiting | Stage::Technique | Stage::Rounds | Stage::WipeDown => group
             .clients
             .iter()

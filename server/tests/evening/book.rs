@@ -102,7 +102,8 @@ fn coming(state: &State, hand: &InHand<'_>, client: ClientId, now: FloorMs) -> O
     if !spotted {
         return Some((kiosk(station), Act::Go { turn }));
     }
-    let away = state.coaches.get(&me).is_some_and(|c| c.away.is_some()) || state.on_call(me).is_some();
+    let away = state.coaches.get(&me).is_some_and(|c| c.away.is_some())
+        || state.on_call(Actor::Coach { coach: me }).is_some();
     let free = !away && state.spotted_by(spots, now).is_none() && !is_waited_for(state, spots);
     free.then(|| (coach(hand.group), Act::Go { turn }))
 }

@@ -88,14 +88,14 @@ fn the_bar_stays_confirmed_under_a_lifter_when_the_other_group_gives_the_station
 }
 
 #[test]
-fn a_station_may_be_back_in_service_before_the_set_on_it_is_over() {
+fn a_station_is_not_back_in_service_before_the_set_on_it_is_over() {
     let mut world = World::with_pair_on();
     let press = turn(PAIR, DARA, 0, 0);
     world.begin(AYLA, press);
     world.accept(&coach(AYLA), Act::OutOfService { station: BENCH, defect: Defect::Plates });
-    world.accept(&coach(AYLA), Act::BackInService { station: BENCH });
+    let busy = Refusal::StationBusy { station: BENCH, turn: press };
+    world.refuse(&coach(AYLA), Act::BackInService { station: BENCH }, busy);
     world.pass(14);
-    world.accept(&coach(AYLA), Act::OutOfService { station: BENCH, defect: Defect::Plates });
     world.accept(&coach(AYLA), done(press));
     world.accept(&coach(AYLA), Act::BackInService { station: BENCH });
     assert_eq!(world.state.stations[&BENCH].confirmed, None, "somebody was at the plates");

@@ -82,9 +82,9 @@ fn a_station_breaks_under_a_set_and_is_put_right() {
     world.accept(&assistant(AYLA), out(Defect::Bench));
     world.already(&coach(AYLA), out(Defect::Bench));
     world.accept(&coach(AYLA), out(Defect::Bar));
-    // A slip: the set goes on, and nobody touched the bar.
-    world.accept(&coach(AYLA), back.clone());
-    world.accept(&coach(AYLA), out(Defect::Bar));
+    // Whoever lifts racks first.
+    let busy = Refusal::StationBusy { station: BENCH, turn: press };
+    world.refuse(&coach(AYLA), back.clone(), busy);
     world.pass(60);
     world.done(AYLA, press);
     let edda = turn(PAIR, EDDA, 0, 0);

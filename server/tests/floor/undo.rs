@@ -334,8 +334,8 @@ fn a_station_given_up_under_a_lifter_keeps_its_confirmed_load() {
     desk.taps(&ayla, Act::Go { turn: press });
     let worked_in = desk.taps(&bram, take(SINGLE, [BENCH, ROW_2]));
     assert_eq!(desk.undo(&bram, worked_in), Ok(()));
-    desk.taps(&ayla, Act::OutOfService { station: BENCH, defect: Defect::Other });
-    desk.taps(&ayla, Act::BackInService { station: BENCH });
+    let broken = desk.taps(&ayla, Act::OutOfService { station: BENCH, defect: Defect::Other });
+    assert_eq!(desk.undo(&ayla, broken), Ok(()));
     assert!(desk.world.state.stations[&BENCH].confirmed.is_some());
     desk.pass(30);
     desk.taps(&ayla, done(press));

@@ -41,4 +41,28 @@ pub const GROUP: [Step<Stage>; 28] = [
 ];
 
 /// Ways of a station.
-pub const STATION: [Step<StationState>; 0] = [];
+pub const STATION: [Step<StationState>; 19] = [
+    Step { from: StationState::Free, to: StationState::Reserved, by: &["station_swapped", "stations_taken"] },
+    Step { from: StationState::Free, to: StationState::OtherUse, by: &["other_use_began"] },
+    Step { from: StationState::Free, to: StationState::OutOfService, by: &["taken_out_of_service"] },
+    Step {
+        from: StationState::Reserved,
+        to: StationState::Free,
+        by: &["block_dropped", "group_lapsed", "session_ended", "station_swapped"],
+    },
+    Step { from: StationState::Reserved, to: StationState::InUse, by: &["turn_went"] },
+    Step { from: StationState::Reserved, to: StationState::WipeDown, by: &["sets_finished"] },
+    Step { from: StationState::Reserved, to: StationState::OtherUse, by: &["other_use_began"] },
+    Step { from: StationState::Reserved, to: StationState::OutOfService, by: &["taken_out_of_service"] },
+    Step { from: StationState::InUse, to: StationState::Reserved, by: &["turn_called_off", "turn_done"] },
+    Step { from: StationState::InUse, to: StationState::WipeDown, by: &["turn_done"] },
+    Step { from: StationState::InUse, to: StationState::OutOfService, by: &["taken_out_of_service"] },
+    Step { from: StationState::WipeDown, to: StationState::Free, by: &["stations_freed"] },
+    Step { from: StationState::WipeDown, to: StationState::Reserved, by: &["rounds_set", "stations_freed"] },
+    Step { from: StationState::WipeDown, to: StationState::InUse, by: &["turn_went"] },
+    Step { from: StationState::WipeDown, to: StationState::OtherUse, by: &["other_use_began"] },
+    Step { from: StationState::WipeDown, to: StationState::OutOfService, by: &["taken_out_of_service"] },
+    Step { from: StationState::OtherUse, to: StationState::Free, by: &["other_use_ended"] },
+    Step { from: StationState::OtherUse, to: StationState::Reserved, by: &["other_use_ended"] },
+    Step { from: StationState::OutOfService, to: StationState::Free, by: &["put_back_in_service"] },
+];
