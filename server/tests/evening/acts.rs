@@ -6,6 +6,7 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{Mass, Stamped};
 use turnabout_server::floor::config::{Names, Person};
 use turnabout_server::floor::decide::Speaker;
+use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::State;
 
 use crate::script::Mistake;
@@ -353,7 +354,8 @@ impl Reader<'_, '_> {
                 let (from, to) = (self.coach()?, self.coach()?);
                 let groups = if self.words.is("all") {
                     let of = self.state.groups.iter().filter(|(_, group)| group.coach == from);
-                    of.map(|(id, _)| *id).collect()
+                    let going = |id: &GroupId| InHand::of(self.state, *id).is_some();
+                    of.map(|(id, _)| *id).filter(going).collect()
                 } else {
                     vec![self.group()?]
                 };

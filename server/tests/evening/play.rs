@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use turnabout_protocol::command::{Effort, Ending};
+use turnabout_protocol::command::{Act, Effort, Ending};
 use turnabout_protocol::ids::{CommandId, DeviceId, GroupId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
@@ -105,8 +105,7 @@ impl Evening {
                 let hand = InHand::of(&self.state, group);
                 let next = hand.and_then(|hand| book::next(&self.state, &hand, &self.fates, self.now));
                 let Some((speaker, act)) = next else { continue };
-                let verdict =
-                    self.tap(&speaker, Tap { speaker: speaker.clone(), at: self.now, act: act.clone() });
+                let verdict = self.tap(&speaker, act.clone());
                 assert!(
                     matches!(verdict, Verdict::Accepted(_)),
                     "{}: by the book group {group} does {act:?}: {verdict:?}",
@@ -116,7 +115,8 @@ impl Evening {
         }
     }
 
-    fn tap(&mut self, speaker: &Speaker, tap: Tap) -> Verdict {
+    fn tap(&mut self, speaker: &Speaker, act: Act) -> Verdict {
+        let tap = Tap { speaker: speaker.clone(), at: self.now, act };
         let verdict = decide(&self.state, &tap, self.now);
         if let Verdict::Accepted(events) = &verdict {
             self.taps += 1;
@@ -143,8 +143,7 @@ impl Evening {
         } else {
             let words = Words::new(line.number, words());
             let act = Reader { state: &self.state, names: &self.names, words }.act()?;
-            let tap = Tap { speaker: speaker.clone(), at: self.now, act };
-            let verdict = self.tap(&speaker, tap);
+            let verdict = self.tap(&speaker, act);
             if matches!(verdict, Verdict::Accepted(_)) {
                 self.last.insert(speaker.actor, CommandId(Uuid::from_u128(self.taps)));
             }
