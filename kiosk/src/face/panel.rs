@@ -120,12 +120,11 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         tempo: text(tempo),
         count: tally(phase),
         pace: match (phase.pace, turn) {
-            // A hold has no repetitions to count.
-            (Some(_), Some(TurnPart { work: Work::Hold { .. }, .. })) => String::new(),
-            (Some(n), Some(t)) => {
-                with(language, "label.pace", &[("n", &n.to_string()), ("of", &t.reps.to_string())])
+            (Some(n), Some(TurnPart { work: Work::Reps { .. }, reps, .. })) => {
+                with(language, "label.pace", &[("n", &n.to_string()), ("of", &reps.to_string())])
             }
-            (Some(_), None) | (None, _) => String::new(),
+            // A hold has no repetitions to count.
+            (Some(_) | None, _) => String::new(),
         },
         cue: if phase.is_cue() { message(language, "label.cue").into() } else { String::new() },
         order: order(language, part, phase, now),

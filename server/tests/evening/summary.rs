@@ -143,7 +143,7 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
     match record.spotter {
         None => {}
         Some(Spotter::Coach { coach }) => {
-            write!(told, ", by {}", evening.name(Person::Coach(coach))).unwrap()
+            write!(told, ", by {}", evening.name(Person::Coach(coach))).unwrap();
         }
         Some(Spotter::Assistant { .. }) => told.push_str(", by an assistant"),
         Some(Spotter::Client { client }) => {
