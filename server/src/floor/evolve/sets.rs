@@ -119,10 +119,13 @@ pub(super) fn reopened(state: &mut State, turn: TurnId) {
         while client.sets.pop().is_some_and(|set| set.done().is_none()) {}
     }
     client.current = Some(current);
+    let gear = state.floor.stations.get(&current.station).map(|s| s.gear.kind());
     if let Some(station) = state.stations.get_mut(&current.station) {
         station.on = Some(turn);
-        // It was confirmed when the set began.
-        station.confirmed.get_or_insert(current.went);
+        // A bar was confirmed when the set began; a pin never is.
+        if gear == Some(GearKind::Bar) && current.load.is_some() {
+            station.confirmed.get_or_insert(current.went);
+        }
     }
 }
 
