@@ -177,7 +177,7 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
     let ClientNow {
         presence,
         before: Before { warmed_up, briefed, screening },
-        spots: _,
+        spots,
         halt,
         sets,
         again,
@@ -198,6 +198,7 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
             *stamp = Stamp { when: ages.heard(stamp.when), ..STAMP };
         }
     }
+    spots.values_mut().for_each(|passed| *passed = STAMP);
     stamp(warmed_up.as_mut());
     stamp(briefed.as_mut());
     stamp(screening.as_mut().map(|(_, stamp)| stamp));

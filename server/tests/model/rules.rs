@@ -156,7 +156,9 @@ fn overdue(state: &State, id: GroupId, group: &GroupNow) -> bool {
     let silent = waits && group.warned.is_none() && group.heard + settings.idle <= NOW;
     // While somebody needs help nobody is given up, and nobody calls in an evening where silence counts.
     let given_up = (waits || holds) && group.warned.is_some_and(|warned| warned + settings.lapse <= NOW);
-    group.wipe_down.is_some_and(|since| since + settings.wipe_down <= NOW) || given_up || silent
+    let help = state.help_at(&state.held_by(id));
+    let wiped = !help && group.wipe_down.is_some_and(|since| since + settings.wipe_down <= NOW);
+    wiped || given_up || silent
 }
 
 /// Whether the session of every group is over.

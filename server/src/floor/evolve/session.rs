@@ -4,7 +4,7 @@ use turnabout_protocol::command::{ScreeningDecision, Spotter};
 use turnabout_protocol::ids::{ClientId, GroupId};
 
 use super::people::not_at_a_bar;
-use super::{block, client, edited, give_up_unused};
+use super::{block, client, edited, give_up_unused, sets};
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{Presence, Stamp, State};
 
@@ -62,8 +62,13 @@ pub(super) fn rounds_set(state: &mut State, id: GroupId, block: u8, rounds: u8) 
     goes_on(state, id);
 }
 
-/// There are other sets to do than before.
+/// There are other sets to do than before. Those of an exercise that is left out are over at once.
 pub(super) fn goes_on(state: &mut State, id: GroupId) {
+    let clients: Vec<ClientId> =
+        state.groups.get(&id).into_iter().flat_map(|group| group.clients.keys().copied()).collect();
+    for client in clients {
+        sets::settle(state, id, client);
+    }
     reopen(state, id);
     edited(state, id);
 }
