@@ -22,6 +22,7 @@ pub(super) const fn harmless(event: &Event) -> bool {
 
 /// Everything that a later event may share with this one, by the state before it: the station and the spotter of
 /// a set, the stations that a group gives up, the coach who goes to a call.
+#[expect(clippy::too_many_lines, reason = "most of it is the list of kinds of which there is nothing to add")]
 pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
     let mut about = event.subjects();
     match event {
@@ -46,7 +47,65 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
             Actor::Station { .. } | Actor::Board | Actor::Manager | Actor::Floor => {}
         },
         // What its subjects say is all.
-        _ => {}
+        Event::TurnWent { spotter: None, .. }
+        | Event::ExerciseSwapped { station: None, .. }
+        | Event::FloorSet(_)
+        | Event::ProgrammeSet(_)
+        | Event::ClockMapped { .. }
+        | Event::Resumed { .. }
+        | Event::StationsTaken { .. }
+        | Event::StationsAsked { .. }
+        | Event::AskWithdrawn { .. }
+        | Event::LeaveGiven { .. }
+        | Event::StationSwapped { .. }
+        | Event::OtherUseBegan { .. }
+        | Event::OtherUseEnded { .. }
+        | Event::TakenOutOfService { .. }
+        | Event::PutBackInService { .. }
+        | Event::SettingKept { .. }
+        | Event::ClientsArrived { .. }
+        | Event::ArrivalTakenBack { .. }
+        | Event::ClientWarmedUp { .. }
+        | Event::ClientsBriefed { .. }
+        | Event::ScreeningDecided { .. }
+        | Event::SetsMissed { .. }
+        | Event::RoundsMadeUp { .. }
+        | Event::RoundsSet { .. }
+        | Event::LapseWarned { .. }
+        | Event::GroupStillHere { .. }
+        | Event::GroupNotComing { .. }
+        | Event::TechniquePassed { .. }
+        | Event::TechniqueNotPassed { .. }
+        | Event::TechniqueAsked { .. }
+        | Event::LoadConfirmed { .. }
+        | Event::LoadUnconfirmed { .. }
+        | Event::SpotterGone { .. }
+        | Event::SpotterPassed { .. }
+        | Event::CoachWentAway { .. }
+        | Event::CoachCameBack { .. }
+        | Event::GroupOffered { .. }
+        | Event::OfferWithdrawn { .. }
+        | Event::GroupHandedOver { .. }
+        | Event::RestShortened { .. }
+        | Event::TreatedAsRest { .. }
+        | Event::StartPutOff { .. }
+        | Event::TurnAssumed { .. }
+        | Event::TurnsSkipped { .. }
+        | Event::ExerciseSkipped { .. }
+        | Event::SetCorrected { .. }
+        | Event::EffortGiven { .. }
+        | Event::RepsCorrected { .. }
+        | Event::LoadLightened { .. }
+        | Event::SetsFinished { .. }
+        | Event::GroupPaused { .. }
+        | Event::GroupStopped { .. }
+        | Event::GroupResumed { .. }
+        | Event::ClientStopped { .. }
+        | Event::ClientResumed { .. }
+        | Event::CallMade { .. }
+        | Event::CallTakenBack { .. }
+        | Event::CallAttended { .. }
+        | Event::NoteKept { .. } => {}
     }
     about
 }
