@@ -12,7 +12,7 @@ use tokio::process::Command;
 use tokio::time::timeout;
 use turnabout_protocol::command::Act;
 use turnabout_protocol::role::Role;
-use turnabout_protocol::view::{CoachView, Stage, View};
+use turnabout_protocol::view::{Attendance, CoachClient, CoachView, Stage, View};
 use turnabout_tests::harness::{Display, Program};
 use turnabout_tests::outside;
 
@@ -45,7 +45,7 @@ async fn page(address: SocketAddr) -> CoachView {
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
-async fn a_coach_takes_both_stations_with_a_thumb() {
+async fn a_coach_says_with_a_thumb_who_has_come() {
     let (Some(node), Some(modules), Some(_)) =
         (outside::node(), outside::node_modules(), outside::chromium())
     else {
@@ -54,8 +54,8 @@ async fn a_coach_takes_both_stations_with_a_thumb() {
     let folder = tempfile::tempdir().unwrap();
     let (server, address) = serve(folder.path()).await;
     let before = page(address).await;
-    let waiting = |page: &CoachView| page.groups.iter().filter(|g| g.stage == Stage::Waiting).count();
-    assert!(matches!(before.groups[0].taps[0].act, Act::TakeStations { .. }), "{before:?}");
+    let expected = |page: &CoachView| page.groups.iter().filter(|g| g.stage == Stage::Expected).count();
+    assert!(matches!(before.groups[0].taps[0].act, Act::Arrive { .. }), "{before:?}");
 
     let picture = folder.path().join("coach.png");
     let drive = Command::new(node)
@@ -68,13 +68,14 @@ async fn a_coach_takes_both_stations_with_a_thumb() {
     let (told, trouble) = (String::from_utf8_lossy(&drive.stdout), String::from_utf8_lossy(&drive.stderr));
     assert!(drive.status.success(), "{told}{trouble}");
     let summary: Value = serde_json::from_str(&told).unwrap_or_else(|error| panic!("{error}: {told}"));
-    assert!(summary["tapped"].as_str().unwrap().starts_with("Take both stations"), "{summary}");
+    assert!(summary["tapped"].as_str().unwrap().starts_with("Is here"), "{summary}");
     assert!(summary["targets"].as_u64().unwrap() >= 10, "hardly anything to tap was looked at: {summary}");
 
     // The floor itself says that the tap counted, and once.
     let after = page(address).await;
-    assert_eq!(waiting(&after) + 1, waiting(&before), "{after:?}");
-    assert_eq!(after.groups.iter().filter(|g| g.stations.len() == 2).count(), 1, "{after:?}");
+    assert_eq!(expected(&after) + 1, expected(&before), "{after:?}");
+    let here = |c: &CoachClient| c.attendance == Attendance::Here;
+    assert!(after.groups[0].clients.iter().all(here), "{after:?}");
     // PNG (ISO/IEC 15948): the signature, and width and height in the first chunk.
     let png = std::fs::read(&picture).unwrap();
     assert_eq!(&png[..8], b"\x89PNG\r\n\x1a\n");

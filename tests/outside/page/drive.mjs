@@ -63,7 +63,7 @@ async function open(path, viewport) {
 async function look({ page, at }) {
   const found = await page.evaluate(() => ({
     wide: document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    targets: [...document.querySelectorAll("button, a, select, summary, input")]
+    targets: [...document.querySelectorAll("button, a, select, summary, input, textarea")]
       .map((node) => ({ name: node.textContent.trim().slice(0, 40), box: node.getBoundingClientRect() }))
       .filter(({ box }) => box.width > 0 && box.height > 0)
       .map(({ name, box }) => ({ name, width: box.width, height: box.height })),

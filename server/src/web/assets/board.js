@@ -8,8 +8,12 @@ import { Link } from "./link.js";
 import { loadCatalogue } from "./text.js";
 import { turnLine } from "./turn_line.js";
 
-/** Groups that stand side by side at full size, and those that do at a somewhat smaller one. */
-const [FEW, SOME] = [3, 4];
+/** From the largest letters to the smallest: a wall cannot be scrolled, so what does not fit gets smaller. */
+const SIZES = ["few", "some", "many", "most"];
+/** Lines of what has happened: more are not read in passing. */
+const NEWS = 3;
+/** Narrower than this is no wall, and can be scrolled. */
+const WALL = 900;
 
 function boardPage(app, words) {
   let parts = [];
@@ -42,17 +46,25 @@ function boardPage(app, words) {
     top.update(view.floor);
     help.update(view.help);
     const cards = view.groups.filter((g) => g.stage !== "finished").map((group) => ({ group, view }));
-    // A wall cannot be scrolled: with more than one row of groups everything gets smaller.
-    setAttribute(groups, "data-many", cards.length <= FEW ? "few" : cards.length <= SOME ? "some" : "many");
-    show(news, (view.happened ?? []).length > 0);
+    const happened = (view.happened ?? []).slice(0, NEWS);
+    show(news, happened.length > 0);
     parts = [
       help,
       ...keyed(groups, cards, (card) => card.group.group, () => groupPart(words)),
-      ...keyed(news, view.happened ?? [], newsKey, () => newsLine(words)),
+      ...keyed(news, happened, newsKey, () => newsLine(words)),
       ...keyed(stations, view.stations, (line) => line.station, () => stationLine(words)),
     ];
     tick();
+    fit();
   }
+
+  function fit() {
+    for (const size of innerWidth < WALL ? SIZES.slice(0, 1) : SIZES) {
+      setAttribute(groups, "data-many", size);
+      if (document.documentElement.scrollHeight <= innerHeight) return;
+    }
+  }
+  addEventListener("resize", fit);
 
   const tick = everyTick(link, top.tick, (now) => parts.forEach((part) => part.tick(now)));
   link.start();

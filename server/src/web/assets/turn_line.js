@@ -45,6 +45,7 @@ export function turnLine(words, { brief = false } = {}) {
 
 /** Where a client stands: there or not, held or not, under way, resting, or done. */
 export function clientPhase(client, group, now) {
+  if (group.stage === "finished") return noMore(group.stage);
   if (client.attendance === "left") return plain("gone", "attendance.left");
   // Who is not there yet has no set to count to.
   if (client.attendance === "expected") return plain("gone", "attendance.expected");
