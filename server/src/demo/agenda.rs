@@ -229,11 +229,13 @@ impl Agenda {
     }
 }
 
-/// Whether two taps are the same deed, whatever is said with it.
+/// Whether two taps are the same deed, whatever is said with it. A set that ends otherwise is another.
 fn same_deed(a: &Act, b: &Act) -> bool {
     match (a, b) {
-        (Act::Done { turn: a, .. }, Act::Done { turn: b, .. })
-        | (Act::Effort { turn: a, .. }, Act::Effort { turn: b, .. }) => a == b,
+        (Act::Done { turn: a, ending: a_end, .. }, Act::Done { turn: b, ending: b_end, .. }) => {
+            (a, a_end) == (b, b_end)
+        }
+        (Act::Effort { turn: a, .. }, Act::Effort { turn: b, .. }) => a == b,
         (a, b) => a == b,
     }
 }

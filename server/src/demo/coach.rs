@@ -13,7 +13,7 @@ use super::script::Script;
 /// Everything this coach could do.
 ///
 /// Whoever spots does nothing else until the bar is racked. Whoever stands at a bar stays until that set has
-/// gone, unless it cannot go yet. Everything waits for HELP NOW except a bar in hand. Another coach's group
+/// gone, unless it cannot go yet, and does no more than can be done from there. Everything waits for HELP NOW except a bar in hand. Another coach's group
 /// is helped only while that coach spots. What goes otherwise than planned is in the script.
 pub(super) fn offers(view: &CoachView, script: &mut Script) -> Vec<Offer> {
     let Some(me) = view.coaches.iter().find(|line| line.coach == view.me) else { return Vec::new() };
@@ -23,9 +23,13 @@ pub(super) fn offers(view: &CoachView, script: &mut Script) -> Vec<Offer> {
         return vec![attend(call)];
     }
     let bound = me.spotting.or_else(|| page.at_the_bar());
+    let hands_free = me.spotting.is_none();
     let mut offers = Vec::new();
     for group in &view.groups {
-        let taps = group.taps.iter().filter(|tap| bound.is_none_or(|turn| is_about(tap, group, turn)));
+        let at_hand = |tap: &&ExpectedTap| {
+            bound.is_none_or(|turn| is_about(tap, group, turn)) || (hands_free && needs_no_walk(tap))
+        };
+        let taps = group.taps.iter().filter(at_hand);
         let serves = page.serves(group);
         let taps = taps.filter(|tap| serves || matches!(tap.act, Act::AcceptGroup { .. }));
         offers.extend(taps.filter_map(|tap| page.offer(group, tap)));
@@ -33,7 +37,9 @@ pub(super) fn offers(view: &CoachView, script: &mut Script) -> Vec<Offer> {
     if bound.is_none() {
         offers.extend(view.calls.iter().filter(|call| page.attends(call)).map(attend));
     }
-    script.coach(view, bound.is_none(), &mut offers);
+    script.arrivals(view, &mut offers);
+    let mishaps = script.coach(view).into_iter();
+    offers.extend(mishaps.filter(|m| bound.is_none() || (hands_free && m.place.is_none())));
     offers
 }
 
@@ -83,7 +89,7 @@ impl Page<'_> {
                 (None, tap.from, (4, 12), Rank::Soon)
             }
             Act::Brief { .. } if mine => (None, tap.from, (20, 50), Rank::Soon),
-            Act::SwapStation { .. } if mine => (None, tap.from, (5, 12), Rank::Soon),
+            Act::SwapStation { .. } if mine => (None, tap.from, (1, 3), Rank::AtTheBar),
             Act::StillHere { .. } | Act::AcceptGroup { .. } => (None, tap.from, (2, 6), Rank::Soon),
             Act::FreeStations { .. } if mine => {
                 let place = group.stations.first().copied();
@@ -184,6 +190,14 @@ impl Page<'_> {
 
 /// Which set, from when, how long it takes in seconds, how pressing.
 type Planned = (Option<TurnId>, FloorMs, (i64, i64), Rank);
+
+/// What a coach who waits at a bar can do without leaving it.
+fn needs_no_walk(tap: &ExpectedTap) -> bool {
+    matches!(
+        tap.act,
+        Act::Arrive { .. } | Act::AcceptGroup { .. } | Act::SwapStation { .. } | Act::StillHere { .. }
+    )
+}
 
 fn is_about(tap: &ExpectedTap, group: &CoachGroup, bound: TurnId) -> bool {
     match &tap.act {

@@ -18,11 +18,12 @@ use super::agenda::{Offer, Rank};
 /// Something that goes otherwise than planned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Mishap {
-    /// A client of the coach's first group comes when the others are in their second round.
+    /// A client of the coach's largest group comes when the others are in their second round.
     LateClient,
-    /// In a rest of a later round a client of the coach's goes on with another exercise at the same station.
+    /// In a later round a client of the coach's goes on with another exercise at the same station.
     SwapExercise,
-    /// Between sets the coach hands the smallest own group to another who has time; that one agrees.
+    /// Between spotted sets the coach offers the smallest own group to another who has fewer clients to look
+    /// after; that one agrees.
     HandOver,
     /// A cable tears between sets where there is another station to go on at; later it is mended.
     BrokenCable,
@@ -96,10 +97,7 @@ impl Script {
 
     /// A tap was answered: what somebody has taken down does not happen again.
     pub(super) fn answered(&mut self, act: &Act, outcome: &Outcome) {
-        let taken_down = match outcome {
-            Outcome::Accepted { .. } | Outcome::Already { .. } => true,
-            Outcome::Refused { .. } => false,
-        };
+        let taken_down = !matches!(outcome, Outcome::Refused { .. });
         self.coach.answered(act, taken_down);
         self.station.answered(act, taken_down);
         if taken_down && let Some(mishap) = mishap(act) {

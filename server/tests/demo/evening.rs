@@ -102,13 +102,16 @@ fn a_coach_goes_to_another_coachs_bar_only_while_that_one_spots() {
         while !theatre.finished() {
             let spotting: Vec<_> = theatre.world.state.under_way().filter_map(|u| u.spotter).collect();
             let known = theatre.world.entries.len();
+            // A group may be handed over in between.
+            let responsible: BTreeMap<_, _> =
+                theatre.world.state.groups.iter().map(|(id, group)| (*id, group.coach)).collect();
             theatre.step();
             last_spotted.extend(spotting.into_iter().map(|who| (who, theatre.world.now)));
             for entry in &theatre.world.entries[known..] {
                 let Event::SpotterNamed { turn, spotter: Spotter::Coach { coach }, .. } = entry.event else {
                     continue;
                 };
-                let own = theatre.world.state.programme.groups[&turn.group].coach;
+                let own = responsible[&turn.group];
                 if own != coach {
                     helped += 1;
                     // The helper's page may be a moment behind.
@@ -129,7 +132,7 @@ fn a_group_that_is_held_goes_on_after_a_while_and_a_restart_harms_nobody() {
         for _ in 0..400 {
             theatre.step();
         }
-        let held = theatre.world.state.programme.groups[&GroupId(1)].coach;
+        let held = theatre.world.state.groups[&GroupId(1)].coach;
         theatre.tap(&coach(held), Act::Pause { group: GroupId(1) });
         for _ in 0..200 {
             theatre.step();

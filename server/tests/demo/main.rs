@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
 mod evening;
+mod mishaps;
 mod people;
 mod sockets;
 mod theatre;

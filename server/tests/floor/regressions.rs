@@ -139,3 +139,20 @@ fn a_group_that_came_and_was_given_up_does_not_count_as_not_coming() {
     };
     assert_eq!((kinds("group_lapsed"), kinds("lapse_warned"), kinds("group_not_coming")), (1, 1, 0));
 }
+
+#[test]
+fn a_group_whose_cable_breaks_goes_elsewhere_before_those_who_wait() {
+    let mut world = World::with_pair_on();
+    // Nobody can have a second bench, so that Farid waits while a row is free.
+    world.accept(&coach(AYLA), Act::OutOfService { station: BENCH_2, defect: Defect::Bench });
+    let revision = world.state.groups[&SINGLE].revision;
+    world.accept(&coach(BRAM), Act::AskStations { group: SINGLE, block: 0, revision });
+    let swap = |world: &World| {
+        let revision = world.state.groups[&PAIR].revision;
+        Act::SwapStation { group: PAIR, leg: 1, to: ROW_2, revision }
+    };
+    world.refuse(&coach(AYLA), swap(&world), Refusal::InLine { first: SINGLE });
+    world.accept(&coach(AYLA), Act::OutOfService { station: ROW, defect: Defect::Cable });
+    world.accept(&coach(AYLA), swap(&world));
+    assert_eq!(world.state.held_by(PAIR), [BENCH, ROW_2]);
+}

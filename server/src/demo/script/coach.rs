@@ -49,14 +49,9 @@ impl Memory {
 }
 
 impl Script {
-    /// Changes what a coach means to do into what happens: who is late does not come yet, and a mishap whose
-    /// moment it is comes on top where the coach is `free` to do anything but one set.
-    pub(in crate::demo) fn coach(&mut self, view: &CoachView, free: bool, offers: &mut Vec<Offer>) {
+    /// The mishaps whose moment it is, and the ends of those that have one.
+    pub(in crate::demo) fn coach(&mut self, view: &CoachView) -> Vec<Offer> {
         self.coach.look(view);
-        self.arrivals(view, offers);
-        if !free {
-            return;
-        }
         let moments = [
             (Mishap::SwapExercise, swap_exercise as fn(&Scene<'_>) -> Option<Offer>),
             (Mishap::HandOver, hand_over),
@@ -65,28 +60,34 @@ impl Script {
         ];
         let scene = Scene { view, me: view.me, cables: &self.coach.cables };
         let now = moments.iter().filter(|(mishap, _)| self.awaits(*mishap));
-        offers.extend(now.filter_map(|(_, moment)| moment(&scene)));
-        offers.extend(self.coach.broken.and_then(|broken| mended(view, broken)));
+        let now = now.filter_map(|(_, moment)| moment(&scene));
+        now.chain(self.coach.broken.and_then(|broken| mended(view, broken))).collect()
     }
 
-    /// One client of the first group that comes stays away until the others are in their second round.
-    fn arrivals(&mut self, view: &CoachView, offers: &mut Vec<Offer>) {
-        let begun = |id: GroupId| view.groups.iter().any(|g| g.group == id && later(g));
-        for offer in offers.iter_mut() {
-            let Act::Arrive { group, clients } = &mut offer.act else { continue };
-            if clients.len() < 2 {
-                continue;
-            }
-            if self.awaits(Mishap::LateClient) {
+    /// One client of the largest group stays away until the others are in their second round.
+    pub(in crate::demo) fn arrivals(&mut self, view: &CoachView, offers: &mut Vec<Offer>) {
+        if self.awaits(Mishap::LateClient) {
+            let coming = offers.iter().filter_map(|offer| match &offer.act {
+                Act::Arrive { group, clients } if clients.len() > 1 => {
+                    Some((clients.len(), *group, *clients.last()?))
+                }
+                _ => None,
+            });
+            if let Some((_, group, last)) = coming.max() {
                 self.pending.retain(|other| *other != Mishap::LateClient);
-                self.coach.late = clients.last().map(|last| (*group, *last));
+                self.coach.late = Some((group, last));
             }
-            clients.retain(|client| self.coach.late != Some((*group, *client)));
         }
-        offers.retain_mut(|offer| match &offer.act {
-            Act::Arrive { group, clients } if self.coach.late == clients.first().map(|c| (*group, *c)) => {
-                offer.takes = (Millis::secs(10), Millis::secs(40));
-                begun(*group)
+        let Some((late_group, late)) = self.coach.late else { return };
+        let others = |group: &CoachGroup| {
+            let mut others = group.clients.iter().filter(|client| client.client != late);
+            others.all(|client| client.turn.as_ref().is_none_or(is_later))
+        };
+        let begun = view.groups.iter().any(|group| group.group == late_group && others(group));
+        offers.retain_mut(|offer| match &mut offer.act {
+            Act::Arrive { group, clients } if *group == late_group && !begun => {
+                clients.retain(|client| *client != late);
+                !clients.is_empty()
             }
             _ => true,
         });
@@ -108,13 +109,13 @@ impl Scene<'_> {
     }
 }
 
-/// Whether somebody of the group is in a later round than the first.
-fn later(group: &CoachGroup) -> bool {
-    group.clients.iter().filter_map(|client| client.turn.as_ref()).any(is_later)
-}
-
 fn is_later(turn: &TurnPart) -> bool {
     matches!(turn.set, SetName::Working { n, .. } if n >= 2)
+}
+
+/// Whether another round comes after this one.
+fn is_not_last(turn: &TurnPart) -> bool {
+    matches!(turn.set, SetName::Working { n, of } if n < of)
 }
 
 /// Since when a client rests before a later round.
@@ -127,47 +128,57 @@ fn rests(client: &CoachClient) -> Option<FloorMs> {
     }
 }
 
-fn under_way(client: &CoachClient) -> bool {
-    matches!(client.turn.as_ref().map(|turn| &turn.phase), Some(TurnPhase::UnderWay { .. }))
+fn is_under_way(turn: &TurnPart) -> bool {
+    matches!(turn.phase, TurnPhase::UnderWay { .. })
 }
 
-/// The exercise that a client has just done can be done otherwise where one stands, with the same load.
+/// The exercise that a client did last can be done otherwise where one stands, with the same load, and the
+/// client is not at it yet again.
 fn swap_exercise(scene: &Scene<'_>) -> Option<Offer> {
     scene.own().find_map(|group| {
         let swap = |client: &CoachClient| {
-            let since = rests(client)?;
-            let last = client.last.as_ref()?;
+            let last = client.last.as_ref().filter(|last| last.turn.round > 0)?;
             let leg = last.turn.leg;
+            let next = client.turn.as_ref().filter(|turn| is_later(turn) && turn.turn.leg != leg)?;
             let usual = *group.stations.get(usize::from(leg))?;
             let choices = &group.choices.iter().find(|choices| choices.leg == leg)?.exercises;
             let other = choices.iter().find(|c| c.places.iter().any(|place| place.station == usual))?;
             let act = Act::SwapExercise {
                 group: group.group,
-                client: client.client,
+                client: next.turn.client,
                 leg,
                 exercise: other.exercise,
                 station: None,
                 load: Some(last.load?),
                 revision: group.revision,
             };
-            let offer = offer(act, since + BREATH, (3, 10), Rank::Soon);
-            Some(Offer { place: Some(usual), ..offer })
+            Some(offer(act, last.ended + BREATH, (1, 4), Rank::Soon))
         };
         group.clients.iter().find_map(swap)
     })
 }
 
-/// Everybody of the smallest own group is there and nobody lifts, and another coach has no bar in hand.
+/// Everybody of the smallest own group is there, nobody has a bar in hand, and another coach has fewer to look
+/// after.
 fn hand_over(scene: &Scene<'_>) -> Option<Offer> {
     let own = scene.view.groups.iter().filter(|group| group.coach == scene.me);
     let smallest = own.min_by_key(|group| group.clients.len())?.group;
-    let group = scene.own().find(|group| group.group == smallest && group.offer.is_none())?;
-    let here = |client: &CoachClient| client.attendance == Attendance::Here && !under_way(client);
-    let since = group.clients.iter().find_map(rests).filter(|_| group.clients.iter().all(here))?;
-    let mut others = scene.view.coaches.iter().filter(|line| line.coach != scene.me);
-    let to = others.find(|line| line.spotting.is_none() && line.away.is_none())?.coach;
+    let group = scene.own().find(|g| g.group == smallest && g.offer.is_none())?;
+    let settled = |client: &CoachClient| {
+        let spotted = client.turn.as_ref().is_some_and(|turn| turn.spotted && is_under_way(turn));
+        client.attendance == Attendance::Here && !spotted
+    };
+    let trains = |coach: CoachId| -> usize {
+        let groups = scene.view.groups.iter().filter(|g| g.coach == coach && !g.stations.is_empty());
+        groups.map(|group| group.clients.len()).sum()
+    };
+    let others = scene.view.coaches.iter().filter(|line| line.coach != scene.me && line.away.is_none());
+    let to =
+        others.min_by_key(|line| trains(line.coach)).filter(|to| trains(to.coach) < trains(scene.me))?.coach;
     let act = Act::HandOver { groups: vec![group.group], from: scene.me, to };
-    Some(offer(act, since + BREATH, (3, 8), Rank::Soon))
+    let mut turns = group.clients.iter().filter_map(|client| client.turn.as_ref());
+    let moment = group.clients.iter().all(settled) && turns.any(is_not_last);
+    moment.then(|| offer(act, FloorMs::default(), (1, 4), Rank::Soon))
 }
 
 /// Nobody is on the cable, somebody rests before using it again, and the group can go on elsewhere.
@@ -187,18 +198,16 @@ fn broken_cable(scene: &Scene<'_>) -> Option<Offer> {
     })
 }
 
-/// Somebody lifts without a spotter.
+/// One of the group lifts, without a spotter, and there is more to do afterwards.
 fn stop(scene: &Scene<'_>) -> Option<Offer> {
     scene.own().find_map(|group| {
         let turns = group.clients.iter().filter_map(|client| client.turn.as_ref());
-        let mut lifts =
-            turns.filter(|turn| is_later(turn) && !turn.spotted).filter_map(|turn| match turn.phase {
-                TurnPhase::UnderWay { starts, .. } => Some(starts),
-                TurnPhase::Coming { .. } => None,
-            });
-        let starts = lifts.next()?;
+        let mut lifts = turns.filter(|turn| is_under_way(turn));
+        let (Some(turn), None) = (lifts.next(), lifts.next()) else { return None };
+        let TurnPhase::UnderWay { starts, .. } = turn.phase else { return None };
         let act = Act::Stop { scope: Scope::Group { group: group.group } };
-        Some(offer(act, starts + Millis::secs(5), (1, 3), Rank::AtTheBar))
+        let alone = is_not_last(turn) && !turn.spotted;
+        alone.then(|| offer(act, starts + Millis::secs(5), (1, 3), Rank::AtTheBar))
     })
 }
 

@@ -37,7 +37,7 @@ impl Script {
     /// What the mishaps add to what people at a display could tap.
     pub(in crate::demo) fn station(&mut self, part: &StationPart, offers: &mut Vec<Offer>) {
         if let Some(turn) = &part.turn {
-            self.station.worked |= turn.turn.round > 0 && under_way(turn);
+            self.station.worked |= turn.turn.round > 0 && is_under_way(turn);
             offers.extend(self.help_now(part, turn));
         }
         offers.extend(self.other_use(part));
@@ -86,6 +86,6 @@ impl Script {
     }
 }
 
-fn under_way(turn: &TurnPart) -> bool {
+fn is_under_way(turn: &TurnPart) -> bool {
     matches!(turn.phase, TurnPhase::UnderWay { .. })
 }

@@ -58,7 +58,10 @@ pub(super) fn station(
     admission::may_hold(state, id, to)?;
     if !state.held_by(id).contains(&to) {
         admission::allows(state, id, hand.block, &[to], now)?;
-        admission::in_order(state, (id, hand.block), &[to], None, now)?;
+        // Whoever was let in before those who wait, and cannot go on where they were, does not wait again.
+        if state.stations.get(&from).is_none_or(|now| now.out.is_none()) {
+            admission::in_order(state, (id, hand.block), &[to], None, now)?;
+        }
     }
     let gear = &state.floor.stations.get(&to).ok_or(Refusal::UnknownStation)?.gear;
     let moved = |place: usize| {
