@@ -22,7 +22,6 @@ pub(super) const fn harmless(event: &Event) -> bool {
 
 /// Everything that a later event may share with this one, by the state before it: the station and the spotter of
 /// a set, the stations that a group gives up, the coach who goes to a call.
-#[expect(clippy::too_many_lines, reason = "most of it is the list of kinds of which there is nothing to add")]
 pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
     let mut about = event.subjects();
     match event {
