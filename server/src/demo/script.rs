@@ -22,8 +22,8 @@ pub enum Mishap {
     LateClient,
     /// In a later round a client of the coach's goes on with another exercise at the same station.
     SwapExercise,
-    /// Between spotted sets the coach offers the smallest own group to another who has fewer clients to look
-    /// after; that one agrees.
+    /// Between spotted sets the coach offers the smallest own group to another who has no more clients to
+    /// look after; that one agrees.
     HandOver,
     /// A cable tears between sets where there is another station to go on at; later it is mended.
     BrokenCable,

@@ -102,10 +102,24 @@ struct Scene<'v> {
 }
 
 impl Scene<'_> {
-    /// The own groups that do their rounds and are not held.
+    /// The own groups that train and are not held.
     fn own(&self) -> impl Iterator<Item = &CoachGroup> {
         let own = self.view.groups.iter().filter(|group| group.coach == self.me);
-        own.filter(|group| group.stage == Stage::Rounds && group.halt.is_none())
+        own.filter(|group| trains(group.stage) && group.halt.is_none())
+    }
+}
+
+/// Whether a group has sets to do. One with a client who comes late does its light sets again.
+const fn trains(stage: Stage) -> bool {
+    match stage {
+        Stage::Technique | Stage::Rounds => true,
+        Stage::Expected
+        | Stage::Gone
+        | Stage::WarmUp
+        | Stage::Briefing
+        | Stage::Waiting
+        | Stage::WipeDown
+        | Stage::Finished => false,
     }
 }
 
@@ -158,8 +172,8 @@ fn swap_exercise(scene: &Scene<'_>) -> Option<Offer> {
     })
 }
 
-/// Everybody of the smallest own group is there, nobody has a bar in hand, and another coach has fewer to look
-/// after.
+/// Everybody of the smallest own group is there, nobody has a bar in hand, and another coach has no more
+/// to look after.
 fn hand_over(scene: &Scene<'_>) -> Option<Offer> {
     let own = scene.view.groups.iter().filter(|group| group.coach == scene.me);
     let smallest = own.min_by_key(|group| group.clients.len())?.group;
@@ -168,13 +182,12 @@ fn hand_over(scene: &Scene<'_>) -> Option<Offer> {
         let spotted = client.turn.as_ref().is_some_and(|turn| turn.spotted && is_under_way(turn));
         client.attendance == Attendance::Here && !spotted
     };
-    let trains = |coach: CoachId| -> usize {
+    let load = |coach: CoachId| -> usize {
         let groups = scene.view.groups.iter().filter(|g| g.coach == coach && !g.stations.is_empty());
         groups.map(|group| group.clients.len()).sum()
     };
     let others = scene.view.coaches.iter().filter(|line| line.coach != scene.me && line.away.is_none());
-    let to =
-        others.min_by_key(|line| trains(line.coach)).filter(|to| trains(to.coach) < trains(scene.me))?.coach;
+    let to = others.min_by_key(|line| load(line.coach)).filter(|to| load(to.coach) <= load(scene.me))?.coach;
     let act = Act::HandOver { groups: vec![group.group], from: scene.me, to };
     let mut turns = group.clients.iter().filter_map(|client| client.turn.as_ref());
     let moment = group.clients.iter().all(settled) && turns.any(is_not_last);
