@@ -141,10 +141,11 @@ fn a_cable_breaks_between_sets_the_group_goes_elsewhere_and_it_is_mended() {
             Event::TurnWent { turn, station, .. } if turn.group == group && station == to => Some(()),
             _ => None,
         });
-        let (mended, _) = evening.once("mended", |entry| match entry.event {
-            Event::PutBackInService { station: other } => Some(assert_eq!(other, station)),
+        let (mended, which) = evening.once("mended", |entry| match entry.event {
+            Event::PutBackInService { station } => Some(station),
             _ => None,
         });
+        assert_eq!(which, station);
         assert!(mended.since(broke) >= secs(4 * 60));
         // Nobody was on it when it broke, or had said GO too shortly before for the coach's page to show it.
         let on = evening.all(|entry| match entry.event {
