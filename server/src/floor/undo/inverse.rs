@@ -21,7 +21,8 @@ pub(super) fn of_all(before: &State, events: &[Event]) -> Option<Vec<Event>> {
 /// As it was, with these exceptions: who said it and when; the group's revision and when it was last heard of;
 /// numbers of calls, which are not used again; a load that was confirmed is confirmed anew; how a machine's pin
 /// and settings are set is as somebody last said; whoever knows the exercises knows them still; a group that was
-/// not coming is waited for again; and a way over that was longer because the server was down is so no more.
+/// not coming is waited for again; a way over that was longer because the server was down is so no more; and the
+/// board tells what it has told.
 #[must_use]
 #[expect(clippy::too_many_lines, reason = "one arm for every kind of event, each a line or a few")]
 pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
@@ -114,12 +115,8 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
             let rounds = before.groups.get(group)?.clients.get(client)?.extra;
             one(Event::RoundsMadeUp { group: *group, client: *client, rounds })
         }
-        Event::GroupPaused { group } => {
-            // To let a group go on lets everybody of it go on; whoever was stopped alone still is.
-            let clients = before.groups.get(group)?.clients.iter().filter(|(_, c)| c.halt.is_some());
-            let stopped = clients.map(|(client, _)| Event::ClientStopped { group: *group, client: *client });
-            Some(std::iter::once(Event::GroupResumed { group: *group }).chain(stopped).collect())
-        }
+        // Whoever was stopped alone stays so.
+        Event::GroupPaused { group } => one(Event::GroupResumed { group: *group }),
         Event::CallMade { call, .. } => one(Event::CallTakenBack { call: *call }),
         // What a coach stopped, resumed, skipped, swapped, handed over or ended is said anew, not taken back:
         // people have acted on it by then. What the floor did of itself nobody tapped.
@@ -254,8 +251,7 @@ fn on_the_way(before: &State, group: GroupId, id: ClientId) -> Vec<Event> {
     let (Some(now), next) = (hand.client(id), hand.next(id)) else { return Vec::new() };
     let put_off = next.zip(now.put_off).map(|(turn, ready)| Event::StartPutOff { turn, ready });
     let spotter = next.zip(now.spotter).map(|(turn, at)| named(turn, at));
-    let halt = now.halt.map(|_| Event::ClientStopped { group, client: id });
-    put_off.into_iter().chain(spotter).chain(halt).collect()
+    put_off.into_iter().chain(spotter).collect()
 }
 
 /// The set has not begun, and what was said of the way to it holds again.
