@@ -104,3 +104,19 @@ fn an_argument_is_put_where_it_belongs() {
     let set = SetName::Working { n: 2, of: 3 };
     assert_eq!(text::say(Language::De, "set", &set, |_, v| v.to_string()), "Satz 2 von 3");
 }
+
+#[test]
+fn no_message_is_written_twice() {
+    for language in Language::ALL {
+        // The reader would take the last one and say nothing.
+        let keys: Vec<&str> = language
+            .source()
+            .lines()
+            .filter_map(|line| line.trim().split_once("\": "))
+            .map(|(k, _)| k)
+            .collect();
+        let distinct: BTreeSet<&str> = keys.iter().copied().collect();
+        assert_eq!(keys.len(), catalogue(language).len(), "{}", language.tag());
+        assert_eq!(keys.len(), distinct.len(), "{}", language.tag());
+    }
+}

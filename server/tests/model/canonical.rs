@@ -161,7 +161,8 @@ fn group(now: &mut GroupNow, rests: &[Option<usize>], ages: Ages) {
     for Claim { stations: _, taken } in [claim, ahead].into_iter().flatten() {
         *taken = Stamp { when: ages.heard(taken.when), ..STAMP };
     }
-    *wipe_down = wipe_down.map(|since| since - ages.passed);
+    // While somebody needs help nothing is given back, however long that takes.
+    *wipe_down = wipe_down.map(|since| (since - ages.passed).max(NOW - LONG_OVER));
     halted(halt);
     *heard = ages.heard(*heard);
     *warned = warned.map(|warned| ages.moved(warned, ages.lapse));
