@@ -6,6 +6,7 @@ use turnabout_protocol::command::{Act, Command, Effort};
 use turnabout_protocol::frame::{ToDisplay, ToServer};
 use turnabout_protocol::ids::{ClientId, CommandId, DeviceId, TurnId};
 use turnabout_protocol::refusal::Outcome;
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::role::Role;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{After, CoachGroup, CoachView, Need, Stage, TurnPart, TurnPhase, View};
@@ -83,6 +84,12 @@ impl Room {
         }
     }
 
+    /// Whether no set is under way, so that a station shows who comes next.
+    pub(crate) fn nobody_works(&self) -> bool {
+        let turns = self.page.groups.iter().flat_map(|group| &group.clients).filter_map(|c| c.turn.as_ref());
+        !turns.into_iter().any(|turn| matches!(turn.phase, TurnPhase::UnderWay { .. }))
+    }
+
     /// Does what is due, or lets the clock go on to what comes next.
     pub(crate) async fn step(&mut self) {
         self.look().await;
@@ -129,6 +136,11 @@ impl Room {
         let before = self.page.clone();
         self.sent.push(command.clone());
         let answer = self.say(&command).await;
+        if let (Act::TakeStations { .. }, Outcome::Already { by: Actor::Floor, .. }) = (&command.act, &answer)
+        {
+            // The wait list was faster than the page.
+            return self.look().await;
+        }
         assert!(matches!(answer, Outcome::Accepted { .. }), "{command:?} led to {answer:?}");
         self.accepted.push((command.id, answer));
         // The answer and the view that shows it may come in either order.
