@@ -21,7 +21,7 @@ use self::policy::{Served, allows_after, kept};
 pub(in crate::floor) use self::policy::{clients_a_coach, handle_for, stations_a_coach};
 use super::config::{GroupPlan, Sharing};
 use super::decide::suited;
-use super::state::{ClientNow, GroupNow, State};
+use super::state::{GroupNow, State};
 use crate::training::block::Block;
 
 /// A group that waits, with the block for which it does.
@@ -38,8 +38,7 @@ pub fn next(state: &State, now: FloorMs) -> Option<(GroupId, u8, Vec<StationId>)
     state.line.iter().find_map(|ask| {
         let waiting = waiting(state, ask.group, ask.block)?;
         let stations = assign(waiting.block, &choices(state, waiting, now))?;
-        let fits = somebody_is_here(state, ask.group)
-            && allows(state, ask.group, waiting.block, &stations, now).is_ok()
+        let fits = allows(state, ask.group, waiting.block, &stations, now).is_ok()
             && overtaken(state, ask.group, waiting.block, &stations, now).is_none();
         fits.then_some((ask.group, waiting.number, stations))
     })
@@ -52,8 +51,9 @@ pub fn proposal(state: &State, group: GroupId) -> Option<Vec<StationId>> {
     assign(waiting.block, &choices(state, waiting, state.recorded))
 }
 
-/// The first group on the wait list that would lose if another had these stations for a block now. Those who may not be
-/// served at the moment for another reason than stations hold nobody up, nor do groups of whom nobody is there.
+/// The first group on the wait list that would lose if another had these stations for a block now. Those who may
+/// not be served at the moment for another reason than stations hold nobody up, nor do groups of whom nobody is
+/// there.
 #[must_use]
 pub fn overtaken(
     state: &State,
@@ -88,23 +88,19 @@ pub fn overtaken(
     };
     let (free, left) = (could_have(&[]), could_have(stations));
     let groups: Vec<_> = before.iter().map(|(_, legs)| legs.as_slice()).collect();
-    let worse =
-        (1..=groups.len()).find(|n| !serves_as_well(groups.get(..*n).unwrap_or(&groups), &free, &left));
-    worse.and_then(|n| before.get(n - 1)).map(|(group, _)| *group)
+    // Where all of them lose nothing none does; only else is it worth asking who is the first to.
+    if serves_as_well(&groups, &free, &left) {
+        return None;
+    }
+    let loses = |n: &usize| !serves_as_well(groups.get(..*n).unwrap_or(&groups), &free, &left);
+    (1..=groups.len()).find(loses).and_then(|n| before.get(n - 1)).map(|(group, _)| *group)
 }
 
-/// Stations are not given to a group of whom nobody is there.
-fn somebody_is_here(state: &State, group: GroupId) -> bool {
-    state.groups.get(&group).is_some_and(|group| group.clients.values().any(ClientNow::is_here))
-}
-
-/// Whether something else than the stations keeps a group from being served now: a policy, or that nobody of
-/// it is there.
+/// Whether a policy, and not only the stations, keeps a group from being served now.
 fn held_back(state: &State, waiting: Waiting<'_>, now: FloorMs) -> bool {
     // Where there are no stations yet, it is what stands against any stations at all.
     let stations = assign(waiting.block, &choices(state, waiting, now)).unwrap_or_default();
-    !somebody_is_here(state, waiting.group)
-        || allows(state, waiting.group, waiting.block, &stations, now).is_err()
+    allows(state, waiting.group, waiting.block, &stations, now).is_err()
 }
 
 /// Whether a group may be given this station now: its own, a free one, or one where it may work in.

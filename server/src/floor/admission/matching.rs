@@ -64,23 +64,25 @@ fn find(
     found.is_some()
 }
 
-/// Whether `left` serves these groups as well as `free` does, whatever becomes free later.
+/// Whether `left` serves these groups as well as `free` does, whatever becomes free later. `left` is a part of
+/// `free`.
 ///
-/// Of each group the stations that suit each of its exercises; those done in place are one. All of them can be served from `free` and what
-/// comes later together exactly when some exercises find a station in `free` and the others in what comes.
-/// So nothing is lost if the same sets of exercises find stations in `left` as in `free`; both are subsets of
-/// one list, so it is enough to look at each set once.
+/// Of each group the stations that suit each of its exercises; those done in place are one. All of them can be
+/// served from `free` and what comes later together exactly when some exercises find a station in `free` and
+/// the others in what comes. So nothing is lost if the same sets of exercises find stations in `left` as in
+/// `free`. Sets with more exercises than there are stations find none in either, and sets that no lost station
+/// suits find the same in both.
 #[must_use]
 pub fn serves_as_well(groups: &[&[Vec<StationId>]], free: &[StationId], left: &[StationId]) -> bool {
     let legs: Vec<&Vec<StationId>> = groups.iter().copied().flatten().collect();
-    let taken = |station: &StationId| free.contains(station) && !left.contains(station);
-    if !legs.iter().any(|suited| suited.iter().any(taken)) {
-        return true;
-    }
+    let lost = |station: &StationId| free.contains(station) && !left.contains(station);
+    let lose = (0_u32..).zip(&legs).filter(|(_, suited)| suited.iter().any(lost));
     if legs.len() > MOST_LEGS {
-        return false;
+        return lose.count() == 0;
     }
-    (1_u32..1 << legs.len()).all(|set| {
+    let lose: u32 = lose.map(|(leg, _)| 1 << leg).sum();
+    let sets = (1_u32..1 << legs.len()).filter(|set| set & lose != 0);
+    sets.filter(|set| usize::try_from(set.count_ones()).is_ok_and(|legs| legs <= free.len())).all(|set| {
         let within = |stations: &[StationId]| {
             let of_set = legs.iter().enumerate().filter(|(leg, _)| set & (1 << leg) != 0);
             let choices: Vec<Vec<StationId>> = of_set
@@ -91,4 +93,48 @@ pub fn serves_as_well(groups: &[&[Vec<StationId>]], free: &[StationId], left: &[
         };
         !within(free) || within(left)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// Whether every exercise finds a station of its own, by trying them all.
+    fn all_served(legs: &[Vec<StationId>], stations: &[StationId]) -> bool {
+        let Some((first, others)) = legs.split_first() else { return true };
+        first.iter().filter(|station| stations.contains(station)).any(|taken| {
+            let left: Vec<StationId> = stations.iter().copied().filter(|s| s != taken).collect();
+            all_served(others, &left)
+        })
+    }
+
+    proptest! {
+        /// Each exercise has one station more that may become free later, for it alone: so every set of exercises
+        /// that finds stations now makes a difference for some future.
+        #[test]
+        fn nothing_is_lost_exactly_when_no_future_is_worse(
+            suited in prop::collection::vec(prop::collection::vec(0_u16..6, 0..4), 1..5),
+            free in 0_u16..=6,
+            lost in 0_usize..=6,
+        ) {
+            let later = |leg: usize| StationId(100 + u16::try_from(leg).unwrap());
+            let legs: Vec<Vec<StationId>> = suited
+                .iter()
+                .enumerate()
+                .map(|(leg, suited)| suited.iter().copied().map(StationId).chain([later(leg)]).collect())
+                .collect();
+            let free: Vec<StationId> = (0..free).map(StationId).collect();
+            let left = &free[..free.len().saturating_sub(lost)];
+            let futures = 0_u32..1 << legs.len();
+            let worse = futures.into_iter().any(|future| {
+                let comes = (0..legs.len()).filter(|leg| future & (1 << leg) != 0).map(later);
+                let with = |now: &[StationId]| now.iter().copied().chain(comes.clone()).collect::<Vec<_>>();
+                all_served(&legs, &with(&free)) && !all_served(&legs, &with(left))
+            });
+            let groups: Vec<&[Vec<StationId>]> = legs.chunks(2).collect();
+            prop_assert_eq!(serves_as_well(&groups, &free, left), !worse);
+        }
+    }
 }
