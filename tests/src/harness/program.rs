@@ -3,8 +3,9 @@
 use std::path::Path;
 use std::process::{ExitStatus, Stdio};
 
-use tokio::io::{AsyncBufReadExt, AsyncWriteExt, BufReader, Lines};
-use tokio::process::{Child, ChildStdin, ChildStdout, Command};
+use tokio::io::{AsyncBufReadExt, AsyncWriteExt, BufReader};
+use tokio::process::{Child, ChildStdin, Command};
+use tokio::sync::mpsc::{UnboundedReceiver, unbounded_channel};
 use tokio::time::timeout;
 
 use super::WAIT;
@@ -14,7 +15,9 @@ use super::WAIT;
 pub struct Program {
     child: Child,
     input: ChildStdin,
-    lines: Lines<BufReader<ChildStdout>>,
+    /// What it prints, read at once and without bound: a program whose pipe is full waits inside its print, and
+    /// then neither goes on nor hears that it is to end.
+    lines: UnboundedReceiver<std::io::Result<String>>,
 }
 
 impl Program {
@@ -40,13 +43,23 @@ impl Program {
             .unwrap_or_else(|error| panic!("{}: {error}", path.display()));
         let input = child.stdin.take().expect("it is piped");
         let output = child.stdout.take().expect("it is piped");
-        Self { child, input, lines: BufReader::new(output).lines() }
+        let (out, lines) = unbounded_channel();
+        tokio::spawn(async move {
+            let mut printed = BufReader::new(output).lines();
+            while let Some(line) = printed.next_line().await.transpose() {
+                let over = line.is_err();
+                if out.send(line).is_err() || over {
+                    return;
+                }
+            }
+        });
+        Self { child, input, lines }
     }
 
     /// The next line it prints; nothing after the last.
     pub async fn line(&mut self) -> Option<String> {
-        let line = timeout(WAIT, self.lines.next_line()).await.expect("a line in time");
-        line.expect("lines of text")
+        let line = timeout(WAIT, self.lines.recv()).await.expect("a line in time");
+        line.map(|line| line.expect("lines of text"))
     }
 
     /// Gives it a line.
