@@ -22,6 +22,7 @@ mod on_the_way;
 mod outcomes;
 mod paired_set;
 mod programmes;
+mod reference;
 mod refusals;
 mod regressions;
 mod rich;
