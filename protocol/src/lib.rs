@@ -11,6 +11,7 @@ pub mod clock;
 pub mod command;
 pub mod frame;
 pub mod ids;
+pub mod next;
 pub mod refusal;
 pub mod role;
 pub mod said;

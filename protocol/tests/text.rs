@@ -10,9 +10,10 @@ use turnabout_protocol::command::{
 };
 use turnabout_protocol::frame::Fault;
 use turnabout_protocol::ids::StationId;
+use turnabout_protocol::next::{Change, LoadQuestion, NextReason, PerMille, Rule};
 use turnabout_protocol::refusal::{Refusal, WriteTrouble};
 use turnabout_protocol::text::{self, Language};
-use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::units::{FloorMs, Mass, MassUnit};
 use turnabout_protocol::view::{Attendance, HaltKind, Happening, Need, SetName, Stage, StationState};
 
 use common::variants;
@@ -38,6 +39,10 @@ fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
         ("attendance", variants::<Attendance>("")),
         ("happened", variants::<Happening>("happened")),
         ("halt", variants::<HaltKind>("")),
+        ("next", variants::<NextReason>("because")),
+        ("rule", variants::<Rule>("")),
+        ("change", variants::<Change>("")),
+        ("question", variants::<LoadQuestion>("because")),
     ]
 }
 
@@ -103,6 +108,36 @@ fn an_argument_is_put_where_it_belongs() {
     assert_eq!(said, "{station} does not suit that exercise.");
     let set = SetName::Working { n: 2, of: 3 };
     assert_eq!(text::say(Language::De, "set", &set, |_, v| v.to_string()), "Satz 2 von 3");
+}
+
+#[test]
+fn the_reason_for_a_load_is_a_sentence_in_the_gears_unit() {
+    let step = NextReason::StepTooBig { above: Mass::from_grams(22_500), share: PerMille(100) };
+    let (kg, lb) = (MassUnit::Kg, MassUnit::Lb);
+    assert_eq!(step.sentence(Language::En, kg), "The next step, 22.5 kg, is more than 10 % at once.");
+    assert_eq!(
+        step.sentence(Language::De, kg),
+        "Der nächste Schritt, 22,5 kg, ist mehr als 10 % auf einmal."
+    );
+    let share = NextReason::ShareOfMax { share: PerMille(825) };
+    assert_eq!(share.sentence(Language::De, lb), "82,5 % der besten einzelnen Wiederholung.");
+    let away = NextReason::LongAway { days: 30 };
+    assert_eq!(away.sentence(Language::En, kg), "Last here 30 days ago: start lower.");
+    let (load, below) = (Mass::from_grams(60_000), Mass::from_grams(50_000));
+    let far = LoadQuestion::FarFromLast { load, below };
+    assert_eq!(far.sentence(Language::En, lb), "132.28 lb is far from the 110.23 lb done here last. Really?");
+    // Every place is filled by a word, in every language.
+    for reason in [
+        NextReason::ForReserve { reps: 5, wanted: 2 },
+        NextReason::MoreInReserve { reps: 4, wanted: 2 },
+        NextReason::TooFewReps { least: 8 },
+        NextReason::NotOnGear { load },
+    ] {
+        for language in Language::ALL {
+            let said = reason.sentence(language, kg);
+            assert!(!said.contains('{') && !said.contains("null") && !said.contains("next."), "{said}");
+        }
+    }
 }
 
 #[test]

@@ -119,7 +119,9 @@ function sayers(catalogue, view, time, unit) {
     first: group,
     writing: (v) => catalogue.message(`writing.${v}`),
     defect: (v) => catalogue.message(`defect.${v}`),
+    // In thousandths.
+    share: (v) => `${v / 10} %`,
   };
-  for (const number of ["count", "keep", "least", "most", "wanted"]) by[number] = String;
+  for (const number of ["count", "days", "keep", "least", "most", "reps", "wanted"]) by[number] = String;
   return by;
 }
