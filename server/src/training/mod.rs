@@ -1,9 +1,20 @@
-//! Exercises and muscles, blocks, and how long a set lasts. Pure.
+//! Exercises and muscles, blocks, how long a set lasts; what a client could lift once, and the next load with its
+//! reason. Pure.
 
 pub mod about;
 pub mod block;
 pub mod catalogue;
+pub mod estimate;
 pub mod exercise;
+pub mod light;
+pub mod loads;
 pub mod movement;
 pub mod muscle;
+pub mod next;
+pub mod no_proposal;
+pub mod percent;
+pub mod rule;
+pub mod session;
+pub mod settle;
+pub mod typed;
 pub mod words;

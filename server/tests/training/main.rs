@@ -1,0 +1,11 @@
+//! What a client could lift once, and the next load with its reason.
+
+mod estimates;
+mod laws;
+mod light;
+mod percent;
+mod rack;
+mod rules;
+mod sessions;
+mod sets;
+mod settling;
