@@ -8,7 +8,7 @@ use turnabout_server::training::estimate::{Equation, EstimateError, Performed, l
 use crate::rack::{bar, g, kg, mass};
 
 fn performed(load: Mass, reps: i64) -> Performed {
-    Performed::new(load, reps).unwrap()
+    Performed::new(load, reps).expect("a set to failure")
 }
 
 /// 1RM for 100 kg in grams, computed from the formulas as secondary texts report them: Brzycki 1993 (36/37), Epley

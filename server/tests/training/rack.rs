@@ -41,7 +41,7 @@ pub(crate) fn kg(text: &str) -> Mass {
 }
 
 pub(crate) fn mass(text: &str) -> Mass {
-    text.parse::<turnabout_protocol::units::Stamped>().unwrap().mass
+    text.parse::<turnabout_protocol::units::Stamped>().expect("a mass").mass
 }
 
 /// From the first load in equal steps, all in grams.

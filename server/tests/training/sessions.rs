@@ -21,7 +21,7 @@ fn twice(load: Mass, before: u8, reps: u8) -> History {
 }
 
 fn next(history: &History, ground: &Ground<'_>) -> Proposal {
-    first(LoadRule::AsLastTime, Work::reps(10), Some(history), ground).unwrap()
+    first(LoadRule::AsLastTime, Work::reps(10), Some(history), ground).expect("a load to propose")
 }
 
 #[test]

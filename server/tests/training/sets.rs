@@ -22,7 +22,7 @@ fn left(reps: u8, wanted: u8) -> Set {
 }
 
 fn on_bar(load: &str, set: Set) -> Proposal {
-    after(kg(load), &set, &ground(&bar())).unwrap()
+    after(kg(load), &set, &ground(&bar())).expect("a load to propose")
 }
 
 fn said(proposal: Proposal) -> (Mass, Change, NextReason) {
