@@ -20,4 +20,5 @@ pub mod tempo;
 pub mod text;
 pub mod units;
 pub mod view;
+pub mod words;
 pub mod work;

@@ -5,6 +5,7 @@ use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{Attendance, BoardGroup, BoardView, ClientPart, HaltKind, Stage};
+use turnabout_protocol::words::Words;
 
 use super::Scene;
 use super::news::{self, NewsLine};
@@ -225,13 +226,13 @@ fn client_line(
     } else {
         (phase.kind, message(language, phase.kind.word()).to_owned())
     };
-    let instead = |exercise: &String| with(language, "label.swapped", &[("exercise", exercise)]);
+    let instead = |exercise: &Words| with(language, "label.swapped", &[("exercise", exercise.of(language))]);
     Some(BoardLine {
         phase: kind,
         word: capital(&word),
         note: client.in_place_of.as_ref().map_or_else(String::new, instead),
         place: place(turn.station),
-        exercise: turn.exercise.clone(),
+        exercise: turn.exercise.of(language).to_owned(),
         load: turn.load.as_ref().map_or_else(String::new, |card| mass(language, card.total, card.unit)),
         count: tally(phase),
         ..line

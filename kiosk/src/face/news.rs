@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{BoardView, HappenedPart, Happening, StationLine};
+use turnabout_protocol::words::Words;
 
 use super::phase::PhaseKind;
 use super::words::{about, capital, with};
@@ -72,7 +73,10 @@ fn words(language: Language, what: &Happening) -> String {
     say(language, "happened", &named, |name, value| match (name, value.as_str()) {
         ("defect", Some(defect)) => message(language, &format!("defect.{defect}")).to_owned(),
         (_, Some(text)) => text.to_owned(),
-        (_, None) => value.to_string(),
+        // An exercise has a name in every language.
+        (_, None) => {
+            Words::deserialize(value).map_or_else(|_| value.to_string(), |name| name.of(language).to_owned())
+        }
     })
 }
 

@@ -113,7 +113,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         phase: phase.kind,
         word: capital(message(language, phase.kind.word())),
         who: turn.map_or_else(String::new, |t| t.client.clone()),
-        exercise: turn.map_or_else(String::new, |t| t.exercise.clone()),
+        exercise: turn.map_or_else(String::new, |t| t.exercise.of(language).to_owned()),
         set: text(|t, language| say(language, "set", &t.set, |_, v| v.to_string())),
         load: turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card)),
         reps: text(|t, language| work(language, t.work)),
@@ -279,7 +279,7 @@ fn spotter(turn: &TurnPart, language: Language) -> String {
 
 fn then(turn: &TurnPart, language: Language) -> String {
     turn.then.as_ref().map_or_else(String::new, |then| {
-        with(language, "label.then", &[("exercise", &then.exercise), ("station", &then.station)])
+        with(language, "label.then", &[("exercise", then.exercise.of(language)), ("station", &then.station)])
     })
 }
 

@@ -103,9 +103,9 @@ pub(crate) fn eventful_board() -> BoardView {
     // Somebody is late, somebody is stopped alone, somebody does another exercise.
     view.groups[0].clients[1] = absent("Bram", Attendance::Late);
     view.groups[1].clients[0].halt = Some(HaltPart { halt: HaltKind::Stop, since: at(-20) });
-    view.groups[1].clients[1].in_place_of = Some("Cable row".into());
+    view.groups[1].clients[1].in_place_of = Some(cable_row());
     if let Some(turn) = &mut view.groups[1].clients[1].turn {
-        turn.exercise = "Face pull".into();
+        turn.exercise = in_both("Face pull", "Face Pull am Kabelzug");
     }
     let clients = vec![absent("Umar", Attendance::Expected), absent("Vesna", Attendance::Expected)];
     let coach = "Yara".into();
@@ -131,8 +131,8 @@ fn news() -> Vec<HappenedPart> {
     let over = Happening::HandedOver { group: group(), from: "Zeno".into(), to: "Yara".into() };
     let exercise = Happening::ExerciseSwapped {
         client: "Bram".into(),
-        from: "Cable row".into(),
-        to: "Chest-supported dumbbell row".into(),
+        from: cable_row(),
+        to: in_both("Chest-supported dumbbell row", "Kurzhantelrudern mit Brustauflage"),
     };
     [over, exercise, swapped].into_iter().map(|what| HappenedPart { at: at(-700), what }).collect()
 }

@@ -13,6 +13,7 @@ use turnabout_protocol::refusal::{Outcome, Refusal};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::{FloorMs, MassUnit, Secs, Stamped};
 use turnabout_protocol::view::*;
+use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 
 pub(crate) use self::board::*;
@@ -76,6 +77,19 @@ pub(crate) fn turn_id(client: u32, round: u8, leg: u8) -> TurnId {
     TurnId { group: GroupId(1), client: ClientId(client), block: 0, round, leg }
 }
 
+/// The names of the catalogue.
+pub(crate) fn press() -> Words {
+    in_both("Bench press", "Bankdrücken")
+}
+
+pub(crate) fn cable_row() -> Words {
+    in_both("Cable row", "Rudern am Kabelzug")
+}
+
+pub(crate) fn in_both(en: &str, de: &str) -> Words {
+    Words { en: en.into(), de: de.into() }
+}
+
 fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCard {
     let mass = |text: &str| text.parse::<Stamped>().unwrap().mass;
     LoadCard {
@@ -108,7 +122,7 @@ pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
         revision: 7,
         client: "Ayla".into(),
         station: Some(StationId(1)),
-        exercise: "Bench press".into(),
+        exercise: press(),
         set: SetName::Working { n: 2, of: 3 },
         reps: 10,
         work: Work::reps(10),
@@ -122,7 +136,7 @@ pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
         spotted: true,
         spotter: Some("Edda".into()),
         phase,
-        then: Some(ThenPart { station: "Row 1".into(), exercise: "Cable row".into(), changeover: Secs(30) }),
+        then: Some(ThenPart { station: "Row 1".into(), exercise: cable_row(), changeover: Secs(30) }),
     }
 }
 
@@ -132,7 +146,7 @@ pub(crate) fn row(phase: TurnPhase) -> TurnPart {
         turn: turn_id(2, 2, 1),
         client: "Bram".into(),
         station: Some(StationId(2)),
-        exercise: "Cable row".into(),
+        exercise: cable_row(),
         load: Some(LoadCard { gear: GearKind::Stack, ..card("55 kg", None, true) }),
         spotted: false,
         spotter: None,
@@ -208,8 +222,7 @@ fn halted(part: StationPart, halt: HaltKind) -> StationPart {
 }
 
 fn asked(part: StationPart) -> StationPart {
-    let ask_effort =
-        Some(AskEffort { turn: turn_id(2, 1, 0), client: "Bram".into(), exercise: "Bench press".into() });
+    let ask_effort = Some(AskEffort { turn: turn_id(2, 1, 0), client: "Bram".into(), exercise: press() });
     StationPart { ask_effort, ..part }
 }
 

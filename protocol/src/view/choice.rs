@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::command::{Act, NoteAbout};
 use crate::ids::{ExerciseId, NoteId, StationId};
 use crate::units::{FloorMs, Mass, MassUnit, Secs};
+use crate::words::Words;
 
 /// What could be done otherwise in place of one exercise of a block.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -26,7 +27,7 @@ pub struct ExerciseChoice {
     /// Which.
     pub exercise: ExerciseId,
     /// Its name.
-    pub name: String,
+    pub name: Words,
     /// Where it could be done now, at least one.
     pub places: Vec<PlaceChoice>,
 }

@@ -10,6 +10,7 @@ use super::{
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
 use crate::units::{FloorMs, Mass, Secs};
+use crate::words::Words;
 
 /// One coach's page.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -150,7 +151,7 @@ pub struct BlockPart {
     /// How many blocks the session has.
     pub of: u8,
     /// The exercises' names, in order.
-    pub exercises: Vec<String>,
+    pub exercises: Vec<Words>,
     /// Working rounds.
     pub rounds: u8,
     /// Shortest rest after a round.
@@ -192,7 +193,7 @@ pub struct CoachClient {
     pub exercise: Option<ExerciseId>,
     /// The exercise of that set is done in place of this one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub in_place_of: Option<String>,
+    pub in_place_of: Option<Words>,
     /// The set under way, or else the one that comes next; absent when all are done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub turn: Option<TurnPart>,
@@ -208,7 +209,7 @@ pub struct LastPart {
     /// The set.
     pub turn: TurnId,
     /// The exercise's name.
-    pub exercise: String,
+    pub exercise: Words,
     /// The load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub load: Option<Mass>,

@@ -7,6 +7,7 @@ use super::TurnPart;
 use crate::command::{CallKind, Defect};
 use crate::ids::{CallId, ClientId, StationId};
 use crate::units::FloorMs;
+use crate::words::Words;
 
 /// A group that is held.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
@@ -145,5 +146,5 @@ pub struct ClientPart {
     pub turn: Option<TurnPart>,
     /// The exercise of that set is done in place of this one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub in_place_of: Option<String>,
+    pub in_place_of: Option<Words>,
 }

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::said::Defect;
 use crate::units::FloorMs;
+use crate::words::Words;
 
 /// Something that happened lately.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -16,7 +17,7 @@ pub struct HappenedPart {
     pub what: Happening,
 }
 
-/// What happened, with the names as a display shows them. Nothing here is anybody's fault or effort: who did
+/// What happened, with the names as a display shows them, exercises in every language. Nothing here is anybody's fault or effort: who did
 /// not come, what a set felt like and what a screening says is nobody's business but the coach's.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "happened", rename_all = "snake_case", deny_unknown_fields)]
@@ -80,9 +81,9 @@ pub enum Happening {
         /// The client.
         client: String,
         /// What was to be done.
-        from: String,
+        from: Words,
         /// What is done.
-        to: String,
+        to: Words,
     },
     /// A group goes on at another station.
     StationSwapped {

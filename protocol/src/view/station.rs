@@ -7,6 +7,7 @@ use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, TurnPart};
 use crate::card::GearKind;
 use crate::ids::{GroupId, Key, StationId, TurnId};
 use crate::units::FloorMs;
+use crate::words::Words;
 
 /// The face of one to four stations. Of people it names only who is on them now and next.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -127,7 +128,7 @@ pub struct AskEffort {
     /// The client's display name.
     pub client: String,
     /// The exercise's name.
-    pub exercise: String,
+    pub exercise: Words,
 }
 
 /// One station in a list.

@@ -7,6 +7,7 @@ use crate::card::LoadCard;
 use crate::ids::{StationId, TurnId};
 use crate::tempo::Tempo;
 use crate::units::{FloorMs, Secs};
+use crate::words::Words;
 use crate::work::Work;
 
 /// One set, under way or to come.
@@ -23,7 +24,7 @@ pub struct TurnPart {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub station: Option<StationId>,
     /// The exercise's name.
-    pub exercise: String,
+    pub exercise: Words,
     /// Which set of how many.
     pub set: SetName,
     /// Target repetitions; one for a hold.
@@ -187,7 +188,7 @@ pub struct ThenPart {
     /// The name of the station.
     pub station: String,
     /// The name of the exercise.
-    pub exercise: String,
+    pub exercise: Words,
     /// How long that may take.
     pub changeover: Secs,
 }

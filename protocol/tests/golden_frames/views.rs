@@ -13,6 +13,7 @@ use turnabout_protocol::view::{
     StartsWith, StationLine, StationPart, StationSettings, StationState, StationView, ThenPart, TurnPart,
     TurnPhase, View, WaitPart,
 };
+use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 
 use crate::to_display::EPOCH;
@@ -35,6 +36,26 @@ fn load(grams: i64, on_now: Option<i64>, confirmed: bool) -> LoadCard {
     }
 }
 
+fn in_both(en: &str, de: &str) -> Words {
+    Words { en: en.to_owned(), de: de.to_owned() }
+}
+
+fn press() -> Words {
+    in_both("Bench press", "Bankdrücken")
+}
+
+fn incline() -> Words {
+    in_both("Incline press", "Schrägbankdrücken")
+}
+
+fn row() -> Words {
+    in_both("Cable row", "Rudern am Kabelzug")
+}
+
+fn lat_pulldown() -> Words {
+    in_both("Pulldown", "Latzug")
+}
+
 /// A press under way, spotted, with everything said.
 fn pressing() -> TurnPart {
     TurnPart {
@@ -42,7 +63,7 @@ fn pressing() -> TurnPart {
         revision: 8,
         client: "Bram".to_owned(),
         station: Some(StationId(1)),
-        exercise: "Bench press".to_owned(),
+        exercise: press(),
         set: SetName::Working { n: 2, of: 3 },
         reps: 10,
         work: Work::Reps { least: 8, most: 10 },
@@ -66,11 +87,7 @@ fn pressing() -> TurnPart {
             starts: FloorMs(93_000),
             ends: FloorMs(133_000),
         },
-        then: Some(ThenPart {
-            station: "Cable row 1".to_owned(),
-            exercise: "Cable row".to_owned(),
-            changeover: Secs(20),
-        }),
+        then: Some(ThenPart { station: "Cable row 1".to_owned(), exercise: row(), changeover: Secs(20) }),
     }
 }
 
@@ -93,7 +110,7 @@ fn to_row() -> TurnPart {
         turn: TurnId { client: ClientId(103), leg: 1, ..turn(1, 1) },
         client: "Chidi".to_owned(),
         station: None,
-        exercise: "Cable row".to_owned(),
+        exercise: row(),
         tempo: "3-1-X-0".parse().expect("a tempo"),
         starts_with: StartsWith::Concentric,
         load: None,
@@ -180,11 +197,7 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
 pub(crate) fn stations() -> Vec<ToDisplay> {
     let busy = StationPart {
         next: Some(NextPart { client: "Chidi".to_owned(), ready: FloorMs(140_000) }),
-        ask_effort: Some(AskEffort {
-            turn: turn(1, 0),
-            client: "Bram".to_owned(),
-            exercise: "Bench press".to_owned(),
-        }),
+        ask_effort: Some(AskEffort { turn: turn(1, 0), client: "Bram".to_owned(), exercise: press() }),
         halt: Some(halt(HaltKind::Pause)),
         calls: vec![call(CallKind::CoachPlease)],
         ..station(1, "Bench 1", GearKind::Bar, StationState::InUse, Some(pressing()))
@@ -236,7 +249,7 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
         name: "Bram".to_owned(),
         attendance: if turn.is_some() { Attendance::Here } else { Attendance::Left },
         halt: turn.as_ref().map(|_| halt(HaltKind::Stop)),
-        in_place_of: turn.as_ref().map(|_| "Incline press".to_owned()),
+        in_place_of: turn.as_ref().map(|_| incline()),
         turn,
     };
     let first = to_press(After::Nothing, SetName::Technique, vec![Need::Stations]);
@@ -293,7 +306,7 @@ fn happened() -> Vec<HappenedPart> {
         Happening::HandedOver { group: name("Bram, Chidi"), from: name("Ayla"), to: name("Zeno") },
         Happening::SpotterHelped { client: name("Bram"), spotter: Some(name("Ayla")) },
         Happening::SpotterHelped { client: name("Bram"), spotter: None },
-        Happening::ExerciseSwapped { client: name("Bram"), from: name("Row"), to: name("Pulldown") },
+        Happening::ExerciseSwapped { client: name("Bram"), from: row(), to: lat_pulldown() },
         Happening::StationSwapped { group: name("Bram"), from: name("Row 1"), to: name("Row 2") },
         Happening::Stopped { who: name("Bram") },
         Happening::FloorStopped,
@@ -307,7 +320,7 @@ fn happened() -> Vec<HappenedPart> {
 fn last(effort: Option<Effort>) -> LastPart {
     LastPart {
         turn: turn(1, 0),
-        exercise: "Bench press".to_owned(),
+        exercise: press(),
         load: effort.map(|_| Mass::from_grams(60_000)),
         ended: FloorMs(70_000),
         reps: 9,
@@ -323,7 +336,7 @@ fn pulldown() -> ExerciseChoice {
         unit: MassUnit::Kg,
     };
     let places = vec![place(5, Some(5_000)), place(7, None)];
-    ExerciseChoice { exercise: ExerciseId(3), name: "Pulldown".to_owned(), places }
+    ExerciseChoice { exercise: ExerciseId(3), name: lat_pulldown(), places }
 }
 
 fn coach_group() -> CoachGroup {
@@ -338,7 +351,7 @@ fn coach_group() -> CoachGroup {
         halt: turn.as_ref().map(|_| halt(HaltKind::Stop)),
         spots: turn.iter().map(|_| ExerciseId(1)).collect(),
         exercise: turn.as_ref().map(|_| ExerciseId(1)),
-        in_place_of: turn.as_ref().map(|_| "Incline press".to_owned()),
+        in_place_of: turn.as_ref().map(|_| incline()),
         turn,
         last,
     };
@@ -350,7 +363,7 @@ fn coach_group() -> CoachGroup {
         block: BlockPart {
             n: 1,
             of: 2,
-            exercises: vec!["Bench press".to_owned(), "Cable row".to_owned()],
+            exercises: vec![press(), row()],
             rounds: 3,
             rest_min: Secs(60),
             rest_max: Secs(120),

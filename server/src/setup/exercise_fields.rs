@@ -7,6 +7,7 @@ use std::sync::Arc;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::words::Words;
 
 use super::about_fields;
 use super::allowed::Allowed;
@@ -22,7 +23,6 @@ use crate::training::about::{About, Implement};
 use crate::training::catalogue::{Catalogue, Entry};
 use crate::training::exercise::SpotRule;
 use crate::training::movement::Movement;
-use crate::training::words::Words;
 
 /// What a table says. A field that could not be read, or is missing and was taken down, is absent.
 pub(super) struct Draft {

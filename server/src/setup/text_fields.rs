@@ -1,11 +1,12 @@
 //! Texts that displays show in more than one language.
 
+use turnabout_protocol::words::Words;
+
 use super::allowed::Allowed;
 use super::fields::{Entry, Fields};
 use super::findings::Findings;
 use super::form;
 use super::problem::Problem;
-use crate::training::words::Words;
 
 /// A text that is the same in every language, or one for each.
 pub(super) fn words(entry: Entry<'_>, found: &mut Findings<'_>, most: usize) -> Option<Words> {

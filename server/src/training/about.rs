@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::text::Language;
+use turnabout_protocol::words::Words;
 
 use super::muscle::Muscles;
-use super::words::Words;
 
 /// What there is to say about an exercise; nothing at all where a floor file that defines its own says
 /// nothing.

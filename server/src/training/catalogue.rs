@@ -6,11 +6,11 @@ use std::sync::Arc;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ExerciseId, Key, StationId};
 use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::words::Words;
 
 use super::about::About;
 use super::exercise::{Exercise, SpotRule};
 use super::movement::Movement;
-use super::words::Words;
 
 /// The catalogue as it is written, in the form of a floor file's exercises. `setup::catalogue` reads it.
 pub const TEXT: &str = include_str!("../../catalogue/exercises.toml");

@@ -7,10 +7,10 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ExerciseId, Key, StationId};
 use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::words::Words;
 
 use super::about::About;
 use super::movement::Movement;
-use super::words::Words;
 
 /// One exercise of a floor's catalogue.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]

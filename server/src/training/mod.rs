@@ -17,4 +17,3 @@ pub mod rule;
 pub mod session;
 pub mod settle;
 pub mod typed;
-pub mod words;

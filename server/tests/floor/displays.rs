@@ -10,6 +10,7 @@ use turnabout_protocol::view::{
     Attendance, BoardView, CoachGroup, CoachView, FitPart, HaltKind, Happening, Need, StationPart,
     StationState, TurnPhase, View,
 };
+use turnabout_protocol::words::Words;
 use turnabout_server::floor::config::{Floor, Programme, ScreeningPolicy, Sharing};
 use turnabout_server::floor::event::Event;
 use turnabout_server::floor::local_time::Minute;
@@ -251,7 +252,8 @@ fn the_coach_sees_what_could_be_done_otherwise() {
     world.claim(AYLA, PAIR, &[BENCH, ROW]);
     let choices = group(&world, PAIR).choices;
     assert_eq!(choices[1].stations, [ROW_2]);
-    let face_pull = choices[1].exercises.iter().find(|choice| choice.name == "Face pull").unwrap();
+    let face_pull =
+        choices[1].exercises.iter().find(|choice| choice.name == Words::same("Face pull")).unwrap();
     let place = face_pull.places[0];
     let revision = world.state.groups[&PAIR].revision;
     let swap = Act::SwapExercise {
@@ -264,8 +266,11 @@ fn the_coach_sees_what_could_be_done_otherwise() {
         revision,
     };
     world.accept(&coach(AYLA), swap);
-    let swapped =
-        Happening::ExerciseSwapped { client: name("Edda"), from: name("Cable row"), to: name("Face pull") };
+    let swapped = Happening::ExerciseSwapped {
+        client: name("Edda"),
+        from: Words::same("Cable row"),
+        to: Words::same("Face pull"),
+    };
     assert_eq!(told(&world), swapped);
     assert!(page(&world).groups.iter().all(|g| g.coach == AYLA || g.choices.is_empty()), "one's own only");
 }

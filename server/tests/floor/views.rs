@@ -16,7 +16,7 @@ fn a_station_shows_who_is_on_it_and_who_comes_next() {
     let mut world = World::with_pair_on();
     let part = station(&world, BENCH);
     let shown = part.turn.unwrap();
-    assert_eq!((shown.client.as_str(), shown.exercise.as_str()), ("Dara", "Bench press"));
+    assert_eq!((shown.client.as_str(), shown.exercise.en.as_str()), ("Dara", "Bench press"));
     assert_eq!((shown.set, shown.reps), (SetName::Technique, 4));
     assert_eq!(part.claim, Some(ClaimPart { group: PAIR, block: 0 }));
     assert_eq!(part.next.unwrap().client, "Edda");
@@ -57,7 +57,7 @@ fn effort_is_asked_for_until_it_is_answered_or_the_client_goes_on() {
         }
     }
     let asked = station(&world, ROW).ask_effort.unwrap();
-    assert_eq!((asked.client.as_str(), asked.exercise.as_str()), ("Edda", "Cable row"));
+    assert_eq!((asked.client.as_str(), asked.exercise.en.as_str()), ("Edda", "Cable row"));
     world.accept(&kiosk(&[ROW]), Act::Effort { turn: asked.turn, effort: Effort::Right });
     assert_eq!(station(&world, ROW).ask_effort.unwrap().client, "Dara");
     world.pass(60);

@@ -10,6 +10,7 @@ use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis, Secs};
 use turnabout_protocol::view::{Emergency, StartsWith, View};
+use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
     Client, Coach, Floor, GroupPlan, Names, Notes, Person, Policy, Programme, Settings, Sharing, Station,
@@ -26,7 +27,6 @@ use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
 use turnabout_server::training::block::{Block, Leg, Prescription};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
-use turnabout_server::training::words::Words;
 
 pub(crate) const BENCH: StationId = StationId(1);
 pub(crate) const BENCH_2: StationId = StationId(2);

@@ -10,6 +10,7 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, StationId};
 use turnabout_protocol::units::{Mass, MassUnit, Millis, Secs};
 use turnabout_protocol::view::{Emergency, StartsWith};
+use turnabout_protocol::words::Words;
 use turnabout_protocol::work;
 use turnabout_server::floor::config::{
     Client, Coach, Floor, GroupPlan, Policy, Programme, Settings, Sharing, Station,
@@ -19,7 +20,6 @@ use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
 use turnabout_server::training::block::{Block, Leg, Prescription};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
-use turnabout_server::training::words::Words;
 
 use crate::family::Family;
 

@@ -5,13 +5,13 @@ use std::collections::BTreeSet;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::text::Language;
 use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::words::Words;
 use turnabout_server::setup::{catalogue, limits, parse_catalogue, parse_floor};
 use turnabout_server::training::about::{Breathing, Implement};
 use turnabout_server::training::catalogue::{Entry, TEXT};
 use turnabout_server::training::exercise::SpotRule;
 use turnabout_server::training::movement::Movement;
 use turnabout_server::training::muscle::Muscle;
-use turnabout_server::training::words::Words;
 
 use crate::small::FLOOR;
 

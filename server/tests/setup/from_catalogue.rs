@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ExerciseId, Key, StationId};
 use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::words::Words;
 use turnabout_server::setup::{catalogue, parse_floor};
 use turnabout_server::training::about::{About, Breathing, Implement, Phases};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
 use turnabout_server::training::muscle::{Muscle, Muscles};
-use turnabout_server::training::words::Words;
 
 use crate::small::{self, FLOOR, told_of_floor};
 

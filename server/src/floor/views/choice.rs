@@ -61,7 +61,7 @@ fn exercises(hand: &InHand<'_>, leg: u8, usual: StationId) -> Vec<ExerciseChoice
         places.sort_by_key(|at| (*at != usual, *at));
         let places: Vec<PlaceChoice> =
             places.into_iter().take(MOST_PLACES).filter_map(|at| place(hand.state, at)).collect();
-        let name = other.name.en.clone();
+        let name = other.name.clone();
         (!places.is_empty()).then_some(ExerciseChoice { exercise: other.id, name, places })
     };
     same.filter_map(choice).take(MOST_EXERCISES).collect()

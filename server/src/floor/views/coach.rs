@@ -94,9 +94,7 @@ fn block(state: &State, plan: &GroupPlan, now: &GroupNow) -> BlockPart {
     let of = u8::try_from(plan.blocks.len()).unwrap_or(u8::MAX);
     let n = now.block.saturating_add(1).min(of);
     let block = now.block_of(plan).or(plan.blocks.last());
-    let name = |leg: &crate::training::block::Leg| {
-        state.floor.exercises.get(&leg.exercise).map(|e| e.name.en.clone()).unwrap_or_default()
-    };
+    let name = |leg: &crate::training::block::Leg| part::exercise_name(state, leg.exercise);
     BlockPart {
         n,
         of,

@@ -8,6 +8,7 @@ use turnabout_protocol::view::{
     Attendance, CallPart, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, SetName, SettingPart,
     StationLine, ThenPart, TurnPart, TurnPhase,
 };
+use turnabout_protocol::words::Words;
 
 use super::Context;
 use crate::floor::config::Person;
@@ -49,7 +50,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         revision: hand.group.revision,
         client: client_name(context, turn.client),
         station: hand.station(turn),
-        exercise: exercise.name.en.clone(),
+        exercise: exercise.name.clone(),
         set: match turn.round {
             0 => SetName::Technique,
             n => SetName::Working { n, of: hand.rounds_for(turn.client) },
@@ -99,8 +100,9 @@ fn settings(hand: &InHand<'_>, turn: TurnId) -> Vec<SettingPart> {
 }
 
 /// The name of an exercise, or its number where the floor has it no more.
-pub(super) fn exercise_name(state: &State, id: ExerciseId) -> String {
-    state.floor.exercises.get(&id).map_or_else(|| format!("#{id}"), |e| e.name.en.clone())
+pub(super) fn exercise_name(state: &State, id: ExerciseId) -> Words {
+    let unknown = || Words::same(&format!("#{id}"));
+    state.floor.exercises.get(&id).map_or_else(unknown, |exercise| exercise.name.clone())
 }
 
 fn coming(hand: &InHand<'_>, turn: TurnId) -> Option<TurnPhase> {
@@ -121,7 +123,7 @@ fn then(hand: &InHand<'_>, turn: TurnId) -> Option<ThenPart> {
     let (station, _) = hand.station_now(next)?;
     Some(ThenPart {
         station: station.name.clone(),
-        exercise: exercise.name.en.clone(),
+        exercise: exercise.name.clone(),
         changeover: hand.block.changeover,
     })
 }
@@ -154,7 +156,7 @@ pub(super) fn attendance(group: &GroupNow, client: ClientId) -> Attendance {
 }
 
 /// The prescribed exercise of a set in whose place another is done.
-pub(super) fn in_place_of(hand: &InHand<'_>, turn: TurnId) -> Option<String> {
+pub(super) fn in_place_of(hand: &InHand<'_>, turn: TurnId) -> Option<Words> {
     hand.leg_now(turn)?.instead?;
     Some(exercise_name(hand.state, hand.leg(turn)?.exercise))
 }

@@ -103,7 +103,7 @@ fn lapses(hands: &[InHand<'_>]) -> Option<LapsePart> {
 fn ask_effort(hands: &[InHand<'_>], context: &Context<'_>, station: StationId) -> Option<AskEffort> {
     let (_, turn, hand) =
         hands.iter().filter_map(|hand| unanswered(hand, station)).max_by_key(|(ended, ..)| *ended)?;
-    let exercise = hand.exercise(turn)?.name.en.clone();
+    let exercise = hand.exercise(turn)?.name.clone();
     Some(AskEffort { turn, client: part::client_name(context, turn.client), exercise })
 }
 

@@ -25,7 +25,7 @@ function detail(words, act, view) {
   const client = group.clients.find((c) => c.client === act.turn.client);
   const turn = client?.turn && sameTurn(client.turn.turn, act.turn) ? client.turn : null;
   const exercise = turn?.exercise ?? exerciseOf(group, act.turn);
-  const parts = [client?.name, exercise];
+  const parts = [client?.name, exercise && words.own(exercise)];
   if (turn) parts.push(whole(words.say("set", turn.set)));
   if (turn && LOADED.has(act.do)) parts.push(whole(loadText(turn.load)));
   if (act.effort) parts.push(words.say("effort", act.effort));

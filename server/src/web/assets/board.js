@@ -120,7 +120,11 @@ function newsLine(words) {
 
 function happenedText(words, what) {
   const named = what.happened === "spotter_helped" ? { spotter: words.message("label.a_spotter"), ...what } : what;
-  const argument = (name, value) => (name === "defect" ? words.message(`defect.${value}`) : String(value));
+  const argument = (name, value) => {
+    if (name === "defect") return words.message(`defect.${value}`);
+    // An exercise has a name in every language.
+    return typeof value === "object" && value !== null ? words.own(value) : String(value);
+  };
   const text = words.say("happened", named, argument);
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -94,7 +94,7 @@ function setForms(words, { turn, last, exercise }, group, view) {
     const load = (v) => (last.load === undefined ? {} : { load: Number(v.load) === Number(shownMass(last.load, unit)) ? last.load : mass(v.load, unit) });
     const kept = last.effort ? { effort: last.effort } : {};
     const act = (v) => ({ do: "correct", turn: last.turn, reps: Number(v.reps), ...load(v), ...kept, ending: ending(v) });
-    forms.push({ key: "correct", title: `${say("correct")}: ${last.exercise}`, fields: [...endingFields(words, last.reps), ...loads], act });
+    forms.push({ key: "correct", title: `${say("correct")}: ${words.own(last.exercise)}`, fields: [...endingFields(words, last.reps), ...loads], act });
   }
   return forms;
 }
@@ -123,7 +123,7 @@ function spotForms(words, turn, exercise, group, plain) {
       forms.push({ key: `spot_by/${other.client}`, title: words.message("label.page_client_spots", { name }), fields: [], act: () => act });
     } else if (exercise !== undefined) {
       const act = { do: "pass_spotter", group: group.group, client: other.client, exercise };
-      const title = words.message("label.page_may_spot", { name, exercise: turn.exercise });
+      const title = words.message("label.page_may_spot", { name, exercise: words.own(turn.exercise) });
       forms.push({ key: `pass_spotter/${other.client}`, title, fields: [], act: () => act });
     }
   }
@@ -138,7 +138,7 @@ function swapForms(words, client, group, view) {
     .filter(({ exercises }) => exercises.length > 0)
     .map(({ leg, exercises }) => {
       const places = exercises.flatMap(({ exercise, name, places: at }) =>
-        at.map((place) => ({ exercise, place, label: `${name}, ${stationName(view, place.station)}` })),
+        at.map((place) => ({ exercise, place, label: `${words.own(name)}, ${stationName(view, place.station)}` })),
       );
       const options = places.map(({ label }, n) => ({ value: String(n), label }));
       const unit = places[0].place.unit;
@@ -151,7 +151,7 @@ function swapForms(words, client, group, view) {
         const swap = { do: "swap_exercise", group: group.group, client: client.client, leg, exercise, station: place.station };
         return { ...swap, ...put, revision: group.revision };
       };
-      const title = `${words.message("act.swap_exercise")}: ${group.block.exercises[leg]}`;
+      const title = `${words.message("act.swap_exercise")}: ${words.own(group.block.exercises[leg])}`;
       return { key: `swap_exercise/${leg}`, title, fields, act };
     });
 }
@@ -186,7 +186,7 @@ export function groupForms(words, group, view) {
     if (stations.length === 0) continue;
     const options = stations.map((station) => ({ value: String(station), label: stationName(view, station) }));
     const act = ({ to }) => ({ do: "swap_station", group: id, leg, to: Number(to), revision });
-    forms.push({ key: `swap_station/${leg}`, title: `${say("swap_station")}: ${group.block.exercises[leg]}`, fields: [choice("to", words.message("label.page_where"), options)], act });
+    forms.push({ key: `swap_station/${leg}`, title: `${say("swap_station")}: ${words.own(group.block.exercises[leg])}`, fields: [choice("to", words.message("label.page_where"), options)], act });
   }
   if (!done) {
     const fields = [number("rounds", words.message("label.page_rounds"), 1, 20, group.block.rounds)];

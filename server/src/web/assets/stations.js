@@ -87,7 +87,7 @@ function stationSelect(words) {
     node,
     value: () => Number(select.value),
     update({ exercise, lines, first }) {
-      setText(title, words.message("label.page_for", { exercise }));
+      setText(title, words.message("label.page_for", { exercise: words.own(exercise) }));
       const kept = Number(select.value);
       keyed(select, lines, (line) => line.station, option);
       // A choice made by hand stays while it suits; the floor's proposal may move until then.

@@ -8,9 +8,16 @@ const NANOGRAMS = { kg: 1_000_000_000_000n, lb: 453_592_370_000n };
 /** The messages of one language. */
 export class Catalogue {
   #messages;
+  #language;
 
-  constructor(messages) {
+  constructor(messages, language = "en") {
     this.#messages = messages;
+    this.#language = language;
+  }
+
+  /** What has its words in every language, as an exercise's name, in that of these messages. */
+  own(everyLanguage) {
+    return everyLanguage[this.#language];
   }
 
   /** The message of this id with its places filled; the id itself where there is none, so that a gap is seen. */
@@ -46,7 +53,7 @@ export async function loadCatalogue(language) {
   for (;;) {
     try {
       const answer = await fetch(`/text/${language}.json`);
-      if (answer.ok) return new Catalogue(await answer.json());
+      if (answer.ok) return new Catalogue(await answer.json(), language);
     } catch {
       // The server is away; the page goes on saying that it looks for it.
     }

@@ -81,8 +81,9 @@ export function whatText(words, turn, view, brief = false, client = null) {
   const station = view.stations.find((line) => line.station === turn.station)?.name;
   const how = [workText(words, turn), turn.per_side ? words.message("label.per_side") : "", tempoText(words, turn)];
   const figures = [words.say("set", turn.set), loadText(turn.load), ...(brief ? [] : how)];
-  const exercise = station ? words.message("label.page_at", { exercise: turn.exercise, station }) : turn.exercise;
-  const instead = client?.in_place_of ? words.message("label.swapped", { exercise: client.in_place_of }) : "";
+  const named = words.own(turn.exercise);
+  const exercise = station ? words.message("label.page_at", { exercise: named, station }) : named;
+  const instead = client?.in_place_of ? words.message("label.swapped", { exercise: words.own(client.in_place_of) }) : "";
   return [exercise, instead, ...figures.map(whole)].filter(Boolean).join("\u00a0\u00b7 ");
 }
 
@@ -120,5 +121,5 @@ function needsText(words, turn, brief) {
 }
 
 function lastText(words, last) {
-  return last ? words.message("label.page_last", { exercise: last.exercise, reps: String(last.reps) }) : "";
+  return last ? words.message("label.page_last", { exercise: words.own(last.exercise), reps: String(last.reps) }) : "";
 }

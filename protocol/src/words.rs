@@ -1,10 +1,14 @@
 //! A few words in every language of the displays.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::text::Language;
 
-/// The same in every language: what belongs to a floor or to an exercise and not to a display's own texts.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+use crate::text::Language;
+
+/// The same in every language: what belongs to a floor or to an exercise and not to a display's own texts. One
+/// view goes to displays of every language, so each takes its own. Every language is always there, equal or not:
+/// a frame has to hold them all anyway.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Words {
     /// English.
