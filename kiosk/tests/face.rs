@@ -11,7 +11,9 @@ use turnabout_protocol::command::{Act, CallKind, Defect, Effort};
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{After, LapsePart, Need, OutPart, StationPart, StationState, TurnPhase, View};
+use turnabout_protocol::view::{
+    After, BoardView, LapsePart, Need, OutPart, StationPart, StationState, TurnPhase, View,
+};
 
 fn panels(face: &Face) -> &[Panel] {
     match &face.body {
@@ -470,4 +472,39 @@ fn the_older_question_waits_while_another_set_is_under_way() {
     assert!(matches!(turn.phase, TurnPhase::UnderWay { .. }));
     let face = Sample::new("", View::Station(view)).face(Language::En);
     assert!(panels(&face).iter().all(|p| p.effort.is_none()));
+}
+
+#[test]
+fn an_exercise_is_named_in_the_language_of_the_display() {
+    let board = |language, view: BoardView| match Sample::new("", View::Board(view)).face(language).body {
+        Body::Board { board } => board,
+        Body::Blank { .. } | Body::Stations { .. } => panic!("not a board"),
+    };
+    let bench = Sample::new("", view(vec![bench_1(under_way(-13))]));
+    for (language, press, row, instead, swapped) in [
+        (
+            Language::En,
+            "Bench press",
+            "Cable row",
+            "Face pull",
+            "Bram: Chest-supported dumbbell row instead of Cable row",
+        ),
+        (
+            Language::De,
+            "Bankdrücken",
+            "Rudern am Kabelzug",
+            "Face Pull am Kabelzug",
+            "Bram: Kurzhantelrudern mit Brustauflage statt Rudern am Kabelzug",
+        ),
+    ] {
+        let panel = panels(&bench.face(language))[0].clone();
+        assert_eq!(panel.exercise, press);
+        assert!(panel.then.contains(row), "{}", panel.then);
+        let lines = board(language, eventful_board()).lines;
+        let line = lines.iter().find(|line| line.exercise == instead).unwrap();
+        assert!(line.note.contains(row), "{}", line.note);
+        assert!(lines.iter().any(|line| line.exercise == press), "{lines:?}");
+        let told = board(language, BoardView { happened: news(), ..scenes::board(2) }).news;
+        assert_eq!(told[1].text, swapped);
+    }
 }

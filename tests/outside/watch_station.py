@@ -25,7 +25,7 @@ from websockets.sync.client import connect
 
 PROTOCOL = 1
 # The server's own bound for a frame to a display: a longer one ends the connection here with 1009.
-MAX_FRAME_BYTES = 64 * 1024
+MAX_FRAME_BYTES = 256 * 1024
 MAX_SCHEMA_BYTES = 1024 * 1024
 # Loopback connects at once or not at all; a server that is just starting refuses.
 CONNECT_SECONDS = 5

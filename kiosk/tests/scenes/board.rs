@@ -125,7 +125,7 @@ pub(crate) fn eventful_board() -> BoardView {
 }
 
 /// The longest of what can be told.
-fn news() -> Vec<HappenedPart> {
+pub(crate) fn news() -> Vec<HappenedPart> {
     let group = || "Ayla, Bram".to_owned();
     let swapped = Happening::StationSwapped { group: group(), from: "Row 1".into(), to: "Row 2".into() };
     let over = Happening::HandedOver { group: group(), from: "Zeno".into(), to: "Yara".into() };

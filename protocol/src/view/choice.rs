@@ -20,16 +20,26 @@ pub struct LegChoices {
     pub exercises: Vec<ExerciseChoice>,
 }
 
-/// Another exercise of the same movement.
+/// Another exercise of the same movement. By numbers: the same few are named for many clients, and written out
+/// each time they were most of a coach's page.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ExerciseChoice {
+    /// Which; its name is in [`CoachView::exercises`](super::CoachView::exercises).
+    pub exercise: ExerciseId,
+    /// Where it could be done now, at least one; what is there is in
+    /// [`CoachView::places`](super::CoachView::places).
+    pub places: Vec<StationId>,
+}
+
+/// An exercise that could be done.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ExerciseName {
     /// Which.
     pub exercise: ExerciseId,
     /// Its name.
     pub name: Words,
-    /// Where it could be done now, at least one.
-    pub places: Vec<PlaceChoice>,
 }
 
 /// Where another exercise could be done.

@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Attendance, CallPart, FitPart, HaltPart, HelpPart, LegChoices, NotePart, Stage, StationLine,
-    StationSettings, TurnPart,
+    Attendance, CallPart, ExerciseName, FitPart, HaltPart, HelpPart, LegChoices, NotePart, PlaceChoice,
+    Stage, StationLine, StationSettings, TurnPart,
 };
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
@@ -33,6 +33,12 @@ pub struct CoachView {
     /// What can be set at the stations that one's own groups have.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub settings: Vec<StationSettings>,
+    /// The exercises that the groups' choices name, each once, by number.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub exercises: Vec<ExerciseName>,
+    /// The stations at which they could be done, each once, by number.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<PlaceChoice>,
     /// Notes of the evening about one's own groups and about stations, the latest first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<NotePart>,

@@ -17,7 +17,8 @@ use serde::{Deserialize, Serialize};
 
 pub use board::{BoardGroup, BoardView};
 pub use choice::{
-    ExerciseChoice, FitOffer, FitPart, LegChoices, NotePart, PlaceChoice, SettingChoice, StationSettings,
+    ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, NotePart, PlaceChoice, SettingChoice,
+    StationSettings,
 };
 pub use coach::{
     BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, ExpectedTap, LastPart, OfferPart, WaitPart,

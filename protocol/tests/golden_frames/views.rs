@@ -7,11 +7,11 @@ use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, No
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
-    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ExerciseChoice, ExpectedTap, FitOffer, FitPart,
-    HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart, LastPart, LegChoices, Need, NextPart,
-    NotePart, OfferPart, OtherUsePart, OutPart, PlaceChoice, SetName, SettingChoice, SettingPart, Stage,
-    StartsWith, StationLine, StationPart, StationSettings, StationState, StationView, ThenPart, TurnPart,
-    TurnPhase, View, WaitPart,
+    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ExerciseChoice, ExerciseName, ExpectedTap,
+    FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart, LastPart,
+    LegChoices, Need, NextPart, NotePart, OfferPart, OtherUsePart, OutPart, PlaceChoice, SetName,
+    SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings, StationState,
+    StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -330,13 +330,16 @@ fn last(effort: Option<Effort>) -> LastPart {
 }
 
 fn pulldown() -> ExerciseChoice {
+    ExerciseChoice { exercise: ExerciseId(3), places: vec![StationId(5), StationId(7)] }
+}
+
+fn places() -> Vec<PlaceChoice> {
     let place = |n, lightest: Option<i64>| PlaceChoice {
         station: StationId(n),
         lightest: lightest.map(Mass::from_grams),
         unit: MassUnit::Kg,
     };
-    let places = vec![place(5, Some(5_000)), place(7, None)];
-    ExerciseChoice { exercise: ExerciseId(3), name: lat_pulldown(), places }
+    vec![place(5, Some(5_000)), place(7, None)]
 }
 
 fn coach_group() -> CoachGroup {
@@ -427,6 +430,8 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         stations: lines(),
         groups: vec![coach_group(), waiting],
         calls: vec![call(CallKind::HelpNow), call(CallKind::CoachPlease)],
+        exercises: vec![ExerciseName { exercise: ExerciseId(3), name: lat_pulldown() }],
+        places: places(),
         settings: vec![StationSettings {
             station: StationId(1),
             settings: vec![SettingChoice {
@@ -445,6 +450,8 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         groups: Vec::new(),
         calls: Vec::new(),
         settings: Vec::new(),
+        exercises: Vec::new(),
+        places: Vec::new(),
         notes: Vec::new(),
         help: None,
         ..full.clone()

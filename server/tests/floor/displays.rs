@@ -244,7 +244,7 @@ fn the_coach_sees_what_could_be_done_otherwise() {
     other.id = ExerciseId(3);
     other.key = key("face-pull");
     other.stations = [ROW_2].into();
-    other.name.en = name("Face pull");
+    other.name = Words::same("Face pull");
     floor.exercises.insert(other.id, other);
     let mut world = on(floor, programme());
     world.all_arrive();
@@ -252,9 +252,11 @@ fn the_coach_sees_what_could_be_done_otherwise() {
     world.claim(AYLA, PAIR, &[BENCH, ROW]);
     let choices = group(&world, PAIR).choices;
     assert_eq!(choices[1].stations, [ROW_2]);
-    let face_pull =
-        choices[1].exercises.iter().find(|choice| choice.name == Words::same("Face pull")).unwrap();
-    let place = face_pull.places[0];
+    let CoachView { exercises, places, .. } = page(&world);
+    let face_pull = exercises.iter().find(|named| named.name == Words::same("Face pull")).unwrap();
+    let there =
+        choices[1].exercises.iter().find(|choice| choice.exercise == face_pull.exercise).unwrap().places[0];
+    let place = places.iter().find(|place| place.station == there).unwrap();
     let revision = world.state.groups[&PAIR].revision;
     let swap = Act::SwapExercise {
         group: PAIR,
@@ -397,4 +399,24 @@ fn a_stations_display_names_nobody_of_other_groups() {
         assert!(!texts.iter().any(|text| text.contains(other)), "{other}");
     }
     assert!(texts.iter().any(|text| text == "Farid"));
+}
+
+#[test]
+fn every_display_is_told_an_exercises_name_in_every_language() {
+    let mut world = World::other_with_all(|floor, _| {
+        for (exercise, german) in floor.exercises.values_mut().zip(["Bankdrücken", "Rudern am Kabelzug"]) {
+            exercise.name.de = german.to_owned();
+        }
+    });
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    for client in [DARA, EDDA] {
+        world.whole_set(AYLA, turn(PAIR, client, 0, 0));
+    }
+    for watch in [Watch::Station(vec![BENCH, ROW]), Watch::Board, Watch::Coach(AYLA)] {
+        let text = serde_json::to_string(&world.view(&watch)).unwrap();
+        let row = r#"{"en":"Cable row","de":"Rudern am Kabelzug"}"#;
+        assert!(text.contains(row), "{watch:?}: {text}");
+        let without = text.replace(row, "").replace(r#"{"en":"Bench press","de":"Bankdrücken"}"#, "");
+        assert!(!without.contains("Cable row") && !without.contains("Bench press"), "{watch:?}: {without}");
+    }
 }

@@ -12,6 +12,7 @@ mod deeds;
 mod displays;
 mod evening;
 mod every_tap;
+mod full;
 mod golden;
 mod halts;
 mod histories;

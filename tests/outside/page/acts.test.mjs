@@ -6,14 +6,16 @@ import { test } from "node:test";
 
 import { actKey, actWords, asksEffort, expectedTap, newsWords, otherTaps } from "../../../server/src/web/assets/acts.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
+import { whatText } from "../../../server/src/web/assets/turn_line.js";
 
-const en = new Catalogue(JSON.parse(readFileSync(new URL("../../../protocol/text/en.json", import.meta.url), "utf8")));
+const catalogue = (tag) => new Catalogue(JSON.parse(readFileSync(new URL(`../../../protocol/text/${tag}.json`, import.meta.url), "utf8")), tag);
+const [en, de] = [catalogue("en"), catalogue("de")];
 const turn = { group: 1, client: 4, block: 0, round: 2, leg: 0 };
 const part = {
   turn,
   revision: 6,
   station: 1,
-  exercise: "Bench press",
+  exercise: { en: "Bench press", de: "Bankdrücken" },
   set: { set: "working", n: 2, of: 3 },
   load: { total: 60_000_000_000_000, unit: "kg" },
   phase: { phase: "coming", after: { after: "nothing" }, ready: 0, go_from: 0, needs: [] },
@@ -23,7 +25,7 @@ const pause = { act: { do: "pause", group: 1 }, from: 0 };
 const group = {
   group: 1,
   stations: [1, 2],
-  block: { n: 1, of: 1, exercises: ["Bench press", "Seated row"] },
+  block: { n: 1, of: 1, exercises: [{ en: "Bench press", de: "Bankdrücken" }, { en: "Seated row", de: "Rudern sitzend" }] },
   clients: [{ client: 4, name: "Dara", turn: part }, { client: 5, name: "Bram" }],
   taps: [pause, go],
 };
@@ -44,6 +46,16 @@ test("a button names act, client, exercise, set and load", () => {
   assert.deepEqual(actWords(en, other, view), { title: "Technique passed", detail: "Dara, Seated row" });
 });
 
+test("a German page names exercises in German", () => {
+  assert.equal(plain(actWords(de, go.act, view).detail), "Dara, Bankdrücken, Satz 2 von 3, 60 kg");
+  const other = { do: "pass_technique", turn: { ...turn, round: 0, leg: 1 } };
+  assert.equal(actWords(de, other, view).detail, "Dara, Rudern sitzend");
+  const swapped = { name: "Dara", in_place_of: { en: "Push-up", de: "Liegestütz" } };
+  const line = (words) => plain(whatText(words, part, view, true, swapped));
+  assert.equal(line(de), "Bankdrücken an Bench 1 · statt Liegestütz · Satz 2 von 3 · 60 kg");
+  assert.equal(line(en), "Bench press at Bench 1 · instead of Push-up · set 2 of 3 · 60 kg");
+});
+
 test("the expected tap is the first whose time has come, or else the soonest", () => {
   const done = { act: { do: "done", turn }, from: 300 };
   const taps = [done, go];
@@ -59,7 +71,7 @@ test("pause and stop have their own place, and a client's rights are always ther
     { do: "not_yet", turn },
     { do: "lighter", turn, revision: 6 },
   ]);
-  const open = { ...group, clients: [{ client: 5, name: "Bram", last: { turn, exercise: "Row", ended: 0, reps: 9 } }] };
+  const open = { ...group, clients: [{ client: 5, name: "Bram", last: { turn, exercise: { en: "Row", de: "Rudern" }, ended: 0, reps: 9 } }] };
   assert.deepEqual(otherTaps(open, go).map((tap) => tap.act), [{ do: "effort", turn }]);
   open.clients[0].last.effort = { felt: "right" };
   assert.deepEqual(otherTaps(open, go), []);

@@ -11,20 +11,21 @@ import { Catalogue } from "../../../server/src/web/assets/text.js";
 import { canUndo, secondsLeft } from "../../../server/src/web/assets/undo.js";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../../protocol/${path}`, import.meta.url), "utf8"));
-const en = new Catalogue(read("text/en.json"));
+const [en, de] = ["en", "de"].map((tag) => new Catalogue(read(`text/${tag}.json`), tag));
 const schema = read("schema/to-server.json");
 
+const press = { en: "Bench press", de: "Bankdrücken" };
 const turn = { group: 1, client: 4, block: 0, round: 2, leg: 0 };
 const coming = (after) => ({ phase: "coming", after: { after, since: 0, limit: 9, latest: 9 }, ready: 0, go_from: 0, needs: [] });
-const part = (more) => ({ turn, revision: 6, station: 1, exercise: "Bench press", reps: 10, spotted: true, load: { total: 60_000_000_000_000, unit: "kg" }, phase: coming("rest"), settings: [], ...more });
-const last = { turn: { ...turn, round: 1 }, exercise: "Bench press", load: 60_000_000_000_000, ended: 0, reps: 9, ending: { end: "complete" } };
+const part = (more) => ({ turn, revision: 6, station: 1, exercise: press, reps: 10, spotted: true, load: { total: 60_000_000_000_000, unit: "kg" }, phase: coming("rest"), settings: [], ...more });
+const last = { turn: { ...turn, round: 1 }, exercise: press, load: 60_000_000_000_000, ended: 0, reps: 9, ending: { end: "complete" } };
 const dara = { client: 4, name: "Dara", attendance: "here", screening_open: true, owed: 2, exercise: 1, turn: part(), last };
 const bram = { client: 5, name: "Bram", attendance: "here", briefed: true, warmed_up: true, spots: [1], turn: part({ phase: coming("changeover"), spotter: "Ayla" }) };
 const chidi = { client: 6, name: "Chidi", attendance: "late", halt: { halt: "stop", since: 0 } };
 const edda = { client: 7, name: "Edda", attendance: "here", spots: [], turn: part({ phase: { phase: "under_way", went: 0, count_in: 1, starts: 2, ends: 3 } }) };
-const pulldown = { exercise: 3, name: "Pulldown", places: [{ station: 3, lightest: 5_000_000_000_000, unit: "kg" }] };
+const pulldown = { exercise: 3, places: [3] };
 const group = {
-  group: 1, revision: 6, coach: 1, stage: "rounds", block: { n: 1, of: 2, exercises: ["Bench press", "Row"], rounds: 3, rest_min: 60, rest_max: 90 },
+  group: 1, revision: 6, coach: 1, stage: "rounds", block: { n: 1, of: 2, exercises: [press, { en: "Row", de: "Rudern" }], rounds: 3, rest_min: 60, rest_max: 90 },
   stations: [1, 2], clients: [dara, bram, chidi, edda], choices: [{ leg: 1, stations: [3], exercises: [pulldown] }],
   waits: { place: 2, block: 1 }, lapses: 250_000, offer: { to: 1, asks: 1 }, taps: [],
   fit: { by: 600_000, closing: true, left: 1_200, offers: [{ act: { do: "set_rounds", group: 1, block: 0, rounds: 2, revision: 6 }, left: 500 }] },
@@ -34,6 +35,7 @@ const wiping = { ...group, group: 3, stage: "wipe_down" };
 const view = {
   me: 1, groups: [group, waiting, wiping], coaches: [{ coach: 1, name: "Ayla" }, { coach: 2, name: "Zeno" }],
   stations: [{ station: 1, name: "Bench 1", state: "reserved" }, { station: 2, name: "Row 1", state: "out_of_service", out: { defect: "cable", since: 0 } }, { station: 3, name: "Row 2", state: "other_use", other_use: { until: 900_000 } }],
+  exercises: [{ exercise: 3, name: { en: "Pulldown", de: "Latzug" } }], places: [{ station: 3, lightest: 5_000_000_000_000, unit: "kg" }],
   settings: [{ station: 1, settings: [{ name: "hooks", values: ["6", "7"] }] }],
 };
 const away = { ...view, coaches: [{ coach: 1, name: "Ayla", away: 900_000 }, { coach: 2, name: "Zeno" }] };
@@ -75,6 +77,21 @@ test("every act there is can be said on the page", () => {
   const said = new Set([...forms, ...rights, ...listed, ...fixed]);
   const all = schema.$defs.Act.oneOf.map((one) => one.properties.do.const);
   assert.deepEqual(all.filter((verb) => !said.has(verb)), []);
+});
+
+test("another exercise is offered by its name in the page's language, with what it asks for there", () => {
+  for (const [words, title, option, corrected] of [
+    [en, "Row", "Pulldown, Row 2", "Bench press"],
+    [de, "Rudern", "Latzug, Row 2", "Bankdrücken"],
+  ]) {
+    const forms = clientForms(words, dara, group, view);
+    const swap = forms.find((form) => form.key === "swap_exercise/1");
+    assert.equal(swap.title, `${words.message("act.swap_exercise")}: ${title}`);
+    assert.deepEqual(swap.fields[0].options.map((one) => one.label), [option]);
+    const act = swap.act({ what: "0", load: "7.5" });
+    assert.deepEqual([act.exercise, act.station, act.load], [3, 3, 7_500_000_000_000]);
+    assert.ok(forms.find((form) => form.key === "correct").title.endsWith(`: ${corrected}`));
+  }
 });
 
 test("a helped set says with how many, and a note without words says nothing", () => {

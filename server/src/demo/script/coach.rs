@@ -156,7 +156,7 @@ fn swap_exercise(scene: &Scene<'_>) -> Option<Offer> {
             let next = client.turn.as_ref().filter(|turn| is_later(turn) && turn.turn.leg != leg)?;
             let usual = *group.stations.get(usize::from(leg))?;
             let choices = &group.choices.iter().find(|choices| choices.leg == leg)?.exercises;
-            let other = choices.iter().find(|c| c.places.iter().any(|place| place.station == usual))?;
+            let other = choices.iter().find(|c| c.places.contains(&usual))?;
             let act = Act::SwapExercise {
                 group: group.group,
                 client: next.turn.client,

@@ -3,11 +3,13 @@
 use std::collections::BTreeSet;
 
 use turnabout_protocol::command::NoteAbout;
-use turnabout_protocol::ids::{CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::ids::{CoachId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::view::{
-    ExerciseChoice, LegChoices, NotePart, PlaceChoice, SettingChoice, StationSettings,
+    CoachGroup, ExerciseChoice, ExerciseName, LegChoices, NotePart, PlaceChoice, SettingChoice,
+    StationSettings,
 };
 
+use super::part;
 use crate::floor::admission;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
@@ -59,10 +61,8 @@ fn exercises(hand: &InHand<'_>, leg: u8, usual: StationId) -> Vec<ExerciseChoice
             other.stations.iter().copied().filter(|at| can_have(hand, *at)).collect();
         // Where one stands already comes first.
         places.sort_by_key(|at| (*at != usual, *at));
-        let places: Vec<PlaceChoice> =
-            places.into_iter().take(MOST_PLACES).filter_map(|at| place(hand.state, at)).collect();
-        let name = other.name.clone();
-        (!places.is_empty()).then_some(ExerciseChoice { exercise: other.id, name, places })
+        places.truncate(MOST_PLACES);
+        (!places.is_empty()).then_some(ExerciseChoice { exercise: other.id, places })
     };
     same.filter_map(choice).take(MOST_EXERCISES).collect()
 }
@@ -75,9 +75,25 @@ fn done_by_all(hand: &InHand<'_>, leg: u8, exercise: &Exercise) -> bool {
     })
 }
 
-fn place(state: &State, station: StationId) -> Option<PlaceChoice> {
-    let gear = &state.floor.stations.get(&station)?.gear;
-    Some(PlaceChoice { station, lightest: gear.lightest(), unit: gear.unit() })
+/// The names of the exercises that the groups' choices name.
+pub(super) fn named(state: &State, groups: &[CoachGroup]) -> Vec<ExerciseName> {
+    let named: BTreeSet<ExerciseId> = all(groups).map(|choice| choice.exercise).collect();
+    let name = |exercise| ExerciseName { exercise, name: part::exercise_name(state, exercise) };
+    named.into_iter().map(name).collect()
+}
+
+/// What is at the stations that they name.
+pub(super) fn places(state: &State, groups: &[CoachGroup]) -> Vec<PlaceChoice> {
+    let named: BTreeSet<StationId> = all(groups).flat_map(|choice| &choice.places).copied().collect();
+    let place = |station| {
+        let gear = &state.floor.stations.get(&station)?.gear;
+        Some(PlaceChoice { station, lightest: gear.lightest(), unit: gear.unit() })
+    };
+    named.into_iter().filter_map(place).collect()
+}
+
+fn all(groups: &[CoachGroup]) -> impl Iterator<Item = &ExerciseChoice> {
+    groups.iter().flat_map(|group| &group.choices).flat_map(|choices| &choices.exercises)
 }
 
 /// What can be set at the stations that a coach's own groups have.

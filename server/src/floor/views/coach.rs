@@ -33,9 +33,11 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
         me,
         coaches: coaches(state, context),
         stations: part::station_lines(state),
-        groups,
         calls,
         settings: choice::settings(state, me),
+        exercises: choice::named(state, &groups),
+        places: choice::places(state, &groups),
+        groups,
         notes: choice::notes(state, me),
         help: part::help(state, context),
     })

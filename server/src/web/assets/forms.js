@@ -137,8 +137,12 @@ function swapForms(words, client, group, view) {
   return (group.choices ?? [])
     .filter(({ exercises }) => exercises.length > 0)
     .map(({ leg, exercises }) => {
-      const places = exercises.flatMap(({ exercise, name, places: at }) =>
-        at.map((place) => ({ exercise, place, label: `${words.own(name)}, ${stationName(view, place.station)}` })),
+      const places = exercises.flatMap(({ exercise, places: at }) =>
+        at.map((station) => ({
+          exercise,
+          place: view.places.find((place) => place.station === station),
+          label: `${words.own(view.exercises.find((line) => line.exercise === exercise).name)}, ${stationName(view, station)}`,
+        })),
       );
       const options = places.map(({ label }, n) => ({ value: String(n), label }));
       const unit = places[0].place.unit;
