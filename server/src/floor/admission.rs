@@ -86,7 +86,9 @@ pub fn overtaken(
         let could = |id: &StationId| is_free(state, *id) && !besides.contains(id) && !kept.contains(id);
         state.stations.keys().copied().filter(could).collect::<Vec<_>>()
     };
-    let (free, left) = (could_have(&[]), could_have(stations));
+    let (mut free, left) = (could_have(&[]), could_have(stations));
+    // Whoever works in has the station alone once the other group is done: those who wait lose it then.
+    free.extend(more.into_iter().copied().filter(|station| !is_free(state, *station)));
     let groups: Vec<_> = before.iter().map(|(_, legs)| legs.as_slice()).collect();
     // Where all of them lose nothing none does; only else is it worth asking who is the first to.
     if serves_as_well(&groups, &free, &left) {

@@ -156,3 +156,27 @@ fn a_group_whose_cable_breaks_goes_elsewhere_before_those_who_wait() {
     world.accept(&coach(AYLA), swap(&world));
     assert_eq!(world.state.held_by(PAIR), [BENCH, ROW_2]);
 }
+
+#[test]
+fn whoever_works_in_takes_no_station_from_those_who_wait_for_it() {
+    let mut world = World::other_with_all(|floor, _| {
+        for station in [BENCH, ROW] {
+            floor.stations.get_mut(&station).unwrap().sharing = Sharing::Open;
+        }
+    });
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    world.accept(&coach(AYLA), Act::OutOfService { station: BENCH_2, defect: Defect::Bench });
+    let revision = world.revision(LATER);
+    world.accept(&coach(AYLA), Act::AskStations { group: LATER, block: 0, revision });
+    let work_in = |despite| Act::TakeStations {
+        group: SINGLE,
+        block: 0,
+        stations: vec![BENCH, ROW],
+        revision: 0,
+        despite,
+    };
+    // The bench is the one that the later group gets when the pair is done with it.
+    world.refuse(&coach(BRAM), work_in(None), Refusal::InLine { first: LATER });
+    world.accept(&coach(BRAM), work_in(Some(Reason::CoachDecides)));
+    assert_eq!(world.state.stations[&BENCH].work_in, Some(SINGLE));
+}
