@@ -2,13 +2,9 @@
 //! answers every tap as the canonical one does, and both come to the same.
 
 use proptest::prelude::*;
-use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::floor::decide::{Verdict, decide};
-use turnabout_server::floor::due::due;
-use turnabout_server::floor::event::{Entry, Event};
-use turnabout_server::floor::evolve::evolve;
-use turnabout_server::floor::state::State;
+use turnabout_server::floor::event::Event;
 
 use crate::asks::Ask;
 use crate::canonical::canonical;
@@ -17,40 +13,24 @@ use crate::core::Core;
 use crate::evening::Evening;
 use crate::family::asks;
 use crate::floor::Scenario;
+use crate::real::Real;
 use crate::scenarios;
 
 const WALKS: u32 = 300;
 
-/// A floor whose time goes on.
-struct Real {
-    state: State,
-    now: FloorMs,
+fn answer(floor: &Real, ask: &Ask) -> Verdict {
+    decide(&floor.state, &ask.tap(floor.now), floor.now)
 }
 
-impl Real {
-    fn take(&mut self, by: Actor, at: FloorMs, events: Vec<Event>) {
-        for event in events {
-            let sequence = self.state.sequence + 1;
-            evolve(&mut self.state, &Entry { sequence, recorded: self.now, at, by, event });
-        }
-    }
+/// Every tap and its answer; the same taps in the same order as on the canonical state.
+fn answers(floor: &Real, scenario: &Scenario) -> Vec<(Ask, Verdict)> {
+    let asks = asks(&scenario.families, &floor.state).into_iter();
+    asks.map(|ask| (ask.clone(), answer(floor, &ask))).collect()
+}
 
-    fn pass_to(&mut self, to: FloorMs) {
-        self.now = to;
-        while let Some(due) = due(&self.state, self.now) {
-            self.take(Actor::Floor, due.at, due.events);
-        }
-    }
-
-    fn answer(&self, ask: &Ask) -> Verdict {
-        decide(&self.state, &ask.tap(self.now), self.now)
-    }
-
-    /// Every tap and its answer; the same taps in the same order as on the canonical state.
-    fn answers(&self, scenario: &Scenario) -> Vec<(Ask, Verdict)> {
-        let asks = asks(&scenario.families, &self.state).into_iter();
-        asks.map(|ask| (ask.clone(), self.answer(&ask))).collect()
-    }
+fn pass_to(floor: &mut Real, to: FloorMs) {
+    floor.now = to;
+    floor.settle(Core::default(), |_, _, _| {});
 }
 
 /// What an answer comes to, without the instants and counts in it.
@@ -68,7 +48,7 @@ fn walk(scenario: &Scenario, choices: &[u16]) {
     let mut real = Real { state: first.state.clone(), now: NOW };
     let mut model = Real { state: first.state, now: NOW };
     for choice in choices {
-        let (truly, modelled) = (real.answers(scenario), model.answers(scenario));
+        let (truly, modelled) = (answers(&real, scenario), answers(&model, scenario));
         assert_eq!(truly.len(), modelled.len(), "the same taps can be tried");
         for ((ask, truly), (_, modelled)) in truly.iter().zip(&modelled) {
             assert_eq!(outline(truly), outline(modelled), "{ask:?}");
@@ -81,22 +61,22 @@ fn walk(scenario: &Scenario, choices: &[u16]) {
                 for (floor, (ask, verdict)) in [(&mut real, &truly[*place]), (&mut model, &modelled[*place])]
                 {
                     let Verdict::Accepted(events) = verdict else { panic!("{ask:?} leads on") };
-                    floor.take(ask.tap(floor.now).speaker.actor, floor.now, events.clone());
+                    floor.take(Core::default(), ask.tap(floor.now).speaker.actor, floor.now, events.clone());
                 }
             }
             None => {
                 let Some(instant) = next_instant(Core::default(), &model.state) else { continue };
-                real.pass_to(real.now + instant.since(NOW));
+                let to = real.now + instant.since(NOW);
+                pass_to(&mut real, to);
                 canonical(&mut model.state, instant);
-                model.pass_to(NOW);
+                pass_to(&mut model, NOW);
             }
         }
-        real.pass_to(real.now);
-        model.pass_to(NOW);
+        let now = real.now;
+        pass_to(&mut real, now);
+        pass_to(&mut model, NOW);
         canonical(&mut model.state, NOW);
-        let mut seen = real.state.clone();
-        canonical(&mut seen, real.now);
-        assert_eq!(seen, model.state);
+        assert_eq!(real.seen(), model.state);
     }
 }
 
@@ -113,5 +93,10 @@ proptest! {
         choices in prop::collection::vec(any::<u16>(), 1..150),
     ) {
         walk(&scenarios::everything_and_silence(), &choices);
+    }
+
+    #[test]
+    fn the_canonical_floor_is_replanned_as_the_real_one_is(choices in prop::collection::vec(any::<u16>(), 1..150)) {
+        walk(&scenarios::everything_replanned(), &choices);
     }
 }

@@ -11,6 +11,7 @@ use turnabout_server::floor::admission::is_free;
 use turnabout_server::floor::decide::{Speaker, Tap};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::State;
+use turnabout_server::training::block::Block;
 use turnabout_server::training::exercise::Exercise;
 
 use crate::floor::{BENCHES, COACHES, PRESS, ROWS};
@@ -114,9 +115,14 @@ pub(crate) fn come(group: GroupId, hand: InHand<'_>, asks: &mut Vec<Ask>) {
 
 /// Of stations that are free the first: the benches are alike, and so are the rows. And every one that is
 /// not.
-pub(crate) fn take(hand: InHand<'_>, despite: Option<Reason>, asks: &mut Vec<Ask>) {
+pub(crate) fn take(
+    hand: InHand<'_>,
+    (block, legs): (u8, &Block),
+    despite: Option<Reason>,
+    asks: &mut Vec<Ask>,
+) {
     let mut takes = vec![Vec::new()];
-    for leg in &hand.block.legs {
+    for leg in &legs.legs {
         let there = &hand.state.floor.exercises[&leg.exercise].stations;
         let free = |station: &&StationId| is_free(hand.state, **station);
         let taken = there.iter().filter(|station| !free(station));
@@ -124,10 +130,14 @@ pub(crate) fn take(hand: InHand<'_>, despite: Option<Reason>, asks: &mut Vec<Ask
         let with = |station| takes.iter().map(move |some: &Vec<_>| [some.as_slice(), &[station]].concat());
         takes = stations.into_iter().flat_map(with).collect();
     }
-    let (group, block, revision) = (hand.id, hand.group.block, hand.group.revision);
+    let (group, revision) = (hand.id, hand.group.revision);
     for stations in takes {
         ask(asks, first_coach(), Act::TakeStations { group, block, stations, revision, despite });
     }
+}
+
+pub(crate) fn take_now(hand: InHand<'_>, despite: Option<Reason>, asks: &mut Vec<Ask>) {
+    take(hand, (hand.group.block, hand.block), despite, asks);
 }
 
 pub(crate) fn stand_in_line(hand: InHand<'_>, asks: &mut Vec<Ask>) {

@@ -11,9 +11,9 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::{
-    Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt, LegNow,
-    Offer, OtherUse, OutOfService, Presence, RestCut, Said, SetOver, SetRecord, Stamp, State, StationNow,
-    UnderWay,
+    Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt, Leave,
+    LegNow, Offer, OtherUse, OutOfService, Presence, RestCut, Said, SetOver, SetRecord, Stamp, State,
+    StationNow, UnderWay,
 };
 
 use crate::clock::NOW;
@@ -22,6 +22,9 @@ use crate::floor::{FAR, LONG_OVER};
 /// Who did something and when is said in answers and reports; nothing is decided by it. That the floor
 /// itself did not say GO is looked at before.
 const STAMP: Stamp = Stamp { by: Actor::Manager, when: NOW };
+
+/// Before everything that happens now.
+const BEFORE: FloorMs = FloorMs(NOW.0 - 1);
 
 /// How instants are moved, and how old they can be and still matter.
 #[derive(Clone, Copy)]
@@ -122,9 +125,12 @@ fn rests_from(state: &State, id: GroupId, now: FloorMs) -> Vec<Option<usize>> {
 }
 
 fn station(now: &mut StationNow, passed: Millis) {
-    let StationNow { claim: _, work_in: _, leave: _, on: _, load: _, confirmed, set_to: _, other_use, out } =
+    let StationNow { claim: _, work_in: _, leave, on: _, load: _, confirmed, set_to: _, other_use, out } =
         now;
     stamp(confirmed.as_mut());
+    if let Some(Leave { group: _, said }) = leave {
+        *said = STAMP;
+    }
     if let Some(OtherUse { until, said }) = other_use {
         (*until, *said) = (*until - passed, STAMP);
     }
@@ -249,7 +255,7 @@ fn record(record: &mut SetRecord, counts: bool, last: bool, ages: Ages) {
     let SetRecord { exercise: _, station: _, started, ended, said, first, spotter, short_rest, done } =
         record;
     let oldest = ages.rest.max(ages.silence);
-    *ended = if counts { ages.moved(*ended, oldest) } else { NOW - oldest };
+    *ended = if counts { ages.moved(*ended, oldest) } else { BEFORE - oldest };
     (*started, *first, *spotter, *short_rest, *done) = (*ended, None, None, None, STAMP);
     let Said { reps, load, effort, ending: _, stamp } = said;
     (*load, *stamp) = (None, STAMP);
@@ -270,13 +276,17 @@ fn under_way(set: &mut UnderWay, ages: Ages) {
         reps: _,
         load: _,
         spotter: _,
-        lift_off: _,
+        lift_off,
         short_rest: _,
         assumed: _,
     } = set;
     *went = STAMP;
     // Past the first repetition only that it is past matters; a done tap happens now.
     *starts = ages.moved(*starts, Millis(0));
+    if *lift_off && *starts <= NOW {
+        // Whoever was let off may have gone to another bar since: that one began later.
+        (*starts, went.when) = (BEFORE, BEFORE);
+    }
     *count_in = *starts;
     *ends = ages.moved(*ends, LONG_OVER.max(ages.silence));
 }

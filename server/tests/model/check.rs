@@ -82,6 +82,51 @@ fn everything_is_tapped_at_any_moment() {
 }
 
 #[test]
+fn two_groups_work_in_where_they_may() {
+    for scenario in [scenarios::working_in(), scenarios::working_in_and_line(), scenarios::leave_given()] {
+        explore(scenario);
+    }
+}
+
+#[test]
+fn stations_are_got_ahead_for_the_next_block() {
+    explore(scenarios::two_blocks());
+    explore(scenarios::silent_ahead());
+}
+
+#[test]
+fn groups_change_stations() {
+    explore(scenarios::swapping());
+    explore(scenarios::swapping_and_line());
+}
+
+#[test]
+fn sets_are_left_out() {
+    explore(scenarios::skipping());
+}
+
+#[test]
+fn groups_change_hands_and_coaches_go_away() {
+    explore(scenarios::changing_hands());
+    explore(scenarios::coaches_away());
+}
+
+#[test]
+fn spotters_go_on_after_the_lift_off() {
+    explore(scenarios::lift_off());
+}
+
+#[test]
+fn what_is_out_of_use_is_waited_for() {
+    explore(scenarios::waited_for());
+}
+
+#[test]
+fn taps_are_taken_back() {
+    explore(scenarios::slips());
+}
+
+#[test]
 fn every_planted_fault_is_found() {
     for fault in Fault::ALL {
         let (property, scenario) = fault.breaks();

@@ -22,13 +22,14 @@ pub(crate) fn next_instant(core: Core, state: &State) -> Option<FloorMs> {
     all.filter(|at| *at > NOW && at.since(NOW) < FAR).min()
 }
 
-/// Whether the evening goes on by itself: a set, a rest or something else that takes its time is over
+/// Whether the evening goes on by itself: a set, a rest, an absence or something else that takes its time is over
 /// later. That somebody is given up for silence brings nothing on.
 pub(crate) fn something_ends(state: &State) -> bool {
     let wipe_down = state.floor.settings.wipe_down;
     let lapses = state.groups.values().filter_map(|group| Some(group.wipe_down? + wipe_down));
     let other_use = state.stations.values().filter_map(|now| Some(now.other_use?.until));
-    work_instants(state).chain(lapses).chain(other_use).any(|at| at > NOW)
+    let away = state.coaches.values().filter_map(|now| Some(now.away?.until));
+    work_instants(state).chain(lapses).chain(other_use).chain(away).any(|at| at > NOW)
 }
 
 /// A set can be done from its first repetition on and is assumed to be over at its end; GO is taken when

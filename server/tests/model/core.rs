@@ -1,11 +1,14 @@
 //! The real core, with at most one mistake planted in it.
 
+use turnabout_protocol::ids::CommandId;
+use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::floor::decide::{Tap, Verdict, decide};
 use turnabout_server::floor::due::{self, Due};
-use turnabout_server::floor::event::Entry;
+use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::state::State;
+use turnabout_server::floor::undo::{RecentTaps, TappedBy};
 
 use crate::fault::Fault;
 
@@ -35,6 +38,20 @@ impl Core {
         match self.fault {
             Some(fault) => fault.due(state, now),
             None => due::due(state, now),
+        }
+    }
+
+    pub(crate) fn undo(
+        self,
+        recent: &RecentTaps,
+        (by, command): (TappedBy, CommandId),
+        state: &State,
+        now: FloorMs,
+    ) -> Result<Vec<Event>, Refusal> {
+        let right = recent.undo(by, command, state, now);
+        match self.fault {
+            Some(fault) => fault.undo(right, recent, (by, command)),
+            None => right,
         }
     }
 

@@ -18,6 +18,7 @@ use crate::core::Core;
 use crate::family::{Family, asks};
 use crate::floor::Scenario;
 use crate::rules::{self, Happened, Heard, Rule};
+use crate::slip::Slip;
 
 /// The floor does less than this of itself at one instant: every group and client once, twice over.
 const MOST_DUE: usize = 32;
@@ -34,6 +35,8 @@ pub(crate) struct Evening {
 pub(crate) struct Moment {
     pub(crate) state: State,
     heard: Heard,
+    /// The tap that may yet be taken back.
+    slip: Option<Box<Slip>>,
     /// What the step that led here broke; nothing goes on from such a state.
     broken: BTreeSet<Rule>,
 }
@@ -42,15 +45,18 @@ pub(crate) struct Moment {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum Step {
     Tap(Ask),
+    /// A tap that may be taken back.
+    Slip(Ask),
+    TakeBack,
     /// Time goes on to the next instant that matters, and the floor does what is due.
     Wait,
 }
 
 impl Hash for Moment {
     fn hash<H: Hasher>(&self, hasher: &mut H) {
-        let Self { state, heard, broken } = self;
+        let Self { state, heard, slip, broken } = self;
         canonical::hash(state, hasher);
-        (heard, broken).hash(hasher);
+        (heard, slip, broken).hash(hasher);
     }
 }
 
@@ -95,7 +101,8 @@ impl Moment {
 impl Evening {
     /// The floor and its programme, and nobody has begun.
     pub(crate) fn before(&self) -> Moment {
-        let mut first = Moment { state: State::new(), heard: Heard::default(), broken: BTreeSet::new() };
+        let mut first =
+            Moment { state: State::new(), heard: Heard::default(), slip: None, broken: BTreeSet::new() };
         let Scenario { floor, programme, .. } = self.scenario.clone();
         let events = vec![Event::FloorSet(Box::new(floor)), Event::ProgrammeSet(Box::new(programme))];
         first.take(self.core, Actor::Floor, NOW, events);
@@ -119,6 +126,32 @@ impl Evening {
         Some(once)
     }
 
+    /// The same where somebody may yet take back another tap.
+    fn tap_after_slip(&self, before: &Moment, ask: &Ask) -> Option<Moment> {
+        let mut after = self.tap(before, ask)?;
+        after.slip = after.slip.and_then(|slip| slip.then(self.core, ask)).map(Box::new);
+        Some(after)
+    }
+
+    fn slip(&self, before: &Moment, ask: &Ask) -> Option<Moment> {
+        let mut after = self.tap(before, ask)?;
+        after.slip = Some(Box::new(Slip::made(self.core, &before.state, ask)?));
+        Some(after)
+    }
+
+    fn take_back(&self, before: &Moment) -> Option<Moment> {
+        let mut after = before.clone();
+        let taken_back = after.slip.take()?.taken_back(self.core)?;
+        for event in &taken_back.events {
+            rules::hear(&before.state, &mut after.heard, event);
+        }
+        after.state = taken_back.state;
+        rules::of_state(&after.state, &mut after.broken);
+        let demands = [(Rule::OnceIsOnce, !taken_back.again), (Rule::AsIfNever, taken_back.as_if_never)];
+        after.broken.extend(demands.iter().filter(|(_, holds)| !holds).map(|(rule, _)| *rule));
+        Some(after.settled(self.core))
+    }
+
     /// The tap is accepted and taken in.
     fn decided(&self, before: &Moment, ask: &Ask) -> Option<Moment> {
         let tap = ask.tap(NOW);
@@ -132,6 +165,7 @@ impl Evening {
         let instant = next_instant(self.core, &before.state)?;
         let mut after = before.clone();
         canonical::canonical(&mut after.state, instant);
+        after.slip = after.slip.and_then(|slip| slip.wait(self.core, instant.since(NOW))).map(Box::new);
         Some(after.settled(self.core))
     }
 
@@ -161,14 +195,21 @@ impl Model for Evening {
 
     fn actions(&self, moment: &Moment, steps: &mut Vec<Step>) {
         if moment.broken.is_empty() {
-            steps.extend(asks(&self.scenario.families, &moment.state).into_iter().map(Step::Tap));
+            let asks = asks(&self.scenario.families, &moment.state);
+            if self.scenario.slips && moment.slip.is_none() {
+                steps.extend(asks.iter().cloned().map(Step::Slip));
+            }
+            steps.extend(asks.into_iter().map(Step::Tap));
+            steps.extend(moment.slip.is_some().then_some(Step::TakeBack));
             steps.push(Step::Wait);
         }
     }
 
     fn next_state(&self, before: &Moment, step: Step) -> Option<Moment> {
         let after = match step {
-            Step::Tap(ask) => self.tap(before, &ask),
+            Step::Tap(ask) => self.tap_after_slip(before, &ask),
+            Step::Slip(ask) => self.slip(before, &ask),
+            Step::TakeBack => self.take_back(before),
             Step::Wait => self.wait(before),
         };
         after.map(Moment::canonical)
@@ -188,6 +229,9 @@ impl Model for Evening {
             "nobody is overtaken" => LineKept,
             "nobody waits in vain" => NobodyWaitsInVain,
             "once is once" => OnceIsOnce,
+            "whoever spots stays" => SpotterStays,
+            "groups change hands by agreement" => HandedOver,
+            "what is taken back has never been" => AsIfNever,
         };
         properties.push(Property::always("never stuck", |evening: &Self, moment: &Moment| {
             !moment.broken.is_empty() || evening.goes_on(moment)

@@ -6,9 +6,10 @@ use turnabout_server::floor::state::State;
 use crate::asks::{
     Ask, ask, at_station, calls, come, confirm, done, each_client, each_group, each_halted, each_waiting,
     first_coach, free, go, lighter, not_yet, pass, pause, public, said, spot, spot_by, stand_in_line,
-    still_here, stop, take, withdraw, wrong,
+    still_here, stop, take_now, withdraw, wrong,
 };
 use crate::floor::BENCHES;
+use crate::replanning::{ahead, away, hand_over, leave, lift_off, skip, swap};
 
 /// Taps of one kind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,6 +38,13 @@ pub(crate) enum Family {
     Calls,
     Said,
     Wrong,
+    Leave,
+    Ahead,
+    Swap,
+    Skip,
+    HandOver,
+    Away,
+    LiftOff,
 }
 
 impl Family {
@@ -71,7 +79,11 @@ impl Family {
         Self::Free,
     ];
 
-    /// Everything.
+    /// What changes the plan while it is carried out.
+    pub(crate) const REPLANNING: [Self; 7] =
+        [Self::Leave, Self::Ahead, Self::Swap, Self::Skip, Self::HandOver, Self::Away, Self::LiftOff];
+
+    /// Everything else.
     pub(crate) const ALL: [Self; 24] = [
         Self::Come,
         Self::Take,
@@ -104,7 +116,7 @@ impl Family {
         let station = BENCHES[0];
         match self {
             Self::Come => each_group(state, asks, come),
-            Self::Take => each_waiting(state, asks, |hand, asks| take(hand, None, asks)),
+            Self::Take => each_waiting(state, asks, |hand, asks| take_now(hand, None, asks)),
             Self::Confirm => each_client(state, asks, |c, asks| at_station(c, c.next, asks, confirm)),
             Self::Go => each_client(state, asks, go),
             Self::Pass => each_client(state, asks, pass),
@@ -116,7 +128,7 @@ impl Family {
             Self::Ask => each_waiting(state, asks, stand_in_line),
             Self::Withdraw => each_group(state, asks, withdraw),
             Self::Despite => each_waiting(state, asks, |hand, asks| {
-                take(hand, Some(Reason::CoachDecides), asks);
+                take_now(hand, Some(Reason::CoachDecides), asks);
             }),
             Self::StillHere => each_group(state, asks, still_here),
             Self::Breaks => ask(asks, first_coach(), Act::OutOfService { station, defect: Defect::Bench }),
@@ -129,6 +141,13 @@ impl Family {
             Self::Calls => calls(state, asks),
             Self::Said => each_client(state, asks, said),
             Self::Wrong => wrong(state, asks),
+            Self::Leave => leave(state, asks),
+            Self::Ahead => each_group(state, asks, ahead),
+            Self::Swap => each_group(state, asks, swap),
+            Self::Skip => each_client(state, asks, skip),
+            Self::HandOver => each_group(state, asks, hand_over),
+            Self::Away => away(state, asks),
+            Self::LiftOff => each_client(state, asks, lift_off),
         }
     }
 }

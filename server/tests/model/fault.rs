@@ -4,7 +4,7 @@
 //! what comes out happens on the real one.
 
 use turnabout_protocol::command::Act;
-use turnabout_protocol::ids::StationId;
+use turnabout_protocol::ids::{CommandId, GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
@@ -13,8 +13,14 @@ use turnabout_server::floor::due::{self, Due};
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::in_hand::InHand;
-use turnabout_server::floor::state::{SetOver, Stamp, State};
+use turnabout_server::floor::state::State;
+use turnabout_server::floor::undo::{RecentTaps, TappedBy};
 
+use crate::blind::{
+    all_give_leave, all_in_reserve, all_in_service, all_lifted_off, all_loaded, long_rested, nobody_has,
+    nobody_is_away, nobody_lifts, nobody_on, nobody_spots, nobody_works_in,
+};
+use crate::clock::NOW;
 use crate::floor::Scenario;
 use crate::scenarios;
 
@@ -61,10 +67,46 @@ pub(crate) enum Fault {
     ClaimedAgain,
     /// A group that is stopped stays stopped.
     NoResume,
+    /// Whoever works in does not wait until the other group has racked.
+    WorksInMeanwhile,
+    /// Two groups work in at once.
+    WorkInTwice,
+    /// Nobody is asked for leave to work in.
+    NoLeave,
+    /// Whoever works in does not look at the line.
+    WorksInFirst,
+    /// Stations that a group got ahead are not free when it is given up.
+    KeepsAhead,
+    /// A group goes over to a station that another has.
+    SwapsToTaken,
+    /// A set that is left out occupies its station.
+    SkippedOccupies,
+    /// Whoever leaves out the first exercise of a round need not rest.
+    SkipsRest,
+    /// A group changes hands in the middle of a spotted set.
+    HandedOverMidSet,
+    /// A group changes hands when it is offered.
+    HandedOverUnasked,
+    /// A coach goes away from a bar.
+    AwayFromBar,
+    /// A coach who is away is taken for a spotter.
+    SpotsWhileAway,
+    /// A coach who is to lift off one bar is free for another at once.
+    LiftOffTwice,
+    /// Nobody asks what is left in reserve.
+    LiftOffAnyway,
+    /// Whoever waits gets a station that is broken.
+    AdmitsToBroken,
+    /// The public's use of a station never ends.
+    OtherUseForgotten,
+    /// A tap is taken back that something rests on.
+    UndoesAnyway,
+    /// A tap is said to be taken back, and is not.
+    UndoesNothing,
 }
 
 impl Fault {
-    pub(crate) const ALL: [Self; 20] = [
+    pub(crate) const ALL: [Self; 38] = [
         Self::OneByOne,
         Self::DoubleSpot,
         Self::LiftsWhileSpotting,
@@ -85,6 +127,24 @@ impl Fault {
         Self::LapseLate,
         Self::ClaimedAgain,
         Self::NoResume,
+        Self::WorksInMeanwhile,
+        Self::WorkInTwice,
+        Self::NoLeave,
+        Self::WorksInFirst,
+        Self::KeepsAhead,
+        Self::SwapsToTaken,
+        Self::SkippedOccupies,
+        Self::SkipsRest,
+        Self::HandedOverMidSet,
+        Self::HandedOverUnasked,
+        Self::AwayFromBar,
+        Self::SpotsWhileAway,
+        Self::LiftOffTwice,
+        Self::LiftOffAnyway,
+        Self::AdmitsToBroken,
+        Self::OtherUseForgotten,
+        Self::UndoesAnyway,
+        Self::UndoesNothing,
     ];
 
     /// The property that this must break, and an evening in which it can be made.
@@ -108,6 +168,23 @@ impl Fault {
             Self::LapseEarly | Self::LapseLate => ("what is due happens on time", scenarios::silent()),
             Self::ClaimedAgain => ("once is once", scenarios::two_groups()),
             Self::NoResume => ("never stuck", scenarios::held_back()),
+            Self::WorksInMeanwhile => ("one set a station", scenarios::working_in()),
+            Self::WorkInTwice => ("all stations or none", scenarios::working_in_and_line()),
+            Self::NoLeave => ("all stations or none", scenarios::leave_given()),
+            Self::WorksInFirst => ("nobody is overtaken", scenarios::working_in_and_line()),
+            Self::KeepsAhead => ("all stations or none", scenarios::silent_ahead()),
+            Self::SwapsToTaken => ("all stations or none", scenarios::swapping()),
+            Self::SkippedOccupies => ("one set a station", scenarios::skipping()),
+            Self::SkipsRest => ("rest is kept", scenarios::skipping()),
+            Self::HandedOverMidSet | Self::HandedOverUnasked => {
+                ("groups change hands by agreement", scenarios::changing_hands())
+            }
+            Self::AwayFromBar | Self::SpotsWhileAway => ("whoever spots stays", scenarios::coaches_away()),
+            Self::LiftOffTwice | Self::LiftOffAnyway => ("one bar a spotter", scenarios::lift_off()),
+            Self::AdmitsToBroken => ("all stations or none", scenarios::waited_for()),
+            Self::OtherUseForgotten => ("what is due happens on time", scenarios::waited_for()),
+            Self::UndoesAnyway => ("what the core itself demands", scenarios::slips()),
+            Self::UndoesNothing => ("what is taken back has never been", scenarios::slips()),
         }
     }
 
@@ -125,19 +202,26 @@ impl Fault {
             (Self::SpotsWhileLifting, Verdict::Refused(Refusal::SpotterLifts { .. }), _) => {
                 on(&nobody_lifts(state))
             }
-            (Self::DoubleStation, Verdict::Refused(Refusal::StationBusy { .. }), Act::Go { .. }) => {
-                on(&nobody_on(state))
-            }
+            (
+                Self::DoubleStation | Self::WorksInMeanwhile,
+                Verdict::Refused(Refusal::StationBusy { .. }),
+                Act::Go { .. },
+            ) => on(&nobody_on(state)),
             (Self::BrokenStation, Verdict::Refused(Refusal::NotInService { .. }), Act::Go { .. }) => {
                 on(&all_in_service(state))
             }
             (Self::ShortRest, Verdict::Refused(Refusal::RestNotOver { .. }), Act::Go { .. }) => {
                 on(&long_rested(state))
             }
+            (Self::SkipsRest, Verdict::Refused(Refusal::RestNotOver { .. }), Act::Go { turn })
+                if turn.leg > 0 =>
+            {
+                on(&long_rested(state))
+            }
             (Self::AnyLoad, Verdict::Refused(Refusal::LoadNotConfirmed), Act::Go { .. }) => {
                 on(&all_loaded(state, tap))
             }
-            (Self::Overtakes, Verdict::Refused(Refusal::InLine { .. }), _) => {
+            (Self::Overtakes | Self::WorksInFirst, Verdict::Refused(Refusal::InLine { .. }), _) => {
                 on(&State { line: Vec::new(), ..state.clone() })
             }
             (Self::ClaimedAgain, Verdict::Already(_), Act::TakeStations { group, block, stations, .. }) => {
@@ -145,6 +229,61 @@ impl Fault {
                 Verdict::Accepted(vec![Event::StationsTaken { group, block, stations, despite: None }])
             }
             (Self::NoResume, _, Act::Resume { .. }) => Verdict::Refused(Refusal::NotHalted),
+            _ => self.replan(state, tap, right, on),
+        }
+    }
+
+    /// The same for what changes the plan while it is carried out.
+    fn replan(self, state: &State, tap: &Tap, right: Verdict, on: impl Fn(&State) -> Verdict) -> Verdict {
+        let Verdict::Refused(refusal) = &right else { return self.agreed_at_once(tap, right) };
+        match (self, refusal, &tap.act) {
+            (Self::WorkInTwice, Refusal::StationTaken { .. }, Act::TakeStations { .. }) => {
+                on(&nobody_works_in(state))
+            }
+            (Self::NoLeave, Refusal::LeaveNeeded { .. }, Act::TakeStations { group, .. }) => {
+                on(&all_give_leave(state, *group))
+            }
+            (Self::SwapsToTaken, Refusal::StationTaken { .. }, Act::SwapStation { to, .. }) => {
+                on(&nobody_has(state, *to))
+            }
+            (Self::HandedOverMidSet, Refusal::SpottedSetUnderWay { .. }, Act::AcceptGroup { .. })
+            | (Self::AwayFromBar, Refusal::SpotterBusy { .. }, Act::Away { .. }) => on(&nobody_spots(state)),
+            (Self::SpotsWhileAway, Refusal::CoachAway { .. }, Act::Go { .. }) => on(&nobody_is_away(state)),
+            (Self::LiftOffTwice, Refusal::SpotterBusy { .. }, Act::Go { .. }) => on(&all_lifted_off(state)),
+            (Self::LiftOffAnyway, Refusal::LiftOffNeedsReserve { .. }, _) => on(&all_in_reserve(state)),
+            _ => right,
+        }
+    }
+
+    fn agreed_at_once(self, tap: &Tap, right: Verdict) -> Verdict {
+        match (self, &tap.act) {
+            (Self::HandedOverUnasked, Act::HandOver { groups, from, to }) => {
+                let (from, to) = (*from, *to);
+                let over = |group: &GroupId| Event::GroupHandedOver { group: *group, from, to };
+                Verdict::Accepted(groups.iter().map(over).collect())
+            }
+            _ => right,
+        }
+    }
+
+    /// What taking back leads to with the mistake.
+    pub(crate) fn undo(
+        self,
+        right: Result<Vec<Event>, Refusal>,
+        recent: &RecentTaps,
+        (by, command): (TappedBy, CommandId),
+    ) -> Result<Vec<Event>, Refusal> {
+        match (self, &right) {
+            (Self::UndoesNothing, Ok(_)) => Ok(Vec::new()),
+            (Self::UndoesAnyway, Err(Refusal::LaterRestsOnIt)) => {
+                // As if nothing had happened since, and nothing were looked at.
+                let at_once = |last| {
+                    let mut recent = recent.clone();
+                    recent.forget_after(last);
+                    recent.undo(by, command, &State::new(), NOW).ok()
+                };
+                (1..=MOST_EVENTS).find_map(at_once).ok_or(Refusal::LaterRestsOnIt)
+            }
             _ => right,
         }
     }
@@ -165,6 +304,20 @@ impl Fault {
                     station.on = station.on.filter(|on| on != turn);
                 }
             }
+            (Self::KeepsAhead, Event::GroupLapsed { group }) => {
+                let ahead = state.groups[group].ahead.clone();
+                evolve(state, entry);
+                for station in ahead.iter().flat_map(|claim| &claim.stations) {
+                    state.stations.entry(*station).or_default().claim = Some(*group);
+                }
+            }
+            (Self::SkippedOccupies, Event::TurnsSkipped { turn, .. }) => {
+                let station = InHand::of(state, turn.group).and_then(|hand| hand.station(*turn));
+                evolve(state, entry);
+                if let Some(now) = station.and_then(|station| state.stations.get_mut(&station)) {
+                    now.on = now.on.or(Some(*turn));
+                }
+            }
             _ => evolve(state, entry),
         }
     }
@@ -179,6 +332,9 @@ impl Fault {
                 due::due(&State { line: others, ..state.clone() }, now).filter(admits)
             }),
             Self::NobodyServed => right.filter(|due| !admits(due)),
+            Self::AdmitsToBroken => right.or_else(|| due::due(&all_in_service(state), now).filter(admits)),
+            Self::OtherUseForgotten => right
+                .filter(|due| !due.events.iter().any(|event| matches!(event, Event::OtherUseEnded { .. }))),
             Self::FreeEarly | Self::LapseEarly => right.or_else(|| {
                 let early = due::due(state, now + MOMENT).filter(|due| self.is_about(due))?;
                 Some(Due { at: early.at - MOMENT, ..early })
@@ -206,6 +362,9 @@ impl Fault {
     }
 }
 
+/// No tap of the model leads to more.
+const MOST_EVENTS: u64 = 8;
+
 /// The smallest step of floor time.
 const MOMENT: Millis = Millis(1);
 
@@ -220,61 +379,6 @@ fn free_ones(state: &State, act: &Act) -> Option<Verdict> {
     let taken =
         Event::StationsTaken { group: *group, block: *block, stations: stations.clone(), despite: None };
     (!stations.is_empty()).then(|| Verdict::Accepted(vec![taken]))
-}
-
-fn nobody_spots(state: &State) -> State {
-    let mut state = state.clone();
-    for client in state.groups.values_mut().flat_map(|group| group.clients.values_mut()) {
-        if let Some(set) = &mut client.current {
-            set.spotter = None;
-        }
-    }
-    state
-}
-
-fn nobody_lifts(state: &State) -> State {
-    let mut state = state.clone();
-    for client in state.groups.values_mut().flat_map(|group| group.clients.values_mut()) {
-        client.current = None;
-    }
-    state
-}
-
-fn all_in_service(state: &State) -> State {
-    let mut state = state.clone();
-    for station in state.stations.values_mut() {
-        station.out = None;
-    }
-    state
-}
-
-fn nobody_on(state: &State) -> State {
-    let mut state = state.clone();
-    for station in state.stations.values_mut() {
-        station.on = None;
-    }
-    state
-}
-
-fn long_rested(state: &State) -> State {
-    let mut state = state.clone();
-    for client in state.groups.values_mut().flat_map(|group| group.clients.values_mut()) {
-        for record in client.sets.iter_mut().filter_map(SetOver::done_mut) {
-            record.ended = FloorMs(0);
-        }
-    }
-    state
-}
-
-fn all_loaded(state: &State, tap: &Tap) -> State {
-    let mut state = state.clone();
-    let Act::Go { turn } = tap.act else { return state };
-    let load = InHand::of(&state, turn.group).and_then(|hand| hand.load(turn));
-    for station in state.stations.values_mut() {
-        station.load = load;
-        station.confirmed = Some(Stamp { by: Actor::Floor, when: FloorMs(0) });
-    }
-    state
 }
 
 fn floor_says_go(state: &State, now: FloorMs) -> Option<Due> {

@@ -27,7 +27,7 @@ pub(crate) const BENCHES: [StationId; 2] = [StationId(1), StationId(2)];
 pub(crate) const ROWS: [StationId; 2] = [StationId(3), StationId(4)];
 pub(crate) const COACHES: [CoachId; 2] = [CoachId(1), CoachId(2)];
 pub(crate) const PRESS: ExerciseId = ExerciseId(1);
-const ROW: ExerciseId = ExerciseId(2);
+pub(crate) const ROW: ExerciseId = ExerciseId(2);
 
 /// No evening lasts so long: what comes later never comes.
 pub(crate) const FAR: Millis = Millis::secs(12 * 3_600);
@@ -44,6 +44,8 @@ pub(crate) struct Scenario {
     pub(crate) families: Vec<Family>,
     /// Whether everybody has come when it begins.
     pub(crate) there: bool,
+    /// Whether taps are taken back.
+    pub(crate) slips: bool,
 }
 
 /// What a group trains.
@@ -51,10 +53,16 @@ pub(crate) struct Scenario {
 pub(crate) enum Work {
     /// A press, then a row, once.
     Paired,
+    /// The same in two rounds.
+    PairedTwice,
     /// The press alone.
     Press { rounds: u8 },
     /// The row alone, once.
     Row,
+    /// Two blocks: the row alone, then the press alone.
+    RowThenPress,
+    /// The other way round.
+    PressThenRow,
 }
 
 /// An evening of groups of so many clients, everybody there, on a floor that gives nobody up.
@@ -65,32 +73,42 @@ pub(crate) fn scenario(name: &'static str, groups: &[(u32, Work)], families: &[F
         let client = Client { show_load: true, regular: true, screening: None };
         programme.clients.extend(clients.iter().map(|id| (*id, client)));
         let coach = COACHES[usize::from(number % 2 == 0)];
-        let blocks = vec![block(*work, &clients)];
+        let blocks = blocks(*work, &clients);
         programme
             .groups
             .insert(GroupId(number), GroupPlan { coach, clients, blocks, starts: None, ends: None });
     }
-    Scenario { name, floor: floor(), programme, families: families.to_vec(), there: true }
+    Scenario { name, floor: floor(), programme, families: families.to_vec(), there: true, slips: false }
 }
 
-fn block(work: Work, clients: &[ClientId]) -> Block {
-    let leg = |exercise: ExerciseId, load: i64| Leg {
-        exercise,
+fn blocks(work: Work, clients: &[ClientId]) -> Vec<Block> {
+    let press = (PRESS, 30);
+    let row = (ROW, 10);
+    let blocks = match work {
+        Work::Paired => vec![(vec![press, row], 1)],
+        Work::PairedTwice => vec![(vec![press, row], 2)],
+        Work::Press { rounds } => vec![(vec![press], rounds)],
+        Work::Row => vec![(vec![row], 1)],
+        Work::RowThenPress => vec![(vec![row], 1), (vec![press], 1)],
+        Work::PressThenRow => vec![(vec![press], 1), (vec![row], 1)],
+    };
+    blocks.into_iter().map(|(legs, rounds)| block(&legs, rounds, clients)).collect()
+}
+
+fn block(legs: &[(ExerciseId, i64)], rounds: u8, clients: &[ClientId]) -> Block {
+    let leg = |(exercise, load): &(ExerciseId, i64)| Leg {
+        exercise: *exercise,
         in_place: false,
         per_side: false,
         sets: clients
             .iter()
             .map(|client| {
                 let tempo = "1-0-2-0".parse().unwrap();
-                (*client, Prescription::plain(tempo, 1, work::Work::reps(1), Some(kg(load))))
+                (*client, Prescription::plain(tempo, 1, work::Work::reps(1), Some(kg(*load))))
             })
             .collect(),
     };
-    let (legs, rounds) = match work {
-        Work::Paired => (vec![leg(PRESS, 30), leg(ROW, 10)], 1),
-        Work::Press { rounds } => (vec![leg(PRESS, 30)], rounds),
-        Work::Row => (vec![leg(ROW, 10)], 1),
-    };
+    let legs = legs.iter().map(leg).collect();
     Block { legs, rounds, rest_min: Secs(6), rest_max: Secs(9), changeover: Secs(3) }
 }
 

@@ -4,16 +4,19 @@
 use turnabout_protocol::ids::{GroupId, StationId};
 use turnabout_server::floor::state::State;
 
+use crate::claims;
+
 /// The stations that suit each exercise of a group's block.
 type Wants = Vec<Vec<StationId>>;
 
-/// Whether anybody can have a station.
+/// Whether anybody can have a station for themselves.
 pub(crate) fn is_free(state: &State, station: StationId) -> bool {
     let now = &state.stations[&station];
     now.claim.is_none() && now.other_use.is_none() && now.out.is_none()
 }
 
-/// Whether some earlier group, with all before it, is worse off in some future if this one has these stations.
+/// Whether some earlier group, with all before it, is worse off in some future if this one has these stations
+/// that it does not have.
 pub(crate) fn harms_earlier(state: &State, group: GroupId, stations: &[StationId]) -> bool {
     let earlier: Vec<Wants> = state
         .line
@@ -35,12 +38,21 @@ pub(crate) fn harms_earlier(state: &State, group: GroupId, stations: &[StationId
 
 /// Whether somebody in line could have stations now and would harm nobody.
 pub(crate) fn somebody_waits_in_vain(state: &State) -> bool {
-    let free: Vec<StationId> = state.stations.keys().copied().filter(|s| is_free(state, *s)).collect();
     state.line.iter().any(|ask| {
-        // Who asks for the next block still works in the one in hand; no evening of the model has two.
         let wants = wants(state, ask.group, ask.block);
-        let harmless = |stations: &Vec<StationId>| !harms_earlier(state, ask.group, stations);
-        ways(&wants, &free).iter().any(harmless)
+        // Who asks for the next block may keep the stations of the one in hand, where they are fit for use.
+        let has = |station: &StationId| claims::has(state, ask.group, *station);
+        let fit = |station: &StationId| {
+            let now = &state.stations[station];
+            now.out.is_none() && now.other_use.is_none()
+        };
+        let could = |station: &StationId| is_free(state, *station) || (has(station) && fit(station));
+        let could: Vec<StationId> = state.stations.keys().copied().filter(could).collect();
+        let harmless = |stations: &Vec<StationId>| {
+            let more: Vec<StationId> = stations.iter().copied().filter(|station| !has(station)).collect();
+            !harms_earlier(state, ask.group, &more)
+        };
+        ways(&wants, &could).iter().any(harmless)
     })
 }
 

@@ -9,8 +9,10 @@
 
 mod abstraction;
 mod asks;
+mod blind;
 mod canonical;
 mod check;
+mod claims;
 mod clock;
 mod core;
 mod evening;
@@ -18,5 +20,8 @@ mod family;
 mod fault;
 mod floor;
 mod line;
+mod real;
+mod replanning;
 mod rules;
 mod scenarios;
+mod slip;

@@ -11,8 +11,9 @@ use turnabout_protocol::units::{FloorMs, Mass};
 use turnabout_server::floor::event::Event;
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::invariants;
-use turnabout_server::floor::state::{GroupNow, SetOver, State, UnderWay};
+use turnabout_server::floor::state::{GroupNow, State, UnderWay};
 
+use crate::claims::{self, binds};
 use crate::clock::NOW;
 use crate::line;
 
@@ -21,7 +22,8 @@ use crate::line;
 pub(crate) enum Rule {
     /// The core's own `invariants`.
     Invariants,
-    /// A group has a station for every exercise of its block or none, and shares none with another group.
+    /// A group has a station for every exercise of its block or none, and shares one with another group only
+    /// where it may.
     AllOrNone,
     /// A station is occupied by at most one set, and by none while it is out of use.
     OneSetAStation,
@@ -43,6 +45,12 @@ pub(crate) enum Rule {
     NobodyWaitsInVain,
     /// The same tap again has no second effect.
     OnceIsOnce,
+    /// Nobody goes away from a bar, or spots while away.
+    SpotterStays,
+    /// A group goes over to another coach by agreement, and not in the middle of a spotted set.
+    HandedOver,
+    /// What is taken back is as if it had never been.
+    AsIfNever,
 }
 
 /// What is known of bars by listening to what happened, not by asking the state.
@@ -66,16 +74,32 @@ pub(crate) fn of_entry(before: &State, heard: &mut Heard, entry: &Happened<'_>, 
             broken.insert(rule);
         }
     };
-    if let Event::TurnWent { turn, station, starts, load, spotter, short_rest, .. } = entry.event {
+    if let Event::TurnWent { turn, station, starts, load, spotter, lift_off, short_rest, .. } = entry.event {
         demand(Rule::StartedBySomebody, entry.by != Actor::Floor);
         demand(Rule::OneSetAStation, free_for(before, *station, *turn));
         demand(Rule::OneBarASpotter, may_spot(before, *turn, *spotter));
         demand(Rule::RestKept, short_rest.is_some() || rested(before, *turn, *starts));
         demand(Rule::LoadConfirmed, is_confirmed(before, heard, *station, *load));
+        demand(Rule::SpotterStays, !is_away(before, *spotter));
+        demand(Rule::OneBarASpotter, !lift_off || leaves_reserve(before, *turn));
     }
-    if let Event::StationsTaken { group, stations, despite, .. } = entry.event {
-        demand(Rule::AllOrNone, stations.iter().all(|station| line::is_free(before, *station)));
-        demand(Rule::LineKept, despite.is_some() || !line::harms_earlier(before, *group, stations));
+    if let Event::StationsTaken { group, block, stations, despite } = entry.event {
+        let of = &before.groups[group];
+        // What a group has for the block in hand it may keep for the next.
+        let (own, more): (Vec<_>, Vec<_>) = stations.iter().partition(|s| claims::has(before, *group, **s));
+        let block_is_next = if own.is_empty() { *block >= of.block } else { *block > of.block };
+        demand(Rule::AllOrNone, block_is_next && more.iter().all(|s| claims::may_have(before, *group, *s)));
+        demand(Rule::LineKept, despite.is_some() || !line::harms_earlier(before, *group, &more));
+    }
+    if let Event::StationSwapped { group, from, to, .. } = entry.event {
+        let own = claims::has(before, *group, *to);
+        let broken = before.stations[from].out.is_some();
+        demand(Rule::AllOrNone, own || claims::may_have(before, *group, *to));
+        demand(Rule::LineKept, own || broken || !line::harms_earlier(before, *group, &[*to]));
+        demand(Rule::OneSetAStation, before.stations[from].on.is_none_or(|on| on.group != *group));
+    }
+    if let Event::GroupHandedOver { group, to, .. } = entry.event {
+        demand(Rule::HandedOver, claims::may_change_hands(before, *group, *to, entry.by));
     }
     if let Some(due) = due(before, entry.event).filter(|_| entry.by == Actor::Floor) {
         demand(Rule::OnTime, entry.at >= due && NOW >= due);
@@ -92,22 +116,33 @@ fn due(before: &State, event: &Event) -> Option<FloorMs> {
         Event::LapseWarned { group } => Some(before.groups[group].heard + settings.idle),
         Event::GroupLapsed { group } => Some(before.groups[group].warned? + settings.lapse),
         Event::OtherUseEnded { station } => Some(before.stations[station].other_use?.until),
+        Event::CoachCameBack { coach } => Some(before.coaches[coach].away?.until),
         _ => None,
     }
 }
 
-/// Plates may be changed by whoever has the station next, or by whoever mends it or sits down on it.
-fn hear(before: &State, heard: &mut Heard, event: &Event) {
+/// Plates may be changed by whoever has the station next, or by whoever mends it or sits down on it; not under
+/// somebody of another group who lifts there.
+pub(crate) fn hear(before: &State, heard: &mut Heard, event: &Event) {
     match event {
         Event::LoadConfirmed { station, load, .. } => {
             heard.confirmed.insert(*station, *load);
         }
-        Event::StationsFreed { group, .. } | Event::GroupLapsed { group } => {
+        Event::StationsFreed { group, .. }
+        | Event::StationsGivenBack { group, .. }
+        | Event::GroupLapsed { group } => {
             for station in before.groups[group].claim.iter().flat_map(|claim| &claim.stations) {
-                heard.confirmed.remove(station);
+                if before.stations[station].on.is_none_or(|on| on.group == *group) {
+                    heard.confirmed.remove(station);
+                }
             }
         }
-        Event::OtherUseEnded { station } | Event::TakenOutOfService { station, .. } => {
+        Event::StationSwapped { from: station, .. } if before.stations[station].on.is_none() => {
+            heard.confirmed.remove(station);
+        }
+        Event::LoadUnconfirmed { station, .. }
+        | Event::OtherUseEnded { station }
+        | Event::TakenOutOfService { station, .. } => {
             heard.confirmed.remove(station);
         }
         _ => {}
@@ -118,9 +153,10 @@ fn hear(before: &State, heard: &mut Heard, event: &Event) {
 pub(crate) fn of_state(state: &State, broken: &mut BTreeSet<Rule>) {
     let rules = [
         (Rule::Invariants, invariants::check(state).is_ok()),
-        (Rule::AllOrNone, claims_are_whole(state)),
+        (Rule::AllOrNone, claims::are_whole(state)),
         (Rule::OneSetAStation, sets_and_stations_agree(state)),
         (Rule::OneBarASpotter, spotters_are_single(state)),
+        (Rule::SpotterStays, !state.under_way().any(|set| binds(set) && is_away(state, set.spotter))),
     ];
     broken.extend(rules.iter().filter(|(_, holds)| !holds).map(|(rule, _)| *rule));
 }
@@ -129,7 +165,8 @@ pub(crate) fn of_state(state: &State, broken: &mut BTreeSet<Rule>) {
 pub(crate) fn of_settled(before: &[UnderWay], state: &State, broken: &mut BTreeSet<Rule>) {
     let over = state.under_way().any(|set| !set.assumed && set.ends <= NOW);
     let other_use = state.stations.values().filter_map(|now| now.other_use).any(|other| other.until <= NOW);
-    if over || other_use || state.groups.iter().any(|(id, group)| overdue(state, *id, group)) {
+    let away = state.coaches.values().filter_map(|now| now.away).any(|away| away.until <= NOW);
+    if over || other_use || away || state.groups.iter().any(|(id, group)| overdue(state, *id, group)) {
         broken.insert(Rule::OnTime);
     }
     if line::somebody_waits_in_vain(state) {
@@ -177,19 +214,19 @@ fn free_for(before: &State, station: StationId, turn: TurnId) -> bool {
     alone && now.out.is_none() && now.other_use.is_none()
 }
 
-/// The model's floor has no safety arms, and nobody is let off after the lift-off.
+/// The model's floor has no safety arms.
 fn may_spot(before: &State, turn: TurnId, spotter: Option<Spotter>) -> bool {
     let exercise = InHand::of(before, turn.group).and_then(|hand| hand.exercise(turn));
     let spotted = exercise.is_some_and(turnabout_server::training::exercise::Exercise::spotted);
     let Some(spotter) = spotter else { return !spotted };
-    let busy = before.under_way().any(|set| set.spotter == Some(spotter));
+    let busy = before.under_way().any(|set| binds(set) && set.spotter == Some(spotter));
     let lifts = |client| before.under_way().any(|set| set.turn.client == client);
     let fit = match spotter {
         Spotter::Client { client } => client != turn.client && !lifts(client),
         Spotter::Coach { .. } | Spotter::Assistant { .. } => true,
         Spotter::Arms => false,
     };
-    spotted && !busy && fit && !before.under_way().any(|set| set.spotter == Some(lifter(turn)))
+    spotted && !busy && fit && !before.under_way().any(|set| binds(set) && set.spotter == Some(lifter(turn)))
 }
 
 /// A client in the part of a spotter.
@@ -197,33 +234,37 @@ const fn lifter(turn: TurnId) -> Spotter {
     Spotter::Client { client: turn.client }
 }
 
-/// Rest comes before the first exercise of every working round but the first.
+fn is_away(state: &State, spotter: Option<Spotter>) -> bool {
+    matches!(spotter, Some(Spotter::Coach { coach }) if claims::is_away(state, coach))
+}
+
+/// Nobody is let off after the lift-off of a light set, or where fewer than three repetitions are to stay in
+/// reserve: common practice, no source.
+fn leaves_reserve(before: &State, turn: TurnId) -> bool {
+    let block = &before.programme.groups[&turn.group].blocks[usize::from(turn.block)];
+    let reserve = block.legs[usize::from(turn.leg)].sets[&turn.client].reserve;
+    turn.round > 0 && reserve.is_some_and(|reserve| reserve > 2)
+}
+
+/// Rest comes before the first set of every working round that a client does, counted from the last set of an
+/// earlier one.
 fn rested(before: &State, turn: TurnId, starts: FloorMs) -> bool {
     let block = &before.programme.groups[&turn.group].blocks[usize::from(turn.block)];
     let client = &before.groups[&turn.group].clients[&turn.client];
-    let last = client.sets.iter().rev().find_map(SetOver::done);
-    let ended = client.current.map(|set| set.ends).or(last.map(|set| set.ended));
-    turn.leg > 0
-        || turn.round < 2
-        || ended.is_some_and(|ended| starts.since(ended) >= block.rest_min.millis())
+    let legs = block.legs.len();
+    let worked =
+        (legs..client.sets.len()).rev().filter_map(|place| Some((place / legs, client.sets[place].done()?)));
+    let last = worked.map(|(round, set)| (round, set.ended)).next();
+    let current = client.current.map(|set| (usize::from(set.turn.round), set.ends));
+    let last = current.filter(|(round, _)| *round > 0).or(last);
+    last.is_none_or(|(round, ended)| {
+        round == usize::from(turn.round) || starts.since(ended) >= block.rest_min.millis()
+    })
 }
 
 fn is_confirmed(before: &State, heard: &Heard, station: StationId, load: Option<Mass>) -> bool {
     let loaded = before.floor.stations[&station].gear.kind() == GearKind::Bar;
     !loaded || load.is_none() || heard.confirmed.get(&station) == load.as_ref()
-}
-
-/// No station of the model is shared.
-fn claims_are_whole(state: &State) -> bool {
-    state.groups.iter().all(|(id, group)| {
-        let stations: Vec<_> = group.claim.iter().flat_map(|claim| &claim.stations).collect();
-        let held: Vec<_> =
-            state.stations.iter().filter(|(_, s)| s.claim == Some(*id)).map(|(s, _)| s).collect();
-        let legs = InHand::of(state, *id).map_or(0, |hand| hand.block.legs.len());
-        held.len() == stations.len()
-            && held.iter().all(|station| stations.contains(station))
-            && (stations.is_empty() || stations.len() == legs)
-    })
 }
 
 fn sets_and_stations_agree(state: &State) -> bool {
@@ -233,7 +274,7 @@ fn sets_and_stations_agree(state: &State) -> bool {
 }
 
 fn spotters_are_single(state: &State) -> bool {
-    let spotters: Vec<_> = state.under_way().filter_map(|set| set.spotter).collect();
+    let spotters: Vec<_> = state.under_way().filter(|set| binds(set)).filter_map(|set| set.spotter).collect();
     let lifters: Vec<_> = state.under_way().map(|set| lifter(set.turn)).collect();
     spotters.iter().collect::<BTreeSet<_>>().len() == spotters.len()
         && !spotters.iter().any(|spotter| lifters.contains(spotter))

@@ -1,7 +1,8 @@
 //! The evenings that are looked at.
 
-use turnabout_protocol::ids::StationId;
+use turnabout_protocol::ids::{GroupId, StationId};
 use turnabout_protocol::units::Secs;
+use turnabout_server::floor::config::Sharing;
 
 use crate::family::Family;
 use crate::floor::{BENCHES, ROWS, Scenario, Work, scenario};
@@ -100,6 +101,132 @@ pub(crate) fn same_load() -> Scenario {
     scenario
 }
 
+/// Two groups on one bench, where whoever has it shares it.
+pub(crate) fn working_in() -> Scenario {
+    let mut scenario = scenario("two groups share a bench", &[(1, PRESS), (1, PRESS)], &Family::WORK);
+    only(&mut scenario, &BENCHES[..1]);
+    shared(&mut scenario, Sharing::Open);
+    scenario
+}
+
+/// Three want one row, which two can share; the line is kept all the same.
+pub(crate) fn working_in_and_line() -> Scenario {
+    let mut scenario = scenario("three groups on a row for two", &[(1, Work::Row); 3], &Family::LINE);
+    only(&mut scenario, &ROWS[..1]);
+    shared(&mut scenario, Sharing::Open);
+    scenario
+}
+
+/// The same where whoever has the row is asked for leave.
+pub(crate) fn leave_given() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::Ask, Family::Leave]].concat();
+    let mut scenario = scenario("leave to work in", &[(1, Work::Row); 3], &families);
+    only(&mut scenario, &ROWS[..1]);
+    shared(&mut scenario, Sharing::Ask);
+    scenario
+}
+
+fn shared(scenario: &mut Scenario, sharing: Sharing) {
+    for station in scenario.floor.stations.values_mut() {
+        station.sharing = sharing;
+    }
+}
+
+/// Two groups want for their second block what the other has for its first, and ask for it ahead.
+pub(crate) fn two_blocks() -> Scenario {
+    let families = [&Family::LINE[..], &[Family::Ahead]].concat();
+    let groups = [(1, Work::RowThenPress), (1, Work::PressThenRow)];
+    let mut scenario = scenario("two blocks with stations got ahead", &groups, &families);
+    only(&mut scenario, &[BENCHES[0], ROWS[0]]);
+    scenario
+}
+
+/// A group that has stations ahead falls silent, and another waits for them.
+pub(crate) fn silent_ahead() -> Scenario {
+    let takes = |family: &Family| *family != Family::Take;
+    let on = Family::ON.into_iter().filter(takes);
+    let families: Vec<Family> = on.chain([Family::Ask, Family::Ahead]).collect();
+    let groups = [(1, Work::RowThenPress), (1, PRESS)];
+    let mut scenario = scenario("silent with stations ahead", &groups, &families);
+    only(&mut scenario, &[BENCHES[0], ROWS[0]]);
+    scenario.floor.settings.idle = Secs(3);
+    scenario.floor.settings.lapse = Secs(3);
+    scenario
+}
+
+/// Two groups change benches.
+pub(crate) fn swapping() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::Swap]].concat();
+    scenario("two groups change benches", &[(1, PRESS), (1, PRESS)], &families)
+}
+
+/// Two groups change rows while a third waits for one.
+pub(crate) fn swapping_and_line() -> Scenario {
+    let families = [&Family::LINE[..], &[Family::Swap]].concat();
+    scenario("two groups change rows and a third waits", &[(1, Work::Row); 3], &families)
+}
+
+/// Sets, rounds and exercises are left out.
+pub(crate) fn skipping() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::Skip]].concat();
+    let mut scenario = scenario("sets left out", &[(1, Work::PairedTwice), (1, Work::Row)], &families);
+    only(&mut scenario, &[BENCHES[0], ROWS[0]]);
+    scenario
+}
+
+/// Groups change hands, and coaches go away.
+pub(crate) fn changing_hands() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::HandOver, Family::Away]].concat();
+    let mut scenario = scenario("a group changes hands", &[(1, PRESS)], &families);
+    only(&mut scenario, &BENCHES[..1]);
+    scenario
+}
+
+/// Coaches go away and come back while two groups want a spotter.
+pub(crate) fn coaches_away() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::Away]].concat();
+    scenario("coaches go away", &[(1, PRESS), (1, PRESS)], &families)
+}
+
+/// Coaches go on to the next bar after the lift-off, where enough is left in reserve.
+pub(crate) fn lift_off() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::LiftOff]].concat();
+    let mut scenario = scenario("spotters for the lift-off alone", &[(1, PRESS), (1, PRESS)], &families);
+    reserve(&mut scenario);
+    scenario
+}
+
+/// The first group keeps just enough in reserve for a lift-off alone, the others just not.
+fn reserve(scenario: &mut Scenario) {
+    for (id, plan) in &mut scenario.programme.groups {
+        let reserve = if *id == GroupId(1) { 3 } else { 2 };
+        let legs = plan.blocks.iter_mut().flat_map(|block| &mut block.legs);
+        for set in legs.flat_map(|leg| leg.sets.values_mut()) {
+            set.reserve = Some(reserve);
+        }
+    }
+}
+
+/// Stations are waited for while the public or a defect keeps them.
+pub(crate) fn waited_for() -> Scenario {
+    let takes = |family: &Family| *family != Family::Take;
+    let on = Family::ON.into_iter().filter(takes);
+    let families: Vec<Family> = on.chain([Family::Ask, Family::Breaks, Family::Public]).collect();
+    let mut scenario =
+        scenario("waiting for what is out of use", &[(1, Work::Paired), (1, Work::Row)], &families);
+    only(&mut scenario, &[BENCHES[0], ROWS[0]]);
+    scenario
+}
+
+/// Two groups want one bench, and any tap may be taken back.
+pub(crate) fn slips() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::Ask]].concat();
+    let mut scenario = scenario("taps taken back", &[(1, PRESS), (1, PRESS)], &families);
+    only(&mut scenario, &BENCHES[..1]);
+    scenario.slips = true;
+    scenario
+}
+
 /// More than can be looked at whole: for walks. Nobody is given up.
 pub(crate) fn everything() -> Scenario {
     let groups = [(2, Work::Paired), (1, Work::Press { rounds: 3 }), (1, Work::Paired)];
@@ -112,5 +239,17 @@ pub(crate) fn everything_and_silence() -> Scenario {
     scenario.floor.settings.idle = Secs(12);
     scenario.floor.settings.lapse = Secs(6);
     scenario.there = false;
+    scenario
+}
+
+/// The same where plans change while they are carried out.
+pub(crate) fn everything_replanned() -> Scenario {
+    let groups = [(2, Work::PairedTwice), (1, Work::RowThenPress), (1, Work::PressThenRow)];
+    let families = [&Family::ALL[..], &Family::REPLANNING].concat();
+    let mut scenario = scenario("everything replanned", &groups, &families);
+    for (place, station) in scenario.floor.stations.values_mut().enumerate() {
+        station.sharing = if place % 2 == 0 { Sharing::Open } else { Sharing::Ask };
+    }
+    reserve(&mut scenario);
     scenario
 }
