@@ -7,6 +7,7 @@ use turnabout_server::floor::config::{ScreeningPolicy, Sharing};
 use turnabout_server::floor::event::Event;
 
 use crate::rich::{Kind, rich_world};
+use crate::undo::Desk;
 use crate::world::*;
 
 const PLAIN: Kind = Kind {
@@ -179,4 +180,14 @@ fn whoever_works_in_takes_no_station_from_those_who_wait_for_it() {
     world.refuse(&coach(BRAM), work_in(None), Refusal::InLine { first: LATER });
     world.accept(&coach(BRAM), work_in(Some(Reason::CoachDecides)));
     assert_eq!(world.state.stations[&BENCH].work_in, Some(SINGLE));
+}
+
+#[test]
+fn a_coach_who_went_away_and_lost_a_group_by_it_does_not_take_that_back() {
+    let mut desk = Desk::at(World::with_pair_on());
+    let away = desk.tap(&coach(BRAM), Act::Away { coach: BRAM, minutes: 5 }).unwrap();
+    // Nobody is waited for who is not there.
+    desk.tap(&coach(AYLA), Act::HandOver { groups: vec![SINGLE], from: BRAM, to: AYLA }).unwrap();
+    assert_eq!(desk.world.state.groups[&SINGLE].coach, AYLA);
+    assert_eq!(desk.undo(&coach(BRAM), away), Err(Refusal::LaterRestsOnIt));
 }

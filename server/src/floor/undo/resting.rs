@@ -40,6 +40,11 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         }
         // Whether the client who comes back is behind depends on how far the others are.
         Event::ClientLeft { group, .. } => about.push(Subject::Group(*group)),
+        // Who has to agree, and who may, depends on who is there.
+        Event::GroupOffered { to, asks, .. } => about.extend([Subject::Coach(*to), Subject::Coach(*asks)]),
+        Event::GroupHandedOver { from, to, .. } => {
+            about.extend([Subject::Coach(*from), Subject::Coach(*to)]);
+        }
         Event::ExerciseSwapped { station: Some(station), .. } => about.push(Subject::Station(*station)),
         Event::CallAnswered { .. } => match by {
             Actor::Coach { coach } | Actor::Assistant { coach } => about.push(Subject::Coach(coach)),
@@ -82,9 +87,7 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         | Event::SpotterPassed { .. }
         | Event::CoachWentAway { .. }
         | Event::CoachCameBack { .. }
-        | Event::GroupOffered { .. }
         | Event::OfferWithdrawn { .. }
-        | Event::GroupHandedOver { .. }
         | Event::RestShortened { .. }
         | Event::TreatedAsRest { .. }
         | Event::StartPutOff { .. }
