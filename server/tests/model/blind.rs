@@ -86,6 +86,10 @@ pub(crate) fn all_in_reserve(state: &State) -> State {
     state
 }
 
+pub(crate) fn nobody_waits(state: &State) -> State {
+    State { line: Vec::new(), ..state.clone() }
+}
+
 pub(crate) fn nobody_works_in(state: &State) -> State {
     let mut state = state.clone();
     for station in state.stations.values_mut() {

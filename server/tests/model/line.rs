@@ -15,19 +15,15 @@ pub(crate) fn is_free(state: &State, station: StationId) -> bool {
     now.claim.is_none() && now.other_use.is_none() && now.out.is_none()
 }
 
-/// Whether some earlier group, with all before it, is worse off in some future if this one has these stations
-/// that it does not have.
+/// Whether some earlier groups together are worse off in some future if this one has these stations that it does
+/// not have. Any of them together: the others may have been served by then, and be done.
 pub(crate) fn harms_earlier(state: &State, group: GroupId, stations: &[StationId]) -> bool {
-    let earlier: Vec<Wants> = state
-        .line
-        .iter()
-        .take_while(|ask| ask.group != group)
-        .map(|ask| wants(state, ask.group, ask.block))
-        .collect();
+    let earlier = state.line.iter().take_while(|ask| ask.group != group);
+    let earlier: Vec<Wants> = earlier.map(|ask| wants(state, ask.group, ask.block)).collect();
     let all: Vec<StationId> = state.stations.keys().copied().collect();
     let (free, taken): (Vec<_>, Vec<_>) = all.into_iter().partition(|station| is_free(state, *station));
-    (1..=earlier.len()).any(|first| {
-        let wanted: Vec<&[StationId]> = earlier[..first].iter().flatten().map(Vec::as_slice).collect();
+    some_of(&earlier).any(|waiting| {
+        let wanted: Vec<&[StationId]> = waiting.iter().flatten().map(Vec::as_slice).collect();
         some_of(&taken).any(|later| {
             let without: Vec<_> = [free.as_slice(), &later].concat();
             let with: Vec<_> = without.iter().copied().filter(|s| !stations.contains(s)).collect();
@@ -62,10 +58,10 @@ fn wants(state: &State, group: GroupId, block: u8) -> Wants {
 }
 
 /// Every choice out of these, from none to all.
-fn some_of(stations: &[StationId]) -> impl Iterator<Item = Vec<StationId>> {
-    (0_u32..1 << stations.len()).map(|set| {
-        let chosen = stations.iter().enumerate().filter(|(place, _)| set & (1 << place) != 0);
-        chosen.map(|(_, station)| *station).collect()
+fn some_of<T: Clone>(all: &[T]) -> impl Iterator<Item = Vec<T>> {
+    (0_u32..1 << all.len()).map(|set| {
+        let chosen = all.iter().enumerate().filter(|(place, _)| set & (1 << place) != 0);
+        chosen.map(|(_, one)| one.clone()).collect()
     })
 }
 

@@ -103,7 +103,7 @@ pub(crate) fn same_load() -> Scenario {
 
 /// Two groups on one bench, where whoever has it shares it.
 pub(crate) fn working_in() -> Scenario {
-    let mut scenario = scenario("two groups share a bench", &[(1, PRESS), (1, PRESS)], &Family::WORK);
+    let mut scenario = scenario("two groups share a bench", &[(2, PRESS), (1, PRESS)], &Family::WORK);
     only(&mut scenario, &BENCHES[..1]);
     shared(&mut scenario, Sharing::Open);
     scenario
@@ -132,10 +132,11 @@ fn shared(scenario: &mut Scenario, sharing: Sharing) {
     }
 }
 
-/// Two groups want for their second block what the other has for its first, and ask for it ahead.
+/// Two groups want for their second block what the other has for its first, and ask for it ahead; a third waits
+/// for both.
 pub(crate) fn two_blocks() -> Scenario {
     let families = [&Family::LINE[..], &[Family::Ahead]].concat();
-    let groups = [(1, Work::RowThenPress), (1, Work::PressThenRow)];
+    let groups = [(1, Work::RowThenPress), (1, Work::PressThenRow), (1, Work::Paired)];
     let mut scenario = scenario("two blocks with stations got ahead", &groups, &families);
     only(&mut scenario, &[BENCHES[0], ROWS[0]]);
     scenario
@@ -160,10 +161,15 @@ pub(crate) fn swapping() -> Scenario {
     scenario("two groups change benches", &[(1, PRESS), (1, PRESS)], &families)
 }
 
-/// Two groups change rows while a third waits for one.
+/// A group changes rows while another waits for a bench and a row.
 pub(crate) fn swapping_and_line() -> Scenario {
-    let families = [&Family::LINE[..], &[Family::Swap]].concat();
-    scenario("two groups change rows and a third waits", &[(1, Work::Row); 3], &families)
+    let out_of_order = [Family::Withdraw, Family::Despite];
+    let line = Family::LINE.into_iter().filter(|family| !out_of_order.contains(family));
+    let families: Vec<Family> = line.chain([Family::Swap]).collect();
+    let groups = [(1, Work::Row), (1, Work::Paired), (1, PRESS)];
+    let mut scenario = scenario("a group changes rows while others wait", &groups, &families);
+    only(&mut scenario, &[BENCHES[0], ROWS[0], ROWS[1]]);
+    scenario
 }
 
 /// Sets, rounds and exercises are left out.
@@ -177,8 +183,8 @@ pub(crate) fn skipping() -> Scenario {
 /// Groups change hands, and coaches go away.
 pub(crate) fn changing_hands() -> Scenario {
     let families = [&Family::WORK[..], &[Family::HandOver, Family::Away]].concat();
-    let mut scenario = scenario("a group changes hands", &[(1, PRESS)], &families);
-    only(&mut scenario, &BENCHES[..1]);
+    let mut scenario = scenario("a group changes hands", &[(1, Work::Paired)], &families);
+    only(&mut scenario, &[BENCHES[0], ROWS[0]]);
     scenario
 }
 
@@ -212,8 +218,11 @@ pub(crate) fn waited_for() -> Scenario {
     let takes = |family: &Family| *family != Family::Take;
     let on = Family::ON.into_iter().filter(takes);
     let families: Vec<Family> = on.chain([Family::Ask, Family::Breaks, Family::Public]).collect();
-    let mut scenario =
-        scenario("waiting for what is out of use", &[(1, Work::Paired), (1, Work::Row)], &families);
+    let mut scenario = scenario(
+        "waiting for what is out of use",
+        &[(1, Work::Paired), (1, Work::Row), (1, PRESS)],
+        &families,
+    );
     only(&mut scenario, &[BENCHES[0], ROWS[0]]);
     scenario
 }
@@ -221,8 +230,26 @@ pub(crate) fn waited_for() -> Scenario {
 /// Two groups want one bench, and any tap may be taken back.
 pub(crate) fn slips() -> Scenario {
     let families = [&Family::WORK[..], &[Family::Ask]].concat();
-    let mut scenario = scenario("taps taken back", &[(1, PRESS), (1, PRESS)], &families);
-    only(&mut scenario, &BENCHES[..1]);
+    let mut scenario = scenario("taps taken back", &[(1, Work::Paired), (1, PRESS)], &families);
+    only(&mut scenario, &[BENCHES[0], ROWS[0]]);
+    scenario.slips = true;
+    scenario
+}
+
+/// One group changes hands and its coaches go away, and any tap may be taken back.
+pub(crate) fn slips_of_coaches() -> Scenario {
+    let families = [Family::Take, Family::Skip, Family::Free, Family::HandOver, Family::Away];
+    let mut scenario = scenario("what coaches take back", &[(1, Work::Row)], &families);
+    only(&mut scenario, &ROWS[..1]);
+    scenario.slips = true;
+    scenario
+}
+
+/// The public sits down on the row of a pair and starts are put off, and any tap may be taken back.
+pub(crate) fn slips_of_clients() -> Scenario {
+    let families = [&Family::WORK[..], &[Family::Public, Family::NotYet]].concat();
+    let mut scenario = scenario("what clients take back", &[(2, Work::Row)], &families);
+    only(&mut scenario, &ROWS[..1]);
     scenario.slips = true;
     scenario
 }
