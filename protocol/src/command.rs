@@ -12,7 +12,10 @@ pub use crate::said::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
     Spotter,
 };
-use crate::units::FloorMs;
+use crate::units::{FloorMs, Millis};
+
+/// How long after it was recorded a tap can be taken back, by the display that made it.
+pub const TAKE_BACK_WINDOW: Millis = Millis::secs(10);
 
 /// One tap.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -79,6 +82,71 @@ impl Act {
             | Self::Correct { .. }
             | Self::Lighter { .. }
             | Self::Pause { .. }
+            | Self::Stop { .. }
+            | Self::Resume { .. }
+            | Self::Answer { .. }
+            | Self::Attend { .. }
+            | Self::FreeStations { .. }
+            | Self::Note { .. }
+            | Self::Undo { .. } => false,
+        }
+    }
+
+    /// Whether a display may offer to take such a tap back, within [`TAKE_BACK_WINDOW`] of its record.
+    ///
+    /// The floor takes back what it knows the opposite of and what nobody has acted on by then; anything
+    /// else is said anew. That a kind is taken back does not promise that this tap is: something later may
+    /// rest on it, and the floor then refuses with the reason. The floor's own table of what undoes what is
+    /// held against this list by a test.
+    #[must_use]
+    pub const fn taken_back(&self) -> bool {
+        match self {
+            Self::TakeStations { .. }
+            | Self::AskStations { .. }
+            | Self::OtherUse { .. }
+            | Self::EndOtherUse { .. }
+            | Self::OutOfService { .. }
+            | Self::BackInService { .. }
+            | Self::SetSetting { .. }
+            | Self::Arrive { .. }
+            | Self::Leave { .. }
+            | Self::MakeUp { .. }
+            | Self::SetRounds { .. }
+            | Self::PassTechnique { .. }
+            | Self::ConfirmLoad { .. }
+            | Self::Spot { .. }
+            | Self::SpotBy { .. }
+            | Self::UseArms { .. }
+            | Self::Away { .. }
+            | Self::Back { .. }
+            | Self::HandOver { .. }
+            | Self::Go { .. }
+            | Self::MoreRest { .. }
+            | Self::NotYet { .. }
+            | Self::Done { .. }
+            | Self::Correct { .. }
+            | Self::Effort { .. }
+            | Self::Reps { .. }
+            | Self::Pause { .. }
+            | Self::Call { .. } => true,
+            Self::WithdrawAsk { .. }
+            | Self::GiveLeave { .. }
+            | Self::SwapStation { .. }
+            | Self::WarmedUp { .. }
+            | Self::Brief { .. }
+            | Self::Screen { .. }
+            | Self::DropBlock { .. }
+            | Self::EndSession { .. }
+            | Self::StillHere { .. }
+            | Self::PassSpotter { .. }
+            | Self::AcceptGroup { .. }
+            | Self::DeclineGroup { .. }
+            | Self::LessRest { .. }
+            | Self::TreatAsRest { .. }
+            | Self::Skip { .. }
+            | Self::SwapExercise { .. }
+            | Self::TechniqueAgain { .. }
+            | Self::Lighter { .. }
             | Self::Stop { .. }
             | Self::Resume { .. }
             | Self::Answer { .. }

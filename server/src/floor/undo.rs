@@ -10,6 +10,7 @@ mod resting;
 
 use std::collections::VecDeque;
 
+use turnabout_protocol::command::TAKE_BACK_WINDOW;
 use turnabout_protocol::ids::{CommandId, DeviceId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
@@ -23,7 +24,7 @@ use super::invariants;
 use super::state::State;
 
 /// How long a tap can be taken back.
-pub const WINDOW: Millis = Millis::secs(10);
+pub const WINDOW: Millis = TAKE_BACK_WINDOW;
 /// Taps that are remembered: all displays of the largest floor tapping twice within the window.
 pub const MOST_TAPS: usize = 2_048;
 /// What happened since, as far as it is remembered: those taps, and as much again that the floor does of itself.

@@ -126,6 +126,6 @@ test("a tap can be taken back for ten seconds, where the floor takes it back", (
   assert.ok(canUndo({ do: "arrive" }, accepted));
   assert.ok(!canUndo({ do: "end_session" }, accepted));
   assert.ok(!canUndo({ do: "arrive" }, { is: "answer", outcome: { outcome: "refused" } }));
-  // The window of the floor, as `floor/undo.rs` says.
+  // The window of the floor, as the protocol's `TAKE_BACK_WINDOW` says.
   for (const [now, left] of [[1_000, 10], [10_999, 1], [11_000, 0], [60_000, 0]]) assert.equal(secondsLeft(1_000, now), left, `at ${now}`);
 });

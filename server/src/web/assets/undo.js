@@ -3,14 +3,14 @@
 import { actWords } from "./acts.js";
 import { button, setText, show } from "./dom.js";
 
-/** How long, in floor milliseconds, as `floor/undo.rs`. */
+/** How long, in floor milliseconds, as `TAKE_BACK_WINDOW` of the protocol. */
 export const WINDOW = 10_000;
 
-/** Taps that the floor takes back; all others are said anew. */
+/** Taps that the floor takes back, as `Act::taken_back` of the protocol: a test keeps the two the same. */
 const TAKEN_BACK = new Set([
   "take_stations", "ask_stations", "other_use", "end_other_use", "out_of_service", "back_in_service",
   "set_setting", "arrive", "leave", "pass_technique", "confirm_load", "spot", "spot_by", "use_arms", "away",
-  "back", "hand_over", "go", "not_yet", "more_rest", "done", "reps", "correct", "set_rounds", "make_up",
+  "back", "hand_over", "go", "not_yet", "more_rest", "done", "effort", "reps", "correct", "set_rounds", "make_up",
   "pause", "call",
 ]);
 

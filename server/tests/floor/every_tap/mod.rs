@@ -4,6 +4,7 @@
 
 mod odd;
 mod phases;
+mod taken_back;
 mod taps;
 mod wander;
 
