@@ -28,7 +28,8 @@ pub use common::{
 };
 pub use happening::{HappenedPart, Happening};
 pub use station::{
-    AskEffort, ClaimPart, LapsePart, NextPart, StationLine, StationPart, StationState, StationView,
+    AskEffort, ClaimPart, LapsePart, NextPart, PartnerPart, StationLine, StationPart, StationState,
+    StationView,
 };
 pub use turn::{After, Need, SetName, SettingPart, StartsWith, ThenPart, TurnPart, TurnPhase};
 

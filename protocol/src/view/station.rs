@@ -5,11 +5,12 @@ use serde::{Deserialize, Serialize};
 
 use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, TurnPart};
 use crate::card::GearKind;
-use crate::ids::{GroupId, Key, StationId, TurnId};
+use crate::ids::{ClientId, GroupId, Key, StationId, TurnId};
 use crate::units::FloorMs;
 use crate::words::Words;
 
-/// The face of one to four stations. Of people it names only who is on them now and next.
+/// The face of one to four stations. Of people it names only who is on them now and next, and who of the same
+/// group can spot the set to come.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StationView {
@@ -57,6 +58,10 @@ pub struct StationPart {
     /// The set under way here, or else the one that comes next, of all groups that take turns here.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub turn: Option<TurnPart>,
+    /// Who of the same group can spot the coming set, while it needs a spotter and has none: passed by the
+    /// coach for this exercise, there, and free. At most three; gone as soon as somebody is named.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub partners: Vec<PartnerPart>,
     /// Who comes after that, where it is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub next: Option<NextPart>,
@@ -107,6 +112,17 @@ pub enum StationState {
     OtherUse,
     /// It must not be used.
     OutOfService,
+}
+
+/// Somebody of the group who can spot the set to come. The name is told for this set alone: without it nobody
+/// could say at the station who stands at the bar.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PartnerPart {
+    /// Who: what saying so must name.
+    pub client: ClientId,
+    /// The display name.
+    pub name: String,
 }
 
 /// Who comes next at a station.

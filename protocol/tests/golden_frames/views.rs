@@ -9,9 +9,9 @@ use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
     CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ExerciseChoice, ExerciseName, ExpectedTap,
     FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart, LastPart,
-    LegChoices, Need, NextPart, NotePart, OfferPart, OtherUsePart, OutPart, PlaceChoice, SetName,
-    SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings, StationState,
-    StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    LegChoices, Need, NextPart, NotePart, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice,
+    SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings,
+    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -187,6 +187,7 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
         lapses: (state == StationState::Reserved)
             .then_some(LapsePart { group: GroupId(1), at: FloorMs(400_000) }),
         turn,
+        partners: Vec::new(),
         next: None,
         ask_effort: None,
         halt: None,
@@ -213,7 +214,10 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
     ];
     let full = StationView { zone_offset: EAST_OF_UTC, stations, help: Some(help()) };
     let resting = to_press(rest(), SetName::Working { n: 3, of: 3 }, every_need());
-    let one = station(1, "Bench 1", GearKind::Bar, StationState::Reserved, Some(resting));
+    let one = StationPart {
+        partners: vec![PartnerPart { client: ClientId(103), name: "Chidi".to_owned() }],
+        ..station(1, "Bench 1", GearKind::Bar, StationState::Reserved, Some(resting))
+    };
     let quiet = StationView { zone_offset: EAST_OF_UTC, stations: vec![one], help: None };
     vec![
         frame("station/place-1,place-4,place-7,place-8", 41, View::Station(full)),

@@ -41,6 +41,15 @@ pub fn may_spot(
     }
 }
 
+/// The clients of a group who may spot a coming set of it now, in the group's order; of those who are stopped
+/// alone none, for they are to do nothing.
+pub fn partners<'h>(hand: &'h InHand<'_>, turn: TurnId) -> impl Iterator<Item = ClientId> + 'h {
+    // A client is never named for the lift-off alone, so that time plays no part.
+    let free = move |client: ClientId| a_client(hand.state, hand, turn, client, FloorMs::default()).is_ok();
+    let stopped = |client: ClientId| hand.client(client).is_some_and(|c| c.halt.is_some());
+    hand.plan.clients.iter().copied().filter(move |client| free(*client) && !stopped(*client))
+}
+
 /// A coach who spots nothing at the moment.
 ///
 /// # Errors

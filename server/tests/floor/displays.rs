@@ -7,8 +7,8 @@ use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Secs};
 use turnabout_protocol::view::{
-    Attendance, BoardView, CoachGroup, CoachView, FitPart, HaltKind, Happening, Need, StationPart,
-    StationState, TurnPhase, View,
+    Attendance, BoardView, CoachGroup, CoachView, FitPart, HaltKind, Happening, Need, PartnerPart,
+    StationPart, StationState, TurnPhase, View,
 };
 use turnabout_protocol::words::Words;
 use turnabout_server::floor::config::{Floor, Programme, ScreeningPolicy, Sharing};
@@ -419,4 +419,37 @@ fn every_display_is_told_an_exercises_name_in_every_language() {
         let without = text.replace(row, "").replace(r#"{"en":"Bench press","de":"Bankdrücken"}"#, "");
         assert!(!without.contains("Cable row") && !without.contains("Bench press"), "{watch:?}: {without}");
     }
+}
+
+#[test]
+fn a_partner_is_offered_at_the_station_while_the_coming_set_needs_a_spotter() {
+    let mut world = World::with_pair_on();
+    world.sets(AYLA, PAIR, EDDA, &[(0, 0)]);
+    let press = turn(PAIR, DARA, 0, 0);
+    let offered = |world: &World, id| station(world, id).partners;
+    assert_eq!(offered(&world, BENCH), [], "nobody has passed anybody");
+    let pass = |client| Act::PassSpotter { group: PAIR, client, exercise: ExerciseId(1) };
+    for client in [DARA, EDDA] {
+        world.accept(&coach(AYLA), pass(client));
+    }
+    let edda = PartnerPart { client: EDDA, name: name("Edda") };
+    assert_eq!(offered(&world, BENCH), [edda], "and not who is to lift");
+    assert_eq!(offered(&world, ROW), [], "no spotter is needed there");
+    for (what, speaker, act) in [
+        ("she lifts", kiosk(&[ROW]), Act::Go { turn: turn(PAIR, EDDA, 0, 1) }),
+        ("she is gone", coach(AYLA), Act::Leave { group: PAIR, client: EDDA }),
+        ("she is stopped", coach(AYLA), Act::Stop { scope: Scope::Client { group: PAIR, client: EDDA } }),
+        ("the coach spots", coach(AYLA), Act::Spot { turn: press, lift_off: false }),
+        ("she is named", kiosk(&[BENCH]), Act::SpotBy { turn: press, client: EDDA }),
+    ] {
+        let mut world = world.clone();
+        world.accept(&speaker, act);
+        assert_eq!(offered(&world, BENCH), [], "{what}");
+    }
+    // Whatever is offered is taken, and then nobody is offered for a set that has begun.
+    let [part] = offered(&world, BENCH).try_into().unwrap();
+    world.accept(&kiosk(&[BENCH]), Act::SpotBy { turn: press, client: part.client });
+    assert_eq!(station(&world, BENCH).turn.unwrap().spotter, Some(part.name));
+    world.accept(&kiosk(&[BENCH]), Act::Go { turn: press });
+    assert_eq!(offered(&world, BENCH), []);
 }

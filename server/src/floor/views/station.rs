@@ -1,12 +1,17 @@
-//! The face of one to four stations: who is on them now and next, and of nobody else a name.
+//! The face of one to four stations: who is on them now and next, who of the same group can spot the coming set,
+//! and of nobody else a name.
 
 use turnabout_protocol::ids::{ClientId, StationId, TurnId};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{AskEffort, ClaimPart, LapsePart, NextPart, StationPart, StationView};
+use turnabout_protocol::view::{
+    AskEffort, ClaimPart, LapsePart, Need, NextPart, PartnerPart, StationPart, StationView, TurnPart,
+    TurnPhase,
+};
 
 use super::Context;
 use super::part;
 use crate::floor::in_hand::{Coming, InHand};
+use crate::floor::spotting;
 use crate::floor::state::{ClientNow, State, StationNow};
 
 pub(super) fn view(state: &State, context: &Context<'_>, stations: &[StationId]) -> Option<StationView> {
@@ -34,6 +39,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
         out: part::out(now),
         lapses: lapses(&hands),
         turn: None,
+        partners: Vec::new(),
         next: None,
         ask_effort: ask_effort(&hands, context, id),
         halt: None,
@@ -56,6 +62,8 @@ fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, no
     let shown = shown.or_else(|| hands.iter().find_map(|hand| stopped(hand, part.station)));
     let hand = shown.and_then(|turn| hands.iter().find(|hand| hand.id == turn.group));
     part.turn = hand.zip(shown).and_then(|(hand, turn)| part::turn(hand, context, turn));
+    let partners = |(hand, turn): (&InHand<'_>, &TurnPart)| partners(hand, context, turn);
+    part.partners = hand.zip(part.turn.as_ref()).map(partners).unwrap_or_default();
     part.next = queue.next().map(|(turn, coming)| NextPart {
         client: part::client_name(context, turn.client),
         ready: coming.ready,
@@ -65,6 +73,17 @@ fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, no
         // Nobody has a set here: what holds the group that has the station.
         (None, _) | (_, None) => hands.first().and_then(|hand| part::halt(hand.group)),
     };
+}
+
+/// Who of the group can spot the set to come. A name goes out only while a spotter is still missing, and of those
+/// alone whom the coach has passed: it is needed to say who stands at the bar, and for nothing else.
+fn partners(hand: &InHand<'_>, context: &Context<'_>, turn: &TurnPart) -> Vec<PartnerPart> {
+    let TurnPhase::Coming { needs, .. } = &turn.phase else { return Vec::new() };
+    if !needs.contains(&Need::Spotter) {
+        return Vec::new();
+    }
+    let part = |client| PartnerPart { client, name: part::client_name(context, client) };
+    spotting::partners(hand, turn.turn).map(part).collect()
 }
 
 /// The sets that come next here, of a group and of one that works in: each group's in its own order, between
