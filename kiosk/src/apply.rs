@@ -13,6 +13,8 @@ pub fn apply(window: &KioskWindow, face: &Face) {
     kiosk.set_link((&face.link).into());
     kiosk.set_saving((&face.saving).into());
     kiosk.set_notice((&face.notice).into());
+    kiosk.set_undo_shown(face.undo.is_some());
+    kiosk.set_undo(face.undo.as_ref().map_or_else(Default::default, button));
     kiosk.set_help_shown(face.help.is_some());
     kiosk.set_help(face.help.as_ref().map_or_else(Default::default, help));
     match &face.body {
@@ -110,7 +112,21 @@ fn button(button: &Button) -> ui::ButtonData {
         alarm: button.tap == Tap::HelpNow,
         weight: weight(button),
         opens: false,
+        words: words(&button.label).into(),
+        note_lines: two_lines(&button.note).into(),
     }
+}
+
+/// Each word of a label in a line of its own: the widest of them has to fit.
+fn words(label: &str) -> String {
+    label.replace(' ', "\n")
+}
+
+/// A note broken in two lines where that is best.
+fn two_lines(note: &str) -> String {
+    let longer = |at: &usize| note[..*at].chars().count().max(note[*at..].chars().count());
+    let best = note.match_indices(' ').map(|(at, _)| at).min_by_key(longer);
+    best.map_or_else(|| note.to_owned(), |at| format!("{}\n{}", &note[..at], &note[at + 1..]))
 }
 
 /// The share of the row of the expected button.
@@ -132,6 +148,10 @@ const fn weight(button: &Button) -> f32 {
         | Tap::OtherUse
         | Tap::EndOtherUse
         | Tap::UseArms
+        | Tap::SpotBy
+        | Tap::SpotBySecond
+        | Tap::SpotByThird
+        | Tap::Undo
         | Tap::Free => 2.0,
     }
 }
@@ -147,6 +167,8 @@ fn opener(ask: &Ask) -> ui::ButtonData {
         alarm: false,
         weight: EXPECTED,
         opens: true,
+        words: words(&ask.label).into(),
+        note_lines: two_lines(&ask.note).into(),
     }
 }
 

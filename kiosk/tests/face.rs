@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "face/offers.rs"]
+mod offers;
 mod scenes;
 
 use scenes::*;

@@ -22,6 +22,7 @@ use turnabout_kiosk::link::socket::Tapped;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_kiosk::window::{Shown, listen};
 use turnabout_protocol::command::{Act, Effort};
+use turnabout_protocol::ids::ClientId;
 use turnabout_protocol::text::Language;
 use turnabout_protocol::view::{StationView, View};
 
@@ -130,7 +131,7 @@ fn buttons_are_large_enough_for_a_finger() {
     const FINGER: f32 = 72.3;
     let window = window(SIZES[0]);
     for language in Language::ALL {
-        for sample in one_station().into_iter().chain(several_stations()) {
+        for sample in one_station().into_iter().chain(several_stations()).chain(offers()) {
             apply(&window, &sample.face(language));
             Kiosk::get(&window).set_asking(sample.asking);
             window.window().take_snapshot().unwrap();
@@ -268,6 +269,27 @@ fn done_opens_three_answers_and_the_answer_is_the_tap() {
     hand.click("Back");
     assert!(!Kiosk::get(&hand.window).get_asking());
     assert_eq!(hand.sent(), None);
+}
+
+#[test]
+fn the_last_tap_is_taken_back_and_a_partner_named_by_one_touch() {
+    let face = |name: &str| {
+        let sample = offers().into_iter().find(|sample| sample.name == name).unwrap();
+        sample.face(Language::En)
+    };
+    let mut hand = Hand::new(face("undo-done"));
+    for name in ["undo-done", "undo-effort", "undo-two", "undo-help", "undo-asking"] {
+        let face = face(name);
+        let undo = face.undo.clone().unwrap();
+        hand.shown.borrow_mut().draw(&hand.window, face);
+        hand.click(&undo.label);
+        assert_eq!(hand.sent(), Some(undo.act), "{name}");
+    }
+    hand.shown.borrow_mut().draw(&hand.window, face("partners-spot"));
+    for (label, client) in [("Bram spots", 2), ("Chidi spots", 3), ("Wanja spots", 4)] {
+        hand.click(label);
+        assert_eq!(hand.sent(), Some(Act::SpotBy { turn: turn_id(1, 2, 0), client: ClientId(client) }));
+    }
 }
 
 #[test]

@@ -10,7 +10,7 @@ use turnabout_protocol::view::{HaltKind, Need, StationPart, StationState, TurnPa
 
 use super::Scene;
 use super::phase::is_barred;
-use super::words::{about, capital, left, need};
+use super::words::{about, capital, left, need, with};
 
 /// What a finger or a script can press.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -44,11 +44,19 @@ pub enum Tap {
     EndOtherUse,
     /// The safety arms are set.
     UseArms,
+    /// A partner spots: the first who can.
+    SpotBy,
+    /// The second who can.
+    SpotBySecond,
+    /// The third, and a group has no more than that beside the lifter.
+    SpotByThird,
+    /// The last tap is taken back.
+    Undo,
 }
 
 impl Tap {
     /// Every tap.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 18] = [
         Self::Go,
         Self::DoneLight,
         Self::DoneRight,
@@ -63,7 +71,14 @@ impl Tap {
         Self::OtherUse,
         Self::EndOtherUse,
         Self::UseArms,
+        Self::SpotBy,
+        Self::SpotBySecond,
+        Self::SpotByThird,
+        Self::Undo,
     ];
+
+    /// Of partners, in the order of the view.
+    const PARTNERS: [Self; 3] = [Self::SpotBy, Self::SpotBySecond, Self::SpotByThird];
 
     /// Its name, the same as in a script.
     #[must_use]
@@ -83,6 +98,10 @@ impl Tap {
             Self::OtherUse => "other_use",
             Self::EndOtherUse => "end_other_use",
             Self::UseArms => "use_arms",
+            Self::SpotBy => "spot_by",
+            Self::SpotBySecond => "spot_by_second",
+            Self::SpotByThird => "spot_by_third",
+            Self::Undo => "undo",
         }
     }
 
@@ -174,6 +193,9 @@ fn coming(scene: &Scene<'_>, part: &StationPart, turn: &TurnPart, now: FloorMs, 
         go.note = format!("{} {}", message(scene.language, "label.in"), left(go_from.since(now)));
     }
     into.push(go);
+    if needs.contains(&Need::Spotter) {
+        into.extend(partners(scene, part, turn.turn));
+    }
     if part.arms && needs.contains(&Need::Spotter) {
         into.push(button(scene, Tap::UseArms, Act::UseArms { turn: turn.turn }));
     }
@@ -185,6 +207,14 @@ fn coming(scene: &Scene<'_>, part: &StationPart, turn: &TurnPart, now: FloorMs, 
         "+0:30".clone_into(&mut not_yet.note);
     }
     into.push(not_yet);
+}
+
+/// Whoever of the group may spot says so, and no other name is on a button.
+fn partners(scene: &Scene<'_>, part: &StationPart, turn: TurnId) -> impl Iterator<Item = Button> {
+    Tap::PARTNERS.into_iter().zip(&part.partners).map(move |(tap, partner)| {
+        let label = with(scene.language, "label.spots", &[("name", &partner.name)]);
+        Button { label, ..button(scene, tap, Act::SpotBy { turn, client: partner.client }) }
+    })
 }
 
 /// How long somebody of the public is said to take in one tap. Common practice, no source; a coach can say
@@ -302,7 +332,7 @@ fn ask(
 }
 
 /// A button that can be pressed unless the same tap is under way or the link it needs is down.
-fn button(scene: &Scene<'_>, tap: Tap, act: Act) -> Button {
+pub(super) fn button(scene: &Scene<'_>, tap: Tap, act: Act) -> Button {
     let label = say(scene.language, "act", &act, |_, value| value.to_string());
     let (enabled, note) = if scene.pending.contains(&act) {
         (false, message(scene.language, "label.saving"))

@@ -10,6 +10,7 @@ mod chrome;
 mod news;
 mod panel;
 mod phase;
+mod undo;
 mod words;
 
 use serde::{Deserialize, Serialize};
@@ -27,6 +28,7 @@ pub use chrome::HelpPanel;
 pub use news::NewsLine;
 pub use panel::{Load, Panel};
 pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
+pub use undo::LastTap;
 
 /// What the display was told last.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -110,6 +112,8 @@ pub struct Scene<'a> {
     pub saving: bool,
     /// What became of the last tap.
     pub notice: Option<&'a Notice>,
+    /// That tap, where it may be taken back.
+    pub last: Option<&'a LastTap>,
 }
 
 /// All that is drawn, in words. An empty text is not drawn.
@@ -123,6 +127,8 @@ pub struct Face {
     pub saving: String,
     /// What became of the last tap.
     pub notice: String,
+    /// Takes back the last tap, as long as that can be done.
+    pub undo: Option<Button>,
     /// Help is needed somewhere: drawn over everything else.
     pub help: Option<HelpPanel>,
 }
@@ -165,14 +171,19 @@ pub fn face(scene: &Scene<'_>) -> Face {
         link: chrome::link_line(scene),
         saving: if scene.saving { message(scene.language, "label.saving").into() } else { String::new() },
         notice: chrome::notice_line(scene),
+        undo: undo::undo(scene),
         help: chrome::help(scene),
     }
 }
 
 impl Face {
-    /// The button behind a tap: at the named station, or else at the first panel where it is enabled.
+    /// The button behind a tap: at the named station, or else at the first panel where it is enabled. Taking
+    /// back belongs to the display and to no station.
     #[must_use]
     pub fn button(&self, tap: Tap, station: Option<&str>) -> Option<&Button> {
+        if tap == Tap::Undo {
+            return self.undo.as_ref().filter(|undo| undo.enabled);
+        }
         let Body::Stations { panels } = &self.body else {
             return None;
         };

@@ -5,7 +5,7 @@ use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis};
-use turnabout_protocol::view::{BoardGroup, Need, View};
+use turnabout_protocol::view::{BoardGroup, Need, PartnerPart, StationPart, View};
 
 use super::phase::{Phase, PhaseKind, Tally};
 
@@ -158,7 +158,8 @@ impl Words<'_> {
                 let turns = view.stations.iter().filter_map(|s| s.turn.as_ref()).map(|t| (t.turn, &t.client));
                 let asked = view.stations.iter().filter_map(|s| s.ask_effort.as_ref());
                 let all = turns.chain(asked.map(|a| (a.turn, &a.client)));
-                all.map(|(turn, name)| ((turn.group, turn.client), name.clone())).collect()
+                let all = all.map(|(turn, name)| ((turn.group, turn.client), name.clone()));
+                all.chain(view.stations.iter().flat_map(partners)).collect()
             }
             Some(View::Board(view)) => {
                 let of = |g: &BoardGroup| {
@@ -170,6 +171,13 @@ impl Words<'_> {
             Some(View::Coach(_)) | None => Vec::new(),
         }
     }
+}
+
+/// The partners who can spot the coming set: they are of its group.
+fn partners(part: &StationPart) -> impl Iterator<Item = ((GroupId, ClientId), String)> {
+    let group = part.turn.as_ref().map(|turn| turn.turn.group);
+    let named = move |partner: &PartnerPart| Some(((group?, partner.client), partner.name.clone()));
+    part.partners.iter().filter_map(named)
 }
 
 /// The unit stamped on what this display shows.

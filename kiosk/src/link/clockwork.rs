@@ -34,6 +34,11 @@ impl Clockwork {
         }
     }
 
+    /// Which start of the server was heard last.
+    pub(super) fn epoch(&self) -> Option<Uuid> {
+        self.server.map(|(epoch, _)| epoch)
+    }
+
     /// Whether a test drives floor time by hand.
     pub(super) fn by_hand(&self) -> bool {
         self.rate() == Some(0)

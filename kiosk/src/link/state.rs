@@ -12,7 +12,7 @@ use turnabout_protocol::view::View;
 use super::clockwork::Clockwork;
 use super::limits::{CONNECT_MS, NOTICE_MS, RETRY_FIRST_MS, RETRY_MOST_MS, SAVING_AFTER_MS, SILENCE_MS};
 use super::queue::Queue;
-use crate::face::{Face, Known, LinkState, Notice, Scene, face};
+use crate::face::{Face, Known, LastTap, LinkState, Notice, Scene, face};
 
 /// Who this display is, and what it watches.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -87,6 +87,7 @@ pub struct Link {
     lost: Option<LinkState>,
     refused: Option<Fault>,
     notice: Option<(Notice, u64)>,
+    last: Option<LastTap>,
     frames_by_hand: u64,
 }
 
@@ -106,6 +107,7 @@ impl Link {
             lost: None,
             refused: None,
             notice: None,
+            last: None,
             frames_by_hand: 0,
         }
     }
@@ -154,6 +156,7 @@ impl Link {
             pending: &pending,
             saving: self.queue.oldest().is_some_and(|tapped| real >= tapped + SAVING_AFTER_MS),
             notice: self.notice.as_ref().filter(|(_, until)| real < *until).map(|(notice, _)| notice),
+            last: self.last.as_ref(),
         })
     }
 
@@ -197,6 +200,10 @@ impl Link {
                 self.failures = 0;
                 self.refused = None;
                 self.lost = None;
+                // A server that started anew takes nothing back.
+                if self.clock.epoch() != Some(epoch) {
+                    self.last = None;
+                }
                 self.clock.welcome(epoch, rate, now, real);
             }
             ToDisplay::View { topic, revision, as_of, view } if topic == self.identity.topic => {
@@ -238,6 +245,7 @@ impl Link {
 
     fn answer(&mut self, real: u64, id: CommandId, outcome: Outcome) {
         if let Some(act) = self.queue.answered(id) {
+            self.last = LastTap::answered(id, &act, &outcome);
             self.say(real, Notice::Answered { act, outcome });
         }
     }

@@ -7,6 +7,7 @@ mod line;
 mod queue;
 #[path = "../scenes/mod.rs"]
 mod scenes;
+mod undo;
 
 use scenes::*;
 use turnabout_kiosk::face::{Body, Face};

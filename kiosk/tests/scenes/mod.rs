@@ -3,8 +3,9 @@
 #![allow(clippy::unwrap_used, reason = "what is invented here is known to be in order")]
 
 mod board;
+mod offers;
 
-use turnabout_kiosk::face::{Face, Known, LinkState, Notice, PAGE_MS, Scene, face};
+use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Scene, face};
 use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{Act, CallKind, Defect};
 use turnabout_protocol::frame::Fault;
@@ -17,6 +18,7 @@ use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 
 pub(crate) use self::board::*;
+pub(crate) use self::offers::*;
 
 /// Now, in every scene.
 pub(crate) const NOW: FloorMs = FloorMs(1_000_000);
@@ -33,6 +35,8 @@ pub(crate) struct Sample {
     pub(crate) pending: Vec<Act>,
     pub(crate) saving: bool,
     pub(crate) notice: Option<Notice>,
+    /// The tap that can be taken back.
+    pub(crate) last: Option<LastTap>,
     /// The answers to DONE are open.
     pub(crate) asking: bool,
     /// Real milliseconds since the display started.
@@ -48,6 +52,7 @@ impl Sample {
             pending: Vec::new(),
             saving: false,
             notice: None,
+            last: None,
             asking: false,
             real: 0,
         }
@@ -69,6 +74,7 @@ impl Sample {
             pending: &self.pending,
             saving: self.saving,
             notice: self.notice.as_ref(),
+            last: self.last.as_ref(),
         })
     }
 }
@@ -90,7 +96,7 @@ pub(crate) fn in_both(en: &str, de: &str) -> Words {
     Words { en: en.into(), de: de.into() }
 }
 
-fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCard {
+pub(crate) fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCard {
     let mass = |text: &str| text.parse::<Stamped>().unwrap().mass;
     LoadCard {
         total: mass(total),
@@ -174,6 +180,7 @@ pub(crate) fn station(n: u16, name: &str, gear: GearKind, turn: Option<TurnPart>
         out: None,
         lapses: None,
         turn,
+        partners: Vec::new(),
         next: None,
         ask_effort: None,
         halt: None,
@@ -221,7 +228,7 @@ fn halted(part: StationPart, halt: HaltKind) -> StationPart {
     StationPart { halt: Some(HaltPart { halt, since: at(-20) }), ..part }
 }
 
-fn asked(part: StationPart) -> StationPart {
+pub(crate) fn asked(part: StationPart) -> StationPart {
     let ask_effort = Some(AskEffort { turn: turn_id(2, 1, 0), client: "Bram".into(), exercise: press() });
     StationPart { ask_effort, ..part }
 }
@@ -381,7 +388,7 @@ pub(crate) fn troubles() -> Vec<Sample> {
 
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
-    [one_station(), eventful_stations(), several_stations(), troubles(), boards()]
+    [one_station(), eventful_stations(), several_stations(), offers(), troubles(), boards()]
         .into_iter()
         .flatten()
         .collect()

@@ -73,6 +73,13 @@ impl Kiosk {
         self.last = None;
     }
 
+    /// Waits until the last tap can be taken back, and takes it back.
+    pub(crate) async fn take_back(&mut self) {
+        self.until("undo", |line| line.face["undo"]["enabled"] == true).await;
+        self.program.tell("{\"tap\":\"undo\"}").await;
+        self.last = None;
+    }
+
     pub(crate) async fn close(self) -> ExitStatus {
         self.program.interrupt().await
     }

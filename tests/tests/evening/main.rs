@@ -73,6 +73,8 @@ async fn two_groups_one_bench_a_killed_server_and_nothing_lost() {
         steps += 1;
         assert!(steps < MOST_STEPS, "the evening does not end: {:?}", room.page);
     }
+    // Whatever was taken back was done again, and a set that the partner spotted was done like any other.
+    assert_eq!((room.taken_back.len(), room.partner_spotted.len()), (3, 1));
     let summary = watcher::finished(watcher).await;
     let accepted = room.accepted.clone();
     let folder = room.close().await;

@@ -17,6 +17,10 @@ use crate::kiosk::Kiosk;
 /// The second exercise is done at the row, where the clients tap at the kiosk.
 const AT_THE_ROW: u8 = 1;
 
+/// The pair: who lifts first, and who spots that once.
+const LIFTER: ClientId = ClientId(104);
+const PARTNER: ClientId = ClientId(105);
+
 pub(crate) struct Room {
     pub(crate) folder: tempfile::TempDir,
     pub(crate) address: SocketAddr,
@@ -30,6 +34,10 @@ pub(crate) struct Room {
     pub(crate) sent: Vec<Command>,
     /// Those that were accepted, with the answer.
     pub(crate) accepted: Vec<(CommandId, Outcome)>,
+    /// Sets that were said to be done at the row, and were not: each client is wrong once.
+    pub(crate) taken_back: Vec<TurnId>,
+    /// Sets that a partner spotted.
+    pub(crate) partner_spotted: Vec<TurnId>,
 }
 
 /// What is to be done next.
@@ -37,6 +45,8 @@ enum Next {
     Tap(Act),
     /// At the row's kiosk: the button, and the set it is about.
     Press(&'static str, TurnId),
+    /// At the bench's kiosk: a partner spots this set.
+    Spot(TurnId),
     Advance(Millis),
 }
 
@@ -58,6 +68,8 @@ impl Room {
             page,
             sent: Vec::new(),
             accepted: Vec::new(),
+            taken_back: Vec::new(),
+            partner_spotted: Vec::new(),
         }
     }
 
@@ -95,7 +107,19 @@ impl Room {
         self.look().await;
         match self.next() {
             Next::Tap(act) => self.tap(act).await,
-            Next::Press(button, turn) => self.press(button, turn).await,
+            Next::Press(button, turn) => {
+                self.press(button, turn).await;
+                if button == "done_right" && self.taken_back.iter().all(|t| t.client != turn.client) {
+                    self.taken_back.push(turn);
+                    self.row.take_back().await;
+                    self.until_changed(turn).await;
+                }
+            }
+            Next::Spot(turn) => {
+                self.partner_spotted.push(turn);
+                self.bench.press("spot_by", turn).await;
+                self.until_changed(turn).await;
+            }
             Next::Advance(by) => self.advance(by).await,
         }
     }
@@ -115,6 +139,7 @@ impl Room {
                     continue;
                 }
                 return match &tap.act {
+                    Act::Go { turn } if self.wants_partner(*turn) => self.partner(group, *turn),
                     Act::Go { turn } if turn.leg == AT_THE_ROW => Next::Press("go", *turn),
                     Act::Done { turn, .. } if turn.leg == AT_THE_ROW => Next::Press("done_right", *turn),
                     Act::Done { turn, .. } => Next::Tap(Act::Done {
@@ -129,6 +154,23 @@ impl Room {
         }
         let by = later.into_iter().min().map_or(Millis::secs(5), |at| at.since(now));
         Next::Advance(by)
+    }
+
+    /// The first working set of the pair's first client is spotted by the other, who waits for the bench.
+    fn wants_partner(&self, turn: TurnId) -> bool {
+        (turn.client, turn.round) == (LIFTER, 1)
+            && turn.leg != AT_THE_ROW
+            && !self.partner_spotted.contains(&turn)
+    }
+
+    /// The coach passes the partner, who then says so at the bench.
+    fn partner(&self, group: &CoachGroup, turn: TurnId) -> Next {
+        let of = |id: ClientId| group.clients.iter().find(|client| client.client == id).unwrap();
+        let exercise = of(turn.client).exercise.unwrap();
+        if of(PARTNER).spots.contains(&exercise) {
+            return Next::Spot(turn);
+        }
+        Next::Tap(Act::PassSpotter { group: turn.group, client: PARTNER, exercise })
     }
 
     async fn tap(&mut self, act: Act) {
@@ -164,6 +206,11 @@ impl Room {
     /// Presses a live button at the row's kiosk, and waits until the coach's page shows what it did.
     async fn press(&mut self, button: &'static str, turn: TurnId) {
         self.row.press(button, turn).await;
+        self.until_changed(turn).await;
+    }
+
+    /// Waits until the coach's page shows what a press did to a set.
+    async fn until_changed(&mut self, turn: TurnId) {
         loop {
             let before = self.page.clone();
             let frame = self.coach.frame().await;
