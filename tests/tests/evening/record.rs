@@ -59,6 +59,7 @@ fn every_acknowledged_command_is_there_once(
 
 fn no_station_is_occupied_twice(entries: &[Entry]) {
     let mut on: BTreeMap<StationId, TurnId> = BTreeMap::new();
+    let mut ended: BTreeMap<TurnId, StationId> = BTreeMap::new();
     let mut sets = 0;
     for entry in entries {
         match &entry.event {
@@ -66,8 +67,17 @@ fn no_station_is_occupied_twice(entries: &[Entry]) {
                 assert_eq!(on.insert(*station, *turn), None, "at entry {}", entry.sequence);
             }
             Event::TurnDone { turn, .. } | Event::TurnCalledOff { turn } => {
-                on.retain(|_, on| on != turn);
+                let at = on.iter().find(|(_, on)| *on == turn).map(|(station, _)| *station);
+                let at = at.unwrap_or_else(|| panic!("nobody was on {turn:?}"));
+                on.remove(&at);
+                ended.insert(*turn, at);
                 sets += 1;
+            }
+            // That it was done was taken back.
+            Event::TurnReopened { turn } => {
+                let at = ended.remove(turn).expect("it had ended");
+                assert_eq!(on.insert(at, *turn), None, "at entry {}", entry.sequence);
+                sets -= 1;
             }
             _ => {}
         }

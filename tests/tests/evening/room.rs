@@ -156,9 +156,10 @@ impl Room {
         Next::Advance(by)
     }
 
-    /// The first working set of the pair's first client is spotted by the other, who waits for the bench.
+    /// The first set of the pair's first client is spotted by the other, who waits for the bench: later on each
+    /// of them lifts while the other does.
     fn wants_partner(&self, turn: TurnId) -> bool {
-        (turn.client, turn.round) == (LIFTER, 1)
+        (turn.client, turn.round) == (LIFTER, 0)
             && turn.leg != AT_THE_ROW
             && !self.partner_spotted.contains(&turn)
     }
