@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, StationId, TurnId};
+use crate::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use crate::said::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
@@ -414,6 +414,11 @@ pub enum Act {
         note: NoteAbout,
         /// The text, 1 to 500 characters.
         text: String,
+    },
+    /// Erase the text of a note. That there was one, and who erased it, stays.
+    EraseNote {
+        /// The note.
+        note: NoteId,
     },
     /// Take back a tap of this display, at most ten seconds old.
     Undo {

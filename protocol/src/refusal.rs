@@ -51,6 +51,8 @@ pub enum Refusal {
     UnknownTurn,
     /// No such call.
     UnknownCall,
+    /// No such note this evening.
+    UnknownNote,
     /// The display showed an older state of the group.
     StaleRevision {
         /// The group's revision now.

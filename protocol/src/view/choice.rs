@@ -3,8 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::command::{Act, NoteAbout};
-use crate::ids::{ExerciseId, NoteId, StationId};
+use crate::command::Act;
+use crate::ids::{ExerciseId, StationId};
 use crate::units::{FloorMs, Mass, MassUnit, Secs};
 use crate::words::Words;
 
@@ -101,16 +101,4 @@ pub struct SettingChoice {
     pub name: String,
     /// What it can be set to, as labelled there.
     pub values: Vec<String>,
-}
-
-/// A note, without its text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct NotePart {
-    /// The note.
-    pub note: NoteId,
-    /// What it is about.
-    pub about: NoteAbout,
-    /// When it was written.
-    pub at: FloorMs,
 }

@@ -39,9 +39,13 @@ pub struct CoachView {
     /// The stations at which they could be done, each once, by number.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub places: Vec<PlaceChoice>,
-    /// Notes of the evening about one's own groups and about stations, the latest first.
+    /// The latest notes of the evening about one's own groups and about stations, the latest first, and of long
+    /// ones the beginning.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<NotePart>,
+    /// How many notes there are before these.
+    #[serde(default, skip_serializing_if = "crate::view::is_zero")]
+    pub older_notes: u8,
     /// Help is needed somewhere.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub help: Option<HelpPart>,

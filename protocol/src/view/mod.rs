@@ -9,6 +9,8 @@ mod choice;
 mod coach;
 mod common;
 mod happening;
+mod note;
+mod sets;
 mod station;
 mod turn;
 
@@ -17,8 +19,7 @@ use serde::{Deserialize, Serialize};
 
 pub use board::{BoardGroup, BoardView};
 pub use choice::{
-    ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, NotePart, PlaceChoice, SettingChoice,
-    StationSettings,
+    ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, PlaceChoice, SettingChoice, StationSettings,
 };
 pub use coach::{
     BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, ExpectedTap, LastPart, OfferPart, WaitPart,
@@ -27,6 +28,8 @@ pub use common::{
     Attendance, CallPart, ClientPart, Emergency, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, Stage,
 };
 pub use happening::{HappenedPart, Happening};
+pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
+pub use sets::{SaidPart, SetPart, SetsPart};
 pub use station::{
     AskEffort, ClaimPart, LapsePart, NextPart, PartnerPart, StationLine, StationPart, StationState,
     StationView,

@@ -11,7 +11,7 @@ use turnabout_protocol::frame::{Fault, ToDisplay, ToServer};
 use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
 use turnabout_protocol::role::{Actor, Role};
 use turnabout_protocol::view::{
-    After, HaltKind, Happening, Need, SetName, Stage, StartsWith, StationState, TurnPhase, View,
+    After, HaltKind, Happening, Need, NoteText, SetName, Stage, StartsWith, StationState, TurnPhase, View,
 };
 
 use crate::common::variants;
@@ -79,6 +79,7 @@ fn every_variant_of_a_frame_to_a_display_is_there() {
     has_all::<TurnPhase>(&frames, Some("phase"), "phase");
     has_all::<After>(&frames, Some("after"), "after");
     has_all::<Need>(&frames, None, "need");
+    has_all::<NoteText>(&frames, Some("text"), "is");
     has_all::<SetName>(&frames, Some("set"), "set");
     has_all::<StartsWith>(&frames, None, "starts_with");
     has_all::<StationState>(&frames, None, "state");

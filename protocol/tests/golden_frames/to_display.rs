@@ -52,6 +52,7 @@ fn refusals() -> Vec<Refusal> {
         Refusal::UnknownGroup,
         Refusal::UnknownTurn,
         Refusal::UnknownCall,
+        Refusal::UnknownNote,
         Refusal::StaleRevision { revision: 8 },
         Refusal::NotWaiting,
         Refusal::StationCount { wanted: 2 },

@@ -6,7 +6,7 @@ use turnabout_protocol::command::{
 };
 use turnabout_protocol::frame::{PROTOCOL, ToServer};
 use turnabout_protocol::ids::{
-    CallId, ClientId, CoachId, CommandId, DeviceId, ExerciseId, GroupId, Key, StationId, TurnId,
+    CallId, ClientId, CoachId, CommandId, DeviceId, ExerciseId, GroupId, Key, NoteId, StationId, TurnId,
 };
 use turnabout_protocol::role::Role;
 use turnabout_protocol::units::{FloorMs, Mass};
@@ -142,6 +142,7 @@ pub(crate) fn acts() -> Vec<Act> {
             note: NoteAbout::Incident { station: StationId(1), call: Some(CallId(3)) },
             text: "Slipped on the mat, sat down, went on.".to_owned(),
         },
+        Act::EraseNote { note: NoteId(4) },
         Act::Undo { command: CommandId(Uuid::from_u128(7)) },
     ]
 }

@@ -4,14 +4,15 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
-    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ExerciseChoice, ExerciseName, ExpectedTap,
-    FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart, LastPart,
-    LegChoices, Need, NextPart, NotePart, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice,
-    SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings,
-    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
+    ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart,
+    LastPart, LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart,
+    PlaceChoice, SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart,
+    StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -402,6 +403,27 @@ fn coach_group() -> CoachGroup {
     }
 }
 
+/// A whole note, the beginning of one, and two that were erased.
+fn notes() -> Vec<NotePart> {
+    let ayla = Actor::Coach { coach: CoachId(1) };
+    let erased = Some(ErasedPart { by: ayla, at: FloorMs(90_000) });
+    let text = "Prefers the closer bench.".to_owned();
+    let texts = [
+        NoteText::Whole { text: text.clone() },
+        NoteText::Begins { text },
+        NoteText::Erased { erased },
+        NoteText::Erased { erased: None },
+    ];
+    let note = |(n, text)| NotePart {
+        note: NoteId(n),
+        about: NoteAbout::Group { group: GroupId(1) },
+        by: ayla,
+        at: FloorMs(60_000),
+        text,
+    };
+    (4..).zip(texts).map(note).collect()
+}
+
 pub(crate) fn coaches() -> Vec<ToDisplay> {
     let coach = |n, spotting: Option<TurnId>| CoachLine {
         coach: CoachId(n),
@@ -443,11 +465,8 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
                 values: vec!["6".to_owned(), "7".to_owned()],
             }],
         }],
-        notes: vec![NotePart {
-            note: NoteId(4),
-            about: NoteAbout::Group { group: GroupId(1) },
-            at: FloorMs(60_000),
-        }],
+        notes: notes(),
+        older_notes: 3,
         help: Some(help()),
     };
     let quiet = CoachView {
@@ -457,6 +476,7 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         exercises: Vec::new(),
         places: Vec::new(),
         notes: Vec::new(),
+        older_notes: 0,
         help: None,
         ..full.clone()
     };
