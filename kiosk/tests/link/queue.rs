@@ -7,7 +7,7 @@ use turnabout_protocol::command::{
 };
 use turnabout_protocol::frame::limits::UNANSWERED;
 use turnabout_protocol::frame::{ToDisplay, ToServer};
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, StationId};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, NoteId, StationId};
 use turnabout_protocol::refusal::{Outcome, Refusal};
 use uuid::Uuid;
 
@@ -70,6 +70,7 @@ fn judged(act: &Act) -> bool {
         Act::Correct { .. } => false,
         Act::Answer { .. } => false,
         Act::Note { .. } => false,
+        Act::EraseNote { .. } => false,
         Act::Undo { .. } => false,
     }
 }
@@ -131,6 +132,7 @@ fn every_act() -> Vec<Act> {
         Act::Correct { turn, reps: 8, load: None, effort: None, ending: Ending::Short },
         Act::Answer { call: CallId(1) },
         Act::Note { note: NoteAbout::Group { group }, text: "text".into() },
+        Act::EraseNote { note: NoteId(1) },
         Act::Undo { command: CommandId(Uuid::from_u128(1)) },
     ]
 }

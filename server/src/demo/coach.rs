@@ -163,6 +163,7 @@ impl Page<'_> {
             | Act::Answer { .. }
             | Act::Attend { .. }
             | Act::Note { .. }
+            | Act::EraseNote { .. }
             | Act::Undo { .. } => return None,
         };
         let place = turn.and_then(|turn| group.stations.get(usize::from(turn.leg)).copied());

@@ -557,6 +557,11 @@ pub enum Event {
         /// What it is about.
         about: NoteAbout,
     },
+    /// The text of a note was erased, from the table in the same commit.
+    NoteErased {
+        /// The note.
+        note: NoteId,
+    },
 }
 /// How a set ended before anybody said how: it was done.
 const fn complete() -> Ending {

@@ -320,9 +320,14 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::NoteKept { note, about } => {
             state.last_note = state.last_note.max(note.0);
-            state.notes.insert(*note, NoteNow { about: *about, written: stamp });
+            state.notes.insert(*note, NoteNow { about: *about, written: stamp, erased: None });
             while state.notes.len() > MOST_NOTES {
                 state.notes.pop_first();
+            }
+        }
+        Event::NoteErased { note } => {
+            if let Some(note) = state.notes.get_mut(note) {
+                note.erased = Some(stamp);
             }
         }
     }

@@ -180,15 +180,34 @@ impl ClockMapping {
     /// What calendar and clocks at the floor say at a floor time: the reverse of [`ClockMapping::day_at`].
     #[must_use]
     pub fn local(&self, at: FloorMs) -> LocalTime {
-        let utc_ms = self.utc(at);
-        let offset_secs = match self.change {
-            Some(change) if utc_ms < change.utc_ms => change.before_secs,
-            Some(_) | None => self.offset_secs,
-        };
-        let local_ms = utc_ms.saturating_add(offset_ms(offset_secs));
+        let local_ms = self.utc(at).saturating_add(offset_ms(self.offset_at(at)));
         let days = local_ms.div_euclid(DAY_MS);
         let minute = u16::try_from(local_ms.rem_euclid(DAY_MS) / MINUTE_MS).unwrap_or_default();
         LocalTime { day: civil_from_days(days), weekday: Weekday::of_days(days), minute: Minute(minute) }
+    }
+
+    /// Seconds that clocks at the floor are east of UTC at a floor time.
+    fn offset_at(&self, at: FloorMs) -> i32 {
+        match self.change {
+            Some(change) if self.utc(at) < change.utc_ms => change.before_secs,
+            Some(_) | None => self.offset_secs,
+        }
+    }
+
+    /// The same as RFC 3339 to the second, with the offset of clocks at the floor: `2026-03-02T18:52:05+01:00`.
+    #[must_use]
+    pub fn rfc3339(&self, at: FloorMs) -> String {
+        // An offset has no seconds there; one that has (none in use today) is cut to the minute.
+        let east = self.offset_at(at) / 60;
+        let local_ms = self.utc(at).saturating_add(offset_ms(east * 60));
+        let Day { year, month, day } = civil_from_days(local_ms.div_euclid(DAY_MS));
+        let secs = local_ms.rem_euclid(DAY_MS) / 1_000;
+        let (hour, minute, second) = (secs / 3_600, secs / 60 % 60, secs % 60);
+        let (sign, east) = (if east < 0 { '-' } else { '+' }, east.abs());
+        let (hours, minutes) = (east / 60, east % 60);
+        format!(
+            "{year:04}-{month:02}-{day:02}T{hour:02}:{minute:02}:{second:02}{sign}{hours:02}:{minutes:02}"
+        )
     }
 
     /// When clocks at the floor show `minute` on the local day in which `now` lies.

@@ -64,6 +64,7 @@ pub const fn may(actor: Actor, act: &Act) -> bool {
         | Act::TreatAsRest { .. }
         | Act::SwapExercise { .. }
         | Act::Correct { .. }
+        | Act::EraseNote { .. }
         | Act::Resume { .. } => matches!(actor, Actor::Coach { .. }),
     }
 }

@@ -128,6 +128,28 @@ pub struct NoteNow {
     pub about: NoteAbout,
     /// Who wrote it, and when.
     pub written: Stamp,
+    /// Who erased its text, and when.
+    pub erased: Option<Stamp>,
+}
+
+impl NoteNow {
+    /// The group it is about, or whose people or set it is about.
+    #[must_use]
+    pub const fn group(&self) -> Option<GroupId> {
+        match self.about {
+            NoteAbout::Incident { .. } | NoteAbout::Station { .. } => None,
+            NoteAbout::Group { group } | NoteAbout::Client { group, .. } => Some(group),
+            NoteAbout::Set { turn } => Some(turn.group),
+        }
+    }
+
+    /// Whether a coach reads it: notes about stations and incidents are every coach's, one about a group belongs
+    /// to the coach who is responsible for the group now, and to nobody where the group is gone.
+    #[must_use]
+    pub fn concerns(&self, state: &State, coach: CoachId) -> bool {
+        let own = |group| state.groups.get(&group).is_some_and(|group| group.coach == coach);
+        self.group().is_none_or(own)
+    }
 }
 
 /// A call that nobody has taken care of.

@@ -10,6 +10,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::hub::Frame;
 use super::ledger::BodyHash;
+use super::question::{Question, Told};
 use crate::floor::decide::Speaker;
 
 /// Messages waiting for the task: every device of a large floor tapping at once.
@@ -22,6 +23,8 @@ pub(super) enum Input {
     Join { role: Role, topic: Topic, reply: oneshot::Sender<Result<Seat, Fault>> },
     /// A tap.
     Tap(Box<TapIn>),
+    /// Somebody asks something once.
+    Ask { question: Box<Question>, reply: oneshot::Sender<Option<Told>> },
     /// Is anybody there?
     Health { reply: oneshot::Sender<Health> },
     /// Move a driven clock.
@@ -110,6 +113,14 @@ impl FloorHandle {
     pub fn tap(&self, tap: TapIn) -> Result<(), Refusal> {
         // Without a floor nothing will happen either, and a display knows what to do about "busy".
         self.send(Input::Tap(Box::new(tap))).map_err(|_| Refusal::Busy)
+    }
+
+    /// Asks something once, of what is durable; nothing where there is no such thing for the coach who asks.
+    ///
+    /// # Errors
+    /// [`Unanswered`].
+    pub async fn ask_about(&self, question: Question) -> Result<Option<Told>, Unanswered> {
+        self.ask(|reply| Input::Ask { question: Box::new(question), reply }).await
     }
 
     /// Asks how the floor is.

@@ -194,6 +194,9 @@ impl Task {
                 Input::Join { role, topic, reply } => {
                     let _ = reply.send(self.join(&role, &topic));
                 }
+                Input::Ask { question, reply } => {
+                    let _ = reply.send(self.tell(&question));
+                }
                 Input::Health { reply } => {
                     let _ = reply.send(self.health());
                 }
@@ -237,6 +240,7 @@ impl Task {
         match outcome {
             Ok(durable) => {
                 self.truth.settle(durable);
+                self.texts.settle(durable);
                 self.answers.release(self.truth.durable().sequence);
                 // Before the views, so that the disk is not idle meanwhile.
                 self.hand_over();
@@ -273,6 +277,7 @@ impl Task {
                 Input::Tap(tap) => self.tap(*tap),
                 // Whoever asks hears that the floor has gone.
                 Input::Join { .. }
+                | Input::Ask { .. }
                 | Input::Health { .. }
                 | Input::Advance { .. }
                 | Input::Shutdown { .. } => {}

@@ -9,6 +9,7 @@ mod hello;
 pub mod listen;
 pub mod pages;
 mod problem;
+mod reading;
 mod routes;
 mod server;
 mod socket;

@@ -18,6 +18,8 @@ pub(crate) enum Problem {
     Body,
     /// A page of another origin wants a socket.
     Origin,
+    /// Something that is for pages of this server alone was asked by another.
+    Foreign,
     /// As many sockets as are taken.
     Full,
     /// More waits for the floor than it takes.
@@ -44,7 +46,7 @@ impl Problem {
             Self::NotFound => StatusCode::NOT_FOUND,
             Self::Method => StatusCode::METHOD_NOT_ALLOWED,
             Self::Body => StatusCode::UNPROCESSABLE_ENTITY,
-            Self::Origin => StatusCode::FORBIDDEN,
+            Self::Origin | Self::Foreign => StatusCode::FORBIDDEN,
             Self::Full | Self::Busy | Self::FloorGone | Self::NotSaving(_) => StatusCode::SERVICE_UNAVAILABLE,
         }
     }
@@ -59,6 +61,7 @@ impl Problem {
                 Some("Expected {\"by_ms\": n}, n from 1."),
             ),
             Self::Origin => ("/problems/origin", "Only pages of this server may open a socket.", None),
+            Self::Foreign => ("/problems/foreign", "Only pages of this server may read that.", None),
             Self::Full => ("/problems/full", "As many sockets as are taken are open.", None),
             Self::Busy => ("/problems/busy", "Too much at once: try again in a moment.", None),
             Self::FloorGone => ("/problems/floor-gone", "The floor does not answer.", None),

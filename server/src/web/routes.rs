@@ -17,7 +17,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::app::App;
 use super::problem::Problem;
-use super::{pages, socket};
+use super::{pages, reading, socket};
 use crate::floor::config::{Floor, Names, Person};
 
 /// Bytes of a request's body: the one body there is is a number.
@@ -36,6 +36,7 @@ pub(super) fn all(app: Arc<App>) -> Router {
         .route("/schema/{file}", get(schema))
         .route("/text/{file}", get(text))
         .route("/clock/advance", post(advance))
+        .merge(reading::routes())
         .with_state(app)
         .merge(pages::routes())
         .fallback(async || Problem::NotFound)

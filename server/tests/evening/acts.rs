@@ -1,7 +1,9 @@
 //! What a line says, as a tap: names become numbers, and the group's revision and block are those of now.
 
 use turnabout_protocol::command::{Act, Effort, Ending, NoteAbout, Scope};
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
+use turnabout_protocol::ids::{
+    CallId, ClientId, CoachId, ExerciseId, GroupId, Key, NoteId, StationId, TurnId,
+};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{Mass, Stamped};
 use turnabout_server::floor::config::{Names, Person};
@@ -264,6 +266,7 @@ impl Reader<'_, '_> {
             "end" => Act::EndSession { group: self.group()?, reason: self.words.one_of("reason")? },
             "still-here" => Act::StillHere { group: self.group()? },
             "note" => self.note()?,
+            "erase" => Act::EraseNote { note: NoteId(self.words.number("note")?) },
             _ => return Ok(None),
         }))
     }

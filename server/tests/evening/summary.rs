@@ -206,6 +206,7 @@ fn notes(evening: &Evening, out: &mut String) {
             }
             NoteAbout::Station { station } => format!("station {station}"),
         };
-        writeln!(out, "note {id} at {}: {about}", clock(note.written.when)).unwrap();
+        let erased = if note.erased.is_some() { ", erased" } else { "" };
+        writeln!(out, "note {id} at {}: {about}{erased}", clock(note.written.when)).unwrap();
     }
 }

@@ -5,7 +5,9 @@ use proptest::prelude::*;
 use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::ids::{
+    CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, NoteId, StationId, TurnId,
+};
 use turnabout_protocol::role::Actor;
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::in_hand::InHand;
@@ -130,6 +132,7 @@ impl Pick {
             },
             55 => Act::Answer { call: self.call(state) },
             56 => Act::Attend { call: self.call(state) },
+            57 if self.b & 1 == 1 => Act::EraseNote { note: NoteId(state.last_note) },
             57 => Act::Note { note: self.about(turn, station), text: "x".repeat(usize::from(self.a & 1)) },
             58 => Act::SwapStation { group, leg: self.b % 3, to: station, revision },
             _ => Act::SwapExercise {

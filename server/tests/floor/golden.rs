@@ -136,6 +136,7 @@ fn events() -> Vec<Event> {
         Event::CallAnswered { call: CallId(1) },
         Event::CallTakenBack { call: CallId(1) },
         Event::NoteKept { note: NoteId(1), about: NoteAbout::Group { group: PAIR } },
+        Event::NoteErased { note: NoteId(1) },
     ]
 }
 

@@ -19,6 +19,7 @@ mod histories;
 mod lapses;
 mod loads;
 mod local_time;
+mod notes;
 mod on_the_way;
 mod outcomes;
 mod paired_set;

@@ -123,6 +123,7 @@ pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
         Act::Answer { call } => call::answer(state, speaker, *call, now),
         Act::Attend { call } => call::attend(state, *call),
         Act::Note { note, text } => note::keep(state, *note, text),
+        Act::EraseNote { note } => note::erase(state, speaker.actor, *note),
         Act::PassTechnique { turn } => finish::pass_technique(state, speaker, *turn, now),
         Act::ConfirmLoad { turn } => load::confirm(state, speaker, *turn),
         Act::Lighter { turn, revision } => load::lighter(state, speaker, *turn, *revision),

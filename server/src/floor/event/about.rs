@@ -127,7 +127,7 @@ impl Event {
             | Self::CallAnswered { call }
             | Self::CallTakenBack { call }
             | Self::CallAttended { call } => vec![Subject::Call(*call)],
-            Self::NoteKept { .. } => Vec::new(),
+            Self::NoteKept { .. } | Self::NoteErased { .. } => Vec::new(),
         }
     }
 }

@@ -4,7 +4,7 @@ use super::Event;
 
 impl Event {
     /// Every name there is in the journal.
-    pub const KINDS: [&'static str; 70] = [
+    pub const KINDS: [&'static str; 71] = [
         "floor_set",
         "programme_set",
         "clock_mapped",
@@ -75,6 +75,7 @@ impl Event {
         "call_taken_back",
         "call_attended",
         "note_kept",
+        "note_erased",
     ];
 
     /// Its name in the journal.
@@ -151,6 +152,7 @@ impl Event {
             Self::CallTakenBack { .. } => "call_taken_back",
             Self::CallAttended { .. } => "call_attended",
             Self::NoteKept { .. } => "note_kept",
+            Self::NoteErased { .. } => "note_erased",
         }
     }
 }

@@ -144,7 +144,8 @@ fn told(before: &State, entry: &Entry) -> Vec<News> {
         | Event::CallAnswered { .. }
         | Event::CallTakenBack { .. }
         | Event::CallAttended { .. }
-        | Event::NoteKept { .. } => Vec::new(),
+        | Event::NoteKept { .. }
+        | Event::NoteErased { .. } => Vec::new(),
     }
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::ids::{ClientId, CoachId, StationId, TurnId};
+use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{HaltKind, Stage};
 
@@ -103,6 +103,15 @@ impl PastBlock {
     pub fn place(&self, turn: TurnId) -> Option<usize> {
         let known = turn.block == self.block && turn.leg < self.legs;
         known.then(|| usize::from(turn.round) * usize::from(self.legs) + usize::from(turn.leg))
+    }
+
+    /// The set at a place: the reverse of [`PastBlock::place`]. Nothing where the block had no exercise.
+    #[must_use]
+    pub fn turn(&self, group: GroupId, client: ClientId, place: usize) -> Option<TurnId> {
+        let legs = usize::from(self.legs);
+        let round = u8::try_from(place.checked_div(legs)?).ok()?;
+        let leg = u8::try_from(place.checked_rem(legs)?).ok()?;
+        Some(TurnId { group, client, block: self.block, round, leg })
     }
 }
 

@@ -163,7 +163,8 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
         | Event::CallAnswered { .. }
         | Event::CallTakenBack { .. }
         | Event::CallAttended { .. }
-        | Event::NoteKept { .. } => None,
+        | Event::NoteKept { .. }
+        | Event::NoteErased { .. } => None,
     }
 }
 

@@ -107,7 +107,8 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         | Event::CallMade { .. }
         | Event::CallTakenBack { .. }
         | Event::CallAttended { .. }
-        | Event::NoteKept { .. } => {}
+        | Event::NoteKept { .. }
+        | Event::NoteErased { .. } => {}
     }
     about
 }

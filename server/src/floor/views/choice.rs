@@ -1,12 +1,10 @@
-//! What a coach can choose from for a group: other stations, other exercises; how stations can be set; notes.
+//! What a coach can choose from for a group: other stations, other exercises; how stations can be set.
 
 use std::collections::BTreeSet;
 
-use turnabout_protocol::command::NoteAbout;
 use turnabout_protocol::ids::{CoachId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::view::{
-    CoachGroup, ExerciseChoice, ExerciseName, LegChoices, NotePart, PlaceChoice, SettingChoice,
-    StationSettings,
+    CoachGroup, ExerciseChoice, ExerciseName, LegChoices, PlaceChoice, SettingChoice, StationSettings,
 };
 
 use super::part;
@@ -21,8 +19,6 @@ use crate::training::movement::Movement;
 const MOST_EXERCISES: usize = 8;
 /// Places named for another exercise.
 const MOST_PLACES: usize = 4;
-/// Notes in a list.
-const MOST_NOTES: usize = 10;
 
 /// For each exercise of the block in hand what could be done otherwise now; nothing without stations.
 pub(super) fn choices(hand: &InHand<'_>) -> Vec<LegChoices> {
@@ -111,19 +107,4 @@ pub(super) fn settings(state: &State, me: CoachId) -> Vec<StationSettings> {
             .then(|| StationSettings { station: id, settings: settings.iter().map(choice).collect() })
     };
     held.filter_map(|(id, _)| settings(*id)).collect()
-}
-
-/// The latest notes that concern a coach: about the own groups, and about stations.
-pub(super) fn notes(state: &State, me: CoachId) -> Vec<NotePart> {
-    let own = |group: GroupId| state.groups.get(&group).is_some_and(|group| group.coach == me);
-    let mine = |about: NoteAbout| match about {
-        NoteAbout::Incident { .. } | NoteAbout::Station { .. } => true,
-        NoteAbout::Group { group } | NoteAbout::Client { group, .. } => own(group),
-        NoteAbout::Set { turn } => own(turn.group),
-    };
-    let latest = state.notes.iter().rev().filter(|(_, note)| mine(note.about));
-    latest
-        .take(MOST_NOTES)
-        .map(|(id, note)| NotePart { note: *id, about: note.about, at: note.written.when })
-        .collect()
 }

@@ -8,7 +8,7 @@ use turnabout_protocol::view::{
 };
 
 use super::Context;
-use super::{choice, fit, part, taps};
+use super::{choice, fit, notes, part, taps};
 use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
@@ -27,6 +27,7 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
     let mut calls: Vec<_> =
         state.calls.iter().map(|(id, call)| part::call(context, state, *id, call)).collect();
     calls.sort_by_key(|call| (call.kind != CallKind::HelpNow, call.since));
+    let (notes, older_notes) = notes::latest(state, context, me);
     Some(CoachView {
         zone_offset: context.zone_offset,
         floor: state.floor.name.clone(),
@@ -38,7 +39,8 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
         exercises: choice::named(state, &groups),
         places: choice::places(state, &groups),
         groups,
-        notes: choice::notes(state, me),
+        notes,
+        older_notes,
         help: part::help(state, context),
     })
 }

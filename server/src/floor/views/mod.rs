@@ -6,7 +6,9 @@ mod choice;
 mod coach;
 mod fit;
 mod happened;
+pub mod notes;
 mod part;
+pub mod sets;
 mod station;
 mod taps;
 

@@ -16,13 +16,16 @@ const MOST_TEXTS: usize = MOST_NOTES + 2 * OPEN_ENTRIES;
 #[derive(Default)]
 pub(super) struct Texts {
     known: Notes,
-    /// Those that go with the open batch.
+    /// What goes with the open batch.
     open: Vec<NoteChange>,
+    /// Notes whose text is erased once this entry is durable. Until then views are made from a state that still has
+    /// it, and where the entry never becomes durable the text was never erased.
+    erasing: Vec<(u64, NoteId)>,
 }
 
 impl Texts {
     pub(super) fn new(known: Notes) -> Self {
-        Self { known, open: Vec::new() }
+        Self { known, open: Vec::new(), erasing: Vec::new() }
     }
 
     /// The texts there are.
@@ -30,13 +33,18 @@ impl Texts {
         &self.known
     }
 
-    /// Keeps a text whose note was taken in, for the batch of its entry.
-    pub(super) fn keep(&mut self, change: NoteChange) {
-        if let NoteChange::Keep { note, text, .. } = &change {
-            self.known.insert(*note, text.clone());
-            while self.known.len() > MOST_TEXTS {
-                self.known.pop_first();
+    /// Takes a change whose entry, the one of this sequence, was taken in: it goes with the batch of its entry.
+    pub(super) fn change(&mut self, sequence: u64, change: NoteChange) {
+        match &change {
+            NoteChange::Keep { note, text, .. } => {
+                self.known.insert(*note, text.clone());
+                while self.known.len() > MOST_TEXTS {
+                    self.known.pop_first();
+                }
             }
+            NoteChange::Erase { note } => self.erasing.push((sequence, *note)),
+            // Nobody taps that: it is asked of a journal that no floor runs on.
+            NoteChange::EraseOf { .. } => {}
         }
         self.open.push(change);
     }
@@ -46,21 +54,36 @@ impl Texts {
         std::mem::take(&mut self.open)
     }
 
-    /// Notes after this one were never written.
-    pub(super) fn forget_after(&mut self, last: NoteId) {
+    /// Entries up to this one are durable: what they erase is forgotten.
+    pub(super) fn settle(&mut self, durable: u64) {
+        let Self { known, erasing, .. } = self;
+        erasing.retain(|(sequence, note)| {
+            let erased = *sequence <= durable;
+            if erased {
+                known.remove(note);
+            }
+            !erased
+        });
+    }
+
+    /// Entries after the one of this sequence, and notes after this one, were never written.
+    pub(super) fn forget_after(&mut self, sequence: u64, last: NoteId) {
+        self.settle(sequence);
         self.known.retain(|note, _| *note <= last);
         self.open.clear();
+        self.erasing.clear();
     }
 }
 
-/// The text that a tap brings, where its events keep it.
-pub(super) fn text_of(act: &Act, events: &[Event]) -> Option<NoteChange> {
-    let Act::Note { text, .. } = act else { return None };
-    let kept = |event: &Event| {
-        if let Event::NoteKept { note, about } = event { Some((*note, client_of(*about))) } else { None }
-    };
-    let (note, client) = events.iter().find_map(kept)?;
-    Some(NoteChange::Keep { note, client, text: text.trim().to_owned() })
+/// What becomes of the texts by what a tap leads to: one is kept, with what the tap says, or one is erased.
+pub(super) fn change_of(act: &Act, events: &[Event]) -> Option<NoteChange> {
+    events.iter().find_map(|event| {
+        if let Event::NoteErased { note } = event {
+            return Some(NoteChange::Erase { note: *note });
+        }
+        let (Event::NoteKept { note, about }, Act::Note { text, .. }) = (event, act) else { return None };
+        Some(NoteChange::Keep { note: *note, client: client_of(*about), text: text.trim().to_owned() })
+    })
 }
 
 const fn client_of(about: NoteAbout) -> Option<ClientId> {

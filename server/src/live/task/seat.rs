@@ -10,9 +10,11 @@ use super::notes::Texts;
 use crate::floor::config::{Floor, Names};
 use crate::floor::decide::Speaker;
 use crate::floor::roles;
+use crate::floor::views::Context;
 use crate::live::handle::Seat;
 use crate::live::hub::{Scene, WatchError};
-use crate::live::truth::Truth;
+use crate::live::question::{self, Question, Told};
+use crate::live::truth::{Truth, caught};
 
 impl Task {
     pub(super) fn join(&mut self, role: &Role, topic: &Topic) -> Result<Seat, Fault> {
@@ -27,6 +29,16 @@ impl Task {
             WatchError::Full => Fault::Full,
         })?;
         Ok(Seat { speaker, frames })
+    }
+}
+
+impl Task {
+    /// Answers a question from what views are made of, so that an answer is as true as the view beside it.
+    pub(super) fn tell(&self, question: &Question) -> Option<Told> {
+        let state = self.truth.durable();
+        let context =
+            Context { names: &self.names, notes: self.texts.known(), zone_offset: state.clock.offset_secs };
+        caught("question", || question::tell(state, &context, question)).flatten()
     }
 }
 

@@ -6,7 +6,7 @@ use turnabout_protocol::units::FloorMs;
 
 use super::Task;
 use super::answers::Recipient;
-use super::notes::text_of;
+use super::notes::change_of;
 use crate::floor::decide::{BELIEVED_BACK, Tap, Verdict, decide, happened};
 use crate::floor::event::Event;
 use crate::journal::StoredAnswer;
@@ -61,16 +61,16 @@ impl Task {
     pub(super) fn take_tap(&mut self, tap: TapIn, events: Vec<Event>, now: FloorMs) {
         // The entry's own time follows the one rule for which taps are believed.
         let at = happened(tap.command.at, now - BELIEVED_BACK, now);
-        let text = text_of(&tap.command.act, &events);
+        let text = change_of(&tap.command.act, &events);
         let happening = Happening { by: tap.speaker.actor, at, recorded: now, events };
         if let Err(unsound) = self.truth.take(happening) {
             tracing::error!(%unsound, "a command was not taken");
             self.recent.forget_after(self.truth.state().sequence);
             return self.say_and_remember(tap, Outcome::Refused { refusal: Refusal::Internal }, now);
         }
-        text.into_iter().for_each(|text| self.texts.keep(text));
         let outcome = Outcome::Accepted { recorded: now };
         let rests_on = self.truth.state().sequence;
+        text.into_iter().for_each(|text| self.texts.change(rests_on, text));
         self.open_answers.push(StoredAnswer {
             device: tap.device,
             command: tap.command.id,

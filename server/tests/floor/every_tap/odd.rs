@@ -1,7 +1,7 @@
 //! Taps that name what is not there or cannot be, and rules of a floor that the phases do not meet.
 
 use turnabout_protocol::command::{Act, CallKind, Effort, NoteAbout, Reason, ScreeningDecision};
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use turnabout_server::floor::config::{KeptForMembers, Shift};
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::hours::{Hours, Window};
@@ -88,6 +88,14 @@ fn out_of_range() -> Vec<Odd> {
     let done = |reps, effort| Act::Done { turn: press, reps, effort, ending: None };
     let rir = Some(Effort::Rir { reps: 11 });
     let note = |text: String| Act::Note { note: NoteAbout::Group { group: PAIR }, text };
+    let noted = || {
+        let mut world = on();
+        world.accept(&by(), note("Her left knee.".to_owned()));
+        world
+    };
+    let erase = || Act::EraseNote { note: NoteId(1) };
+    let mut erased = noted();
+    erased.accept(&by(), erase());
     let mut rounds = on();
     let lightest = TurnId { round: 1, leg: 0, ..press };
     vec![
@@ -104,6 +112,9 @@ fn out_of_range() -> Vec<Odd> {
         ),
         odd("an empty note", on(), by(), "note", note(" ".to_owned())),
         odd("a long note", on(), by(), "note", note("x".repeat(501))),
+        odd("a note that is there", noted(), by(), "erase_note", erase()),
+        odd("a note that is erased", erased, by(), "erase_note", erase()),
+        odd("another coach's note", noted(), coach(BRAM), "erase_note", erase()),
         odd("nothing lighter", on(), by(), "lighter", Act::Lighter { turn: press, revision: 1 }),
         odd("the set after the next", on(), by(), "lighter", Act::Lighter { turn: lightest, revision: 1 }),
         {

@@ -3,7 +3,7 @@
 use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::in_hand::InHand;
 
@@ -209,6 +209,7 @@ fn whole(world: &World, aim: Aim) -> Vec<Named> {
         named("answer", Act::Answer { call }),
         named("attend", Act::Attend { call }),
         named("note", Act::Note { note: NoteAbout::Group { group }, text: "Her left knee.".to_owned() }),
+        named("erase note", Act::EraseNote { note: NoteId(1) }),
         named("undo", serde_json::from_value(undo).unwrap()),
     ]
 }
