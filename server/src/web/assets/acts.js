@@ -136,7 +136,8 @@ function outcomeWords(words, outcome, view, time, refused) {
   return { text: `${words.message("label.already")} (${when})`, bad: false };
 }
 
-function actorName(by, view) {
+/** Who did something, by name; an assistant by the coach who is helped. */
+export function actorName(by, view) {
   if (by.coach !== undefined) return view.coaches.find((c) => c.coach === by.coach)?.name;
   return by.station === undefined ? undefined : stationName(view, by.station);
 }

@@ -6,6 +6,7 @@ import { lengthText, sameTurn } from "./phase.js";
 import { formPart } from "./form.js";
 import { clientForms, groupForms } from "./forms.js";
 import { noticeLines } from "./notices.js";
+import { setsSection } from "./sets.js";
 import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
 import { turnLine } from "./turn_line.js";
@@ -115,10 +116,11 @@ function moreTaps(words, hooks) {
         if (!take) node.open = true;
       }
       show(chooser.node, waiting);
-      const people = group.stage === "finished" ? [] : group.clients;
-      const client = (c) => ({ key: c.client, title: c.name, forms: clientForms(words, c, group, view) });
+      // What was done can be corrected after the session too.
+      const say = (c) => (group.stage === "finished" ? [] : clientForms(words, c, group, view));
+      const client = (c) => ({ key: c.client, title: c.name, forms: say(c), client: c, group, view });
       const whole = { key: "group", title: words.message("label.page_group"), forms: groupForms(words, group, view) };
-      keyed(sections, [...people.map(client), whole], (section) => section.key, () => formSection(hooks.tap));
+      keyed(sections, [...group.clients.map(client), whole], (section) => section.key, ({ client: one }) => (one ? clientSection(words, hooks) : formSection(hooks.tap)));
     },
     tick: (now) => parts.forEach((part) => part.tick(now)),
   };
@@ -135,6 +137,20 @@ export function formSection(tap) {
     update({ title, forms }) {
       setText(summary, title);
       keyed(list, forms, (form) => form.key, () => formPart(tap));
+    },
+  };
+}
+
+/** The forms about one client, and the sets that the client has done. */
+function clientSection(words, hooks) {
+  const forms = formSection(hooks.tap);
+  const sets = setsSection(words, hooks);
+  forms.node.append(sets.node);
+  return {
+    node: forms.node,
+    update(section) {
+      forms.update(section);
+      sets.update(section);
     },
   };
 }

@@ -13,8 +13,16 @@ export function whoAmI() {
   const me = asked.get("me") ?? localStorage.getItem(ME);
   if (me === null || !KEY.test(me)) return null;
   localStorage.setItem(ME, me);
-  if (!asked.has("me")) history.replaceState(null, "", `/coach?me=${me}`);
+  if (!asked.has("me")) history.replaceState(null, "", addressOf(me));
   return me;
+}
+
+/** This page for a coach. */
+function addressOf(key) {
+  const asked = new URLSearchParams(location.search);
+  asked.delete("choose");
+  asked.set("me", key);
+  return `${location.pathname}?${asked}`;
 }
 
 /** Draws the question into `parent`. */
@@ -30,7 +38,7 @@ export async function chooseCoach(parent, words) {
   title.before(el("p", "floor", floor.name));
   for (const { key, name } of floor.coaches) {
     const link = el("a", "act choice", name);
-    link.href = `/coach?me=${encodeURIComponent(key)}`;
+    link.href = addressOf(key);
     const item = el("li");
     item.append(link);
     list.append(item);

@@ -9,7 +9,7 @@ import { everyTick, topStrip } from "./frame.js";
 import { callLine, helpPanel } from "./help.js";
 import { Link } from "./link.js";
 import { twiceButton } from "./tap_button.js";
-import { noteText } from "./notices.js";
+import { notesPanel } from "./notes.js";
 import { loadCatalogue } from "./text.js";
 import { undoButton } from "./undo.js";
 
@@ -24,6 +24,7 @@ function coachPage(app, words, me) {
   const hear = (act, news, id) => {
     if (view === null) return;
     undo.hear(act, news, id, view);
+    if (act.do === "erase_note" && news.is === "answer") notes.refresh();
     const { text, bad } = newsWords(words, act, news, view, time());
     answers.say(text, bad);
   };
@@ -40,7 +41,14 @@ function coachPage(app, words, me) {
     },
   });
   const undo = undoButton(words, (act) => link.tap(act));
-  const hooks = { now: () => link.now() ?? 0, tap: (act) => link.tap(act), hear };
+  const hooks = {
+    now: () => link.now() ?? 0,
+    tap: (act) => link.tap(act),
+    hear,
+    tell: (text) => answers.say(text, true),
+    time,
+    coach: me,
+  };
 
   const top = topStrip(words, link);
   const help = helpPanel(words, hooks.tap);
@@ -53,10 +61,9 @@ function coachPage(app, words, me) {
   const head = el("div", "head");
   head.append(top.node, help.node);
   const floor = formSection(hooks.tap);
-  const notes = el("ul", "notes");
-  notes.setAttribute("aria-label", words.message("label.page_notes"));
+  const notes = notesPanel(words, hooks);
   const foot = el("div", "foot");
-  foot.append(floor.node, notes);
+  foot.append(notes.node, floor.node);
   app.replaceChildren(head, calls, groups, none, foot, bar(words, hooks, answers, undo));
 
   function update() {
@@ -71,7 +78,7 @@ function coachPage(app, words, me) {
       ...keyed(groups, cards, (card) => card.group.group, () => groupCard(words, hooks)),
     ];
     floor.update({ title: words.message("label.page_floor"), forms: floorForms(words, view) });
-    keyed(notes, view.notes ?? [], (note) => note.note, () => noteLine(words, time, () => view));
+    notes.update(view);
     show(none, cards.length === 0);
     tick();
   }
@@ -100,12 +107,6 @@ function answerLine() {
       setText(node, text);
     },
   };
-}
-
-/** That somebody wrote something down; its text is for the report. */
-function noteLine(words, time, view) {
-  const node = el("li");
-  return { node, update: (note) => setText(node, noteText(words, note, view(), time())) };
 }
 
 function bar(words, hooks, answers, undo) {

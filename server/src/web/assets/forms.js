@@ -90,22 +90,30 @@ function setForms(words, { turn, last, exercise }, group, view) {
   }
   if (last) {
     const unit = view.groups.flatMap((g) => g.clients).find((c) => c.client === last.turn.client)?.turn?.load?.unit ?? "kg";
-    const loads = last.load === undefined ? [] : [number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(last.load, unit), 0.25)];
-    const load = (v) => (last.load === undefined ? {} : { load: Number(v.load) === Number(shownMass(last.load, unit)) ? last.load : mass(v.load, unit) });
-    const kept = last.effort ? { effort: last.effort } : {};
-    const act = (v) => ({ do: "correct", turn: last.turn, reps: Number(v.reps), ...load(v), ...kept, ending: ending(v) });
-    forms.push({ key: "correct", title: `${say("correct")}: ${words.own(last.exercise)}`, fields: [...endingFields(words, last.reps), ...loads], act });
+    const form = correctForm(words, last, unit);
+    forms.push({ ...form, title: `${form.title}: ${words.own(last.exercise)}` });
   }
   return forms;
 }
 
+/** What was really done in a set that is over: `{ turn, reps, load, effort, ending }` as it is known now. */
+export function correctForm(words, set, unit) {
+  const loads = set.load === undefined ? [] : [number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(set.load, unit), 0.25)];
+  const load = (v) => (set.load === undefined ? {} : { load: Number(v.load) === Number(shownMass(set.load, unit)) ? set.load : mass(v.load, unit) });
+  const kept = set.effort ? { effort: set.effort } : {};
+  const act = (v) => ({ do: "correct", turn: set.turn, reps: Number(v.reps), ...load(v), ...kept, ending: ending(v) });
+  return { key: "correct", title: words.message("act.correct"), fields: [...endingFields(words, set.reps, set.ending), ...loads], act };
+}
+
 const shownMass = (nanograms, unit) => massText(nanograms, unit).split(" ")[0];
 
-function endingFields(words, reps) {
+/** How a set ended, from what is known of it on. */
+function endingFields(words, reps, known) {
+  const ends = listed(words, "end", "label.page_ending", "ending", ENDINGS);
   return [
-    listed(words, "end", "label.page_ending", "ending", ENDINGS),
+    { ...ends, options: ends.options.map((option) => ({ ...option, now: option.value === known?.end })) },
     number("reps", words.message("label.reps"), 0, 100, reps),
-    { ...number("helped", words.message("label.page_helped_with"), 1, 100, 1), only: ["end", "helped"] },
+    { ...number("helped", words.message("label.page_helped_with"), 1, 100, known?.reps ?? 1), only: ["end", "helped"] },
   ];
 }
 

@@ -62,6 +62,8 @@ export function noteText(words, { about, at }, view, time) {
   return [instantText(at, time), subjectText(words, about, view)].filter(Boolean).join(" \u00b7 ");
 }
 
+const groupNames = (view, id) => view.groups.find((g) => g.group === id)?.clients.map((c) => c.name).join(", ") ?? "";
+
 function subjectText(words, about, view) {
   const station = view.stations.find((line) => line.station === about.station)?.name ?? "";
   switch (about.about) {
@@ -72,8 +74,8 @@ function subjectText(words, about, view) {
     case "client":
       return words.message("label.page_note_client", { name: clientName(view, about.client) ?? "" });
     case "set":
-      return words.message("label.page_note_set");
+      return words.message("label.page_note_set", { name: clientName(view, about.turn.client) ?? "" });
     default:
-      return words.message("label.page_note_group");
+      return words.message("label.page_note_group", { names: groupNames(view, about.group) });
   }
 }

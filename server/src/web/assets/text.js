@@ -81,6 +81,12 @@ export function instantText(instant, { now, rate, zoneOffset, wall }) {
   return new Date(local).toISOString().slice(11, 19);
 }
 
+/** An RFC 3339 time as people of this language write it, by the clock it was written at: `2 March 2026 at 18:52:05`. */
+export function writtenText(language, written) {
+  const clock = new Date(`${written.slice(0, 19)}Z`);
+  return new Intl.DateTimeFormat(language, { dateStyle: "long", timeStyle: "medium", timeZone: "UTC", hourCycle: "h23" }).format(clock);
+}
+
 /** The display name of a client on a coach's page. */
 export const clientName = (view, id) =>
   view?.groups?.flatMap((g) => g.clients).find((c) => c.client === id)?.name;

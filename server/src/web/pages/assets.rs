@@ -27,8 +27,9 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 27] = [
+pub(super) const ALL: [Asset; 32] = [
     asset!("acts.js", SCRIPT),
+    asset!("ask.js", SCRIPT),
     asset!("board.css", STYLE),
     asset!("board.js", SCRIPT),
     asset!("card.js", SCRIPT),
@@ -42,12 +43,16 @@ pub(super) const ALL: [Asset; 27] = [
     asset!("frame.js", SCRIPT),
     asset!("help.js", SCRIPT),
     asset!("icon.svg", "image/svg+xml"),
+    asset!("incident.css", STYLE),
+    asset!("incident.js", SCRIPT),
     asset!("index.css", STYLE),
     asset!("index.js", SCRIPT),
     asset!("link.js", SCRIPT),
+    asset!("notes.js", SCRIPT),
     asset!("notices.js", SCRIPT),
     asset!("outbox.js", SCRIPT),
     asset!("phase.js", SCRIPT),
+    asset!("sets.js", SCRIPT),
     asset!("shapes.js", SCRIPT),
     asset!("stations.js", SCRIPT),
     asset!("tap_button.js", SCRIPT),

@@ -39,6 +39,11 @@ pub(super) fn board(language: Language) -> Markup {
     drawn(language, "label.page_board", &["theme.css", "board.css"], "board.js")
 }
 
+/// One note on a sheet of paper, or the question which coach it is.
+pub(super) fn incident(language: Language) -> Markup {
+    drawn(language, "label.sheet_incident", &["theme.css", "incident.css"], "incident.js")
+}
+
 /// A page whose whole content its module draws.
 fn drawn(language: Language, title: &str, styles: &[&str], script: &str) -> Markup {
     page(
