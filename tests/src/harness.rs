@@ -1,6 +1,7 @@
 //! A server in this process, with a clock driven by the test, and displays that speak to it over real
 //! sockets.
 
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
 
@@ -18,7 +19,7 @@ mod program;
 
 pub use display::{Display, Received, WAIT, command, hello, socket_url};
 pub use gate::Gate;
-pub use http::{Reply, request};
+pub use http::{Reply, get_as, request};
 pub use invented::files;
 pub use program::Program;
 
@@ -107,6 +108,11 @@ impl House {
     pub async fn shut(self) -> tempfile::TempDir {
         self.server.shutdown().await.expect("an orderly end");
         self.folder
+    }
+
+    /// The folder of the journal.
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
     }
 
     /// The server.

@@ -28,12 +28,23 @@ impl Reply {
 
 /// Asks once, on a connection of its own.
 pub async fn request(address: SocketAddr, method: &str, path: &str, body: &str) -> Reply {
-    let mut stream = TcpStream::connect(address).await.expect("a server that listens");
     let asked = format!(
         "{method} {path} HTTP/1.1\r\nHost: {address}\r\nConnection: close\r\n\
          Content-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
         body.len()
     );
+    send(address, &asked).await
+}
+
+/// Gets once, as a page of some origin does that reached the server by some name.
+pub async fn get_as(address: SocketAddr, path: &str, host: &str, origin: Option<&str>) -> Reply {
+    let origin = origin.map(|origin| format!("Origin: {origin}\r\n")).unwrap_or_default();
+    let asked = format!("GET {path} HTTP/1.1\r\nHost: {host}\r\n{origin}Connection: close\r\n\r\n");
+    send(address, &asked).await
+}
+
+async fn send(address: SocketAddr, asked: &str) -> Reply {
+    let mut stream = TcpStream::connect(address).await.expect("a server that listens");
     stream.write_all(asked.as_bytes()).await.expect("a server that reads");
     let mut answer = String::new();
     stream.read_to_string(&mut answer).await.expect("a server that answers in UTF-8");

@@ -12,7 +12,7 @@ use turnabout_tests::harness::{Display, House};
 
 const INCIDENT: NoteAbout = NoteAbout::Incident { station: StationId(1), call: None };
 
-fn note(about: NoteAbout, text: &str) -> Act {
+pub(crate) fn note(about: NoteAbout, text: &str) -> Act {
     Act::Note { note: about, text: text.to_owned() }
 }
 
@@ -21,14 +21,24 @@ fn journal(folder: &Path) -> Journal {
 }
 
 /// Whether any file of the folder holds these bytes.
-fn somewhere(folder: &Path, text: &str) -> bool {
+pub(crate) fn somewhere(folder: &Path, text: &str) -> bool {
     let files = fs::read_dir(folder).unwrap().map(|file| fs::read(file.unwrap().path()).unwrap());
     files.into_iter().any(|bytes| bytes.windows(text.len()).any(|part| part == text.as_bytes()))
 }
 
-async fn accepted(display: &mut Display, act: Act) {
+pub(crate) async fn accepted(display: &mut Display, act: Act) {
     let answer = display.tap(act.clone()).await;
     assert!(matches!(answer, Outcome::Accepted { .. }), "{act:?}: {answer:?}");
+}
+
+/// Lets time pass until the disk takes what it should again.
+pub(crate) async fn until_saving(house: &House) {
+    let health = async || house.server().floor().health().await.unwrap();
+    while matches!(health().await, Health { writing: Some(_), .. }) {
+        tokio::time::pause();
+        tokio::time::advance(std::time::Duration::from_millis(1_001)).await;
+        tokio::time::resume();
+    }
 }
 
 #[tokio::test]
@@ -86,12 +96,7 @@ async fn of_a_note_that_was_not_saved_nothing_is_left_and_its_number_is_another_
     };
     assert_eq!(refused.0, full);
     house.gate().limit_pages(None).await;
-    let health = async || house.server().floor().health().await.unwrap();
-    while matches!(health().await, Health { writing: Some(_), .. }) {
-        tokio::time::pause();
-        tokio::time::advance(std::time::Duration::from_millis(1_001)).await;
-        tokio::time::resume();
-    }
+    until_saving(&house).await;
     let mut coach = Display::coach(&house, "coach-1").await;
     accepted(&mut coach, note(INCIDENT, "Kept after all")).await;
     let folder = house.shut().await;

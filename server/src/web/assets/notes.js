@@ -69,7 +69,7 @@ function noteLine(words, hooks, view) {
   const link = el("a", "act");
   let note = null;
   const erase = twiceButton("act", {
-    first: words.message("act.erase_note"),
+    first: words.message("label.page_erase"),
     second: words.message("label.page_erase_again"),
     within: SECOND_TAP,
     act: () => hooks.tap({ do: "erase_note", note: note.note }),
