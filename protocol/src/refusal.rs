@@ -166,6 +166,13 @@ pub enum Refusal {
         /// Who.
         client: ClientId,
     },
+    /// The client trains with another group until that one ends or the client leaves it.
+    ClientElsewhere {
+        /// Who.
+        client: ClientId,
+        /// With which.
+        group: GroupId,
+    },
     /// The exercises must be explained to the client first, or that be skipped.
     NotBriefed,
     /// A coach must decide first whether the client trains today.
@@ -201,6 +208,13 @@ pub enum Refusal {
         station: StationId,
         /// Until about then.
         until: FloorMs,
+    },
+    /// Somebody needs help at the station: nothing begins there until somebody has taken care of it.
+    HelpNeeded {
+        /// The station.
+        station: StationId,
+        /// The call.
+        call: CallId,
     },
     /// Nobody of the public is on the station.
     NoOtherUse,

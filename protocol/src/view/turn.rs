@@ -179,6 +179,8 @@ pub enum Need {
     OtherUse,
     /// The station must not be used.
     Service,
+    /// Somebody needs help at the station.
+    Help,
 }
 
 /// Where a client goes from one exercise to the next.

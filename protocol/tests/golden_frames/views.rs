@@ -141,6 +141,7 @@ fn every_need() -> Vec<Need> {
         Need::Coach,
         Need::OtherUse,
         Need::Service,
+        Need::Help,
     ]
 }
 

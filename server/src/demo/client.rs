@@ -242,7 +242,8 @@ const fn blocks(need: &Need) -> bool {
         | Need::Briefing
         | Need::Coach
         | Need::OtherUse
-        | Need::Service => true,
+        | Need::Service
+        | Need::Help => true,
         Need::TechniquePass | Need::ConfirmLoad | Need::Spotter => false,
     }
 }

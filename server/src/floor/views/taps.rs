@@ -228,7 +228,8 @@ fn coming(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
                 | Need::Briefing
                 | Need::Coach
                 | Need::OtherUse
-                | Need::Service => continue,
+                | Need::Service
+                | Need::Help => continue,
             };
             taps.push(ExpectedTap { act, from: FloorMs::default(), client });
         }
