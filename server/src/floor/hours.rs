@@ -102,6 +102,24 @@ impl Hours {
         self.is_always() || self.windows(local.weekday).iter().any(|window| window.holds(local.minute))
     }
 
+    /// Whether these hours go on whenever the other ones do.
+    #[must_use]
+    pub fn cover(&self, other: &Self) -> bool {
+        let whole_day = [Window { from: Minute::START, to: Minute::END }];
+        let within = |weekday, window: &Window| {
+            let end = self
+                .windows(weekday)
+                .iter()
+                .fold(window.from, |end, own| if own.from <= end { end.max(own.to) } else { end });
+            window.to <= end
+        };
+        self.is_always()
+            || Weekday::ALL.into_iter().all(|weekday| {
+                let of_day = if other.is_always() { &whole_day } else { other.windows(weekday) };
+                of_day.iter().all(|window| within(weekday, window))
+            })
+    }
+
     /// The minute of that day at which a floor that is open at `local` closes, [`Minute::END`] where that is
     /// midnight or later; nothing where it is closed or never closes.
     #[must_use]

@@ -14,13 +14,17 @@ use super::text_fields;
 use crate::training::about::{About, Phases};
 use crate::training::muscle::{Muscle, Muscles};
 
-/// What the table says, and what `before` said where the table is silent. Says also which exercise it names
-/// as its opposite, so that a name for nothing can be found.
-pub(super) fn about(
-    table: &mut Fields<'_>,
-    found: &mut Findings<'_>,
-    before: &About,
-) -> (About, Option<Said<Key>>) {
+/// What was read.
+pub(super) struct Read {
+    pub(super) about: About,
+    /// The exercise that is named as its opposite, so that a name for nothing can be found.
+    pub(super) opposing: Option<Said<Key>>,
+    /// The settings that the table itself names, for the same reason.
+    pub(super) settings: Option<Vec<Said<Key>>>,
+}
+
+/// What the table says, and what `before` said where the table is silent.
+pub(super) fn about(table: &mut Fields<'_>, found: &mut Findings<'_>, before: &About) -> Read {
     let muscles = table.optional_table(found, "muscles").map(|table| muscles(table, found));
     let phases = table.optional_table(found, "phases").map(|table| phases(table, found));
     let breathing = table.optional(found, "breathing", &form::one_of(words::BREATHING));
@@ -35,10 +39,13 @@ pub(super) fn about(
         breathing: breathing.map_or(before.breathing, |said| said.what),
         set_up: set_up.unwrap_or_else(|| before.set_up.clone()),
         cautions: cautions.unwrap_or_else(|| before.cautions.clone()),
-        settings: settings.unwrap_or_else(|| before.settings.clone()),
+        settings: settings.as_ref().map_or_else(
+            || before.settings.clone(),
+            |own| own.iter().map(|said| said.what.clone()).collect(),
+        ),
         opposing: opposing.as_ref().map(|said| said.what.clone()).or_else(|| before.opposing.clone()),
     };
-    (about, opposing)
+    Read { about, opposing, settings }
 }
 
 /// Four lists that replace those of the catalogue together, since one muscle plays one part.
@@ -71,14 +78,14 @@ fn phases(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Phases> {
     Some(Phases { eccentric: eccentric?, concentric: concentric? })
 }
 
-fn settings(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<BTreeSet<Key>> {
+fn settings(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<Vec<Said<Key>>> {
     let entries = table.optional_list(found, "settings", 0, limits::SETTINGS)?;
     let mut seen = BTreeMap::new();
-    let mut settings = BTreeSet::new();
+    let mut settings = Vec::new();
     for entry in entries {
         let Some(key) = entry.read(found, &form::key()) else { continue };
         if found.once(&mut seen, &key) {
-            settings.insert(key.what);
+            settings.push(key);
         }
     }
     Some(settings)

@@ -62,6 +62,20 @@ pub enum BlockProblem {
         /// What the policy says.
         most: u16,
     },
+    /// Of some stations a block needs more than are not kept for members whenever the floor is open.
+    #[error(
+        "found exercises that need {needs} of {of} stations of which {keep} are kept for members whenever the floor is open, allowed {left}: floor.policy.members in the floor file"
+    )]
+    KeptForMembers {
+        /// Stations that the block needs of them.
+        needs: usize,
+        /// Stations that are left.
+        left: usize,
+        /// What the policy keeps.
+        keep: u8,
+        /// Of how many.
+        of: usize,
+    },
     /// More handles than there are.
     #[error(
         "found exercises that want {needs} of the handle {handle}, allowed {count}: handles in the floor file"
@@ -101,6 +115,9 @@ impl BlockProblem {
             Self::RangeOrder { least, most } => return Some(format!("write it as \"{most}-{least}\"")),
             Self::TooFewStations { .. } => "let one be done in place, or at other stations of the floor file",
             Self::MoreThanACoach { .. } => "take an exercise out, or let the floor file allow more",
+            Self::KeptForMembers { .. } => {
+                "take other exercises, or let the floor file keep fewer, or at some hours only"
+            }
             Self::GroupTooLarge { .. } => "make two groups of them, or let the floor file allow more",
             Self::TooFewHandles { .. } => "take another exercise, or count the handles anew",
             Self::NobodyToSpot { .. } => {

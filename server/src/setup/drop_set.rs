@@ -8,10 +8,11 @@ use turnabout_protocol::units::{Mass, Stamped};
 use super::block_problem::BlockProblem;
 use super::exercise_in_block::{Around, Read};
 use super::findings::Findings;
+use super::members;
 use super::problem::Problem;
 use super::spot::Spot;
 use crate::floor::admission;
-use crate::training::block::Block;
+use crate::training::block::{Block, Leg};
 use crate::training::exercise::Exercise;
 
 /// Stations that a block needs at once: one for each exercise that is not done in place.
@@ -85,6 +86,9 @@ pub(super) fn check_stations(
     let choices: Vec<Vec<StationId>> = reads.iter().map(suited).collect();
     if admission::assign(block, &choices).is_none() {
         found.add(spot, BlockProblem::TooFewStations { needs });
+    } else {
+        let runs = block.legs.iter().zip(&choices).fold(Vec::new(), one_for_each_run);
+        members::check_block(found, floor, spot, &runs);
     }
     let mut wanted: BTreeMap<&Key, usize> = BTreeMap::new();
     for handle in reads.iter().filter_map(|read| read.exercise?.handle.as_ref()) {
@@ -96,4 +100,16 @@ pub(super) fn check_stations(
             found.add(spot, BlockProblem::TooFewHandles { handle: handle.clone(), needs, count });
         }
     }
+}
+
+/// What is done in place has the station of the exercise before.
+fn one_for_each_run(
+    mut runs: Vec<BTreeSet<StationId>>,
+    (leg, suited): (&Leg, &Vec<StationId>),
+) -> Vec<BTreeSet<StationId>> {
+    match runs.last_mut().filter(|_| leg.in_place) {
+        Some(run) => run.retain(|station| suited.contains(station)),
+        None => runs.push(suited.iter().copied().collect()),
+    }
+    runs
 }

@@ -18,6 +18,7 @@ use super::form;
 use super::problem::{Problem, Thing};
 use super::spot::{Said, Spot};
 use super::text_fields;
+use super::wants::Wants;
 use crate::floor::config::limits;
 use crate::training::about::{About, Implement};
 use crate::training::catalogue::{Catalogue, Entry};
@@ -37,6 +38,8 @@ pub(super) struct Draft {
     about: About,
     /// The exercise named as its opposite.
     pub(super) opposing: Option<Said<Key>>,
+    /// What the table itself wants, not the catalogue.
+    pub(super) wants: Wants,
 }
 
 impl Draft {
@@ -125,13 +128,15 @@ pub(super) fn draft(
     before.demand(table, found, "starts_with", form.allowed);
     let starts_with = starts_with.or_else(|| entry.map(|entry| entry.starts_with));
     let (spot, movement) = spot(table, found, &before, movement.as_ref());
-    let handle = table.optional(found, "handle", &form::key()).map(|said| said.what);
+    let own_handle = table.optional(found, "handle", &form::key());
+    let handle = own_handle.as_ref().map(|said| said.what.clone());
     let handle = handle.or_else(|| entry.and_then(|entry| entry.handle.clone()));
     let nothing = About::default();
     let said_before = entry.map_or(&nothing, |entry| &entry.about);
-    let (about, opposing) = about_fields::about(table, found, said_before);
+    let about_fields::Read { about, opposing, settings } = about_fields::about(table, found, said_before);
     let about = About { implement, ..about };
-    Some(Draft { key: key?, name, gear, starts_with, spot, movement, handle, about, opposing })
+    let wants = Wants::beyond(entry, settings.unwrap_or_default(), own_handle);
+    Some(Draft { key: key?, name, gear, starts_with, spot, movement, handle, about, opposing, wants })
 }
 
 /// What sets the load and what is held: each follows from the other or from the catalogue, and the two must

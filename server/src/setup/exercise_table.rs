@@ -14,19 +14,22 @@ use super::numbers::{self, Known};
 use super::places::Places;
 use super::problem::{Problem, Thing};
 use super::spot::Said;
+use super::wants::Wanted;
 use crate::floor::config::{Floor, limits};
 use crate::training::exercise::Exercise;
 
 /// Reads every exercise; keys of the `known` floor keep their numbers. What a table leaves out is as the
-/// catalogue says. An exercise that no table names is not on this floor.
+/// catalogue says. An exercise that no table names is not on this floor. Beside them what each table wants by its
+/// own words.
 pub(super) fn exercises(
     top: &mut Fields<'_>,
     found: &mut Findings<'_>,
     known: Option<&Floor>,
     places: &Places,
-) -> BTreeMap<ExerciseId, Exercise> {
+) -> (BTreeMap<ExerciseId, Exercise>, Vec<Wanted>) {
     let mut keys = Vec::new();
     let mut rests = Vec::new();
+    let mut wanted = Vec::new();
     let mut opposing = Vec::new();
     let mut without_key = false;
     for mut table in top.sections(found, "exercise", "exercise", 1, limits::EXERCISES) {
@@ -39,6 +42,8 @@ pub(super) fn exercises(
             continue;
         };
         opposing.extend(draft.opposing.take());
+        let wants = std::mem::take(&mut draft.wants);
+        wanted.push(Wanted { wants, stations: stations.clone() });
         let (key, entry) = draft.entry();
         keys.push(key);
         rests.push((entry, stations));
@@ -53,7 +58,7 @@ pub(super) fn exercises(
         known.into_iter().flat_map(|floor| &floor.exercises).map(|(id, e)| (&e.key, id.0)).collect();
     let ids = numbers::number(found, &keys, &known).into_iter().map(ExerciseId);
     let read = ids.zip(rests).filter_map(|(id, (entry, stations))| Some((id, entry?.on(id, stations))));
-    read.collect()
+    (read.collect(), wanted)
 }
 
 /// Takes down every name for an exercise that is not among the `known`.

@@ -14,13 +14,15 @@ use super::findings::Findings;
 use super::form;
 use super::hours_table;
 use super::limits;
+use super::members;
 use super::mistake::Mistakes;
 use super::places::Places;
 use super::policy_table;
 use super::problem::Thing;
 use super::spot::Said;
 use super::station_table;
-use crate::floor::config::{Floor, Names, Policy, Settings, Station, limits as floor_limits};
+use super::wants;
+use crate::floor::config::{Floor, KeptForMembers, Names, Policy, Settings, Station, limits as floor_limits};
 use crate::floor::hours::Hours;
 
 /// What a floor file says. Names of people are apart, since they are kept apart.
@@ -43,20 +45,33 @@ pub struct FloorFile {
 pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
     document::parse(file, text, |mut top, found| {
         let floor = top.table(found, "floor");
+        let before = found.count();
         let (stations, places) = station_table::stations(&mut top, found, known);
+        let stations_whole = found.count() == before;
         // After the stations, which its policies name.
+        let before = found.count();
         let head = floor.and_then(|table| read_head(table, found, &stations, &places));
+        let head_whole = found.count() == before;
         let always = Hours::default();
         let hours = head.as_ref().map_or(&always, |head| &head.hours);
         let (coaches, names) = coach_table::coaches(&mut top, found, known, hours);
         let before = found.count();
-        let exercises = exercise_table::exercises(&mut top, found, known, &places);
+        let (exercises, wanted) = exercise_table::exercises(&mut top, found, known, &places);
         // An exercise that could not be read may be the one that wants a handle.
-        if let Some(head) = head.as_ref().filter(|_| found.count() == before) {
-            policy_table::check_handles(found, &head.handles, &exercises);
+        let exercises_whole = found.count() == before;
+        if let Some(head) = head.as_ref().filter(|_| exercises_whole) {
+            let by_all = exercises.values().filter_map(|exercise| exercise.handle.as_ref()).collect();
+            wants::check_handles(found, &wanted, &head.handles, &by_all);
+            if stations_whole && head_whole {
+                members::check_exercises(found, &head.kept, &head.hours, &exercises);
+            }
+        }
+        // A station that could not be read may be the one that has a setting.
+        if stations_whole {
+            wants::check_settings(found, &wanted, &stations);
         }
         top.finish(found);
-        let Head { name, zone, emergency, settings, hours, handles, policy } = head?;
+        let Head { name, zone, emergency, settings, hours, handles, policy, kept: _ } = head?;
         let handles = handles.into_iter().map(|(key, count)| (key, count.what)).collect();
         let floor =
             Floor { name, zone, emergency, hours, settings, stations, coaches, handles, policy, exercises };
@@ -72,6 +87,8 @@ struct Head {
     hours: Hours,
     handles: policy_table::Handles,
     policy: Policy,
+    /// Its rules for members, each with where it says how many it keeps.
+    kept: Vec<Said<KeptForMembers>>,
 }
 
 fn read_head(
@@ -88,6 +105,7 @@ fn read_head(
     let handles = table.optional_table(found, "handles").map(|kinds| policy_table::handles(kinds, found));
     let policy = table.optional_table(found, "policy");
     let policy = policy.map(|rules| policy_table::policy(rules, found, stations, places));
+    let (policy, kept) = policy.unwrap_or_default();
     table.finish(found);
     let zone = zone.and_then(|zone| known_zone(zone, found));
     Some(Head {
@@ -97,7 +115,8 @@ fn read_head(
         settings: settings.unwrap_or_default(),
         hours: hours.unwrap_or_default(),
         handles: handles.unwrap_or_default(),
-        policy: policy.unwrap_or_default(),
+        policy,
+        kept,
     })
 }
 

@@ -21,11 +21,20 @@ impl Problem {
             }
             Self::TooDeep => "the files here need five",
             Self::UnknownField { meant: Some(meant), .. } => return Some(format!("did you mean {meant}?")),
-            Self::Unknown { meant: Some(meant), .. } => return Some(format!("did you mean {meant:?}?")),
+            Self::Unknown { meant: Some(meant), .. }
+            | Self::NoSuchSetting { meant: Some(meant), .. }
+            | Self::NoSuchHandle { meant: Some(meant), .. } => {
+                return Some(format!("did you mean {meant:?}?"));
+            }
             Self::Value { found, allowed } => return value_hint(found, allowed),
             Self::Again { .. } => "choose another, or take one of the two away",
             Self::WindowOrder { from, to } => return after_midnight(*from, *to),
             Self::WindowsOverlap { .. } => "make one of the two",
+            Self::KeepsAll { .. } => "take the exercise away, or keep fewer, or give the rule hours",
+            Self::NoSuchSetting { meant: None, .. } => {
+                "write it among the settings of a [[station]] by its name"
+            }
+            Self::NoSuchHandle { meant: None, .. } => "count it in [floor.handles]",
             Self::NoArms => "write arms = true at the stations that have them",
             Self::Times(problem) => return problem.hint().map(str::to_owned),
             Self::Block(problem) => return problem.hint(),

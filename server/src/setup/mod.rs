@@ -33,6 +33,7 @@ mod gear_table;
 mod hint;
 mod hours_table;
 mod lines;
+mod members;
 mod mistake;
 mod numbers;
 mod own_table;
@@ -50,6 +51,7 @@ mod station_table;
 mod suggest;
 mod text_fields;
 mod times_problem;
+mod wants;
 mod words;
 
 pub use allowed::Allowed;

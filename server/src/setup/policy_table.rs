@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use turnabout_protocol::ids::{ExerciseId, Key, StationId};
+use turnabout_protocol::ids::{Key, StationId};
 
 use super::fields::Fields;
 use super::findings::Findings;
@@ -10,10 +10,9 @@ use super::form;
 use super::hours_table;
 use super::limits;
 use super::places::Places;
-use super::problem::{Problem, Thing};
+use super::problem::Problem;
 use super::spot::Said;
 use crate::floor::config::{KeptForMembers, Policy, ScreeningPolicy, Station, limits as floor_limits};
-use crate::training::exercise::Exercise;
 
 /// What holds where a screening is not in order, as files call it.
 const SCREENING: &[(&str, ScreeningPolicy)] = &[
@@ -22,20 +21,21 @@ const SCREENING: &[(&str, ScreeningPolicy)] = &[
     ("required", ScreeningPolicy::Required),
 ];
 
-/// Reads `[floor.policy]`.
+/// Reads `[floor.policy]`; its rules for members once more with where each says how many it keeps.
 pub(super) fn policy(
     mut table: Fields<'_>,
     found: &mut Findings<'_>,
     stations: &BTreeMap<StationId, Station>,
     places: &Places,
-) -> Policy {
+) -> (Policy, Vec<Said<KeptForMembers>>) {
     let a_coach = |most: usize| form::whole(1, u16::try_from(most).unwrap_or(u16::MAX));
     let stations_a_coach = table.optional(found, "stations_a_coach", &a_coach(floor_limits::STATIONS));
     let clients_a_coach = table.optional(found, "clients_a_coach", &a_coach(limits::CLIENTS));
     let arms = table.optional(found, "arms_accepted", &form::flag());
     let screening = table.optional(found, "screening", &form::one_of(SCREENING));
     let members = table.sections(found, "members", "floor.policy.members", 0, floor_limits::MEMBER_RULES);
-    let members = members.into_iter().filter_map(|rule| kept(rule, found, places)).collect();
+    let members: Vec<Said<KeptForMembers>> =
+        members.into_iter().filter_map(|rule| kept(rule, found, places)).collect();
     table.finish(found);
     // A station that could not be read may be the one that has them.
     if let Some(arms) = arms.as_ref().filter(|arms| arms.what)
@@ -44,17 +44,18 @@ pub(super) fn policy(
     {
         found.add(&arms.spot, Problem::NoArms);
     }
-    Policy {
-        members,
+    let policy = Policy {
+        members: members.iter().map(|said| said.what.clone()).collect(),
         stations_a_coach: stations_a_coach.map(|said| said.what),
         clients_a_coach: clients_a_coach.map(|said| said.what),
         arms_accepted: arms.is_some_and(|said| said.what),
         screening: screening.map(|said| said.what).unwrap_or_default(),
-    }
+    };
+    (policy, members)
 }
 
 /// So many of some stations stay for members, at some hours or always.
-fn kept(mut rule: Fields<'_>, found: &mut Findings<'_>, places: &Places) -> Option<KeptForMembers> {
+fn kept(mut rule: Fields<'_>, found: &mut Findings<'_>, places: &Places) -> Option<Said<KeptForMembers>> {
     let most = u8::try_from(floor_limits::STATIONS).unwrap_or(u8::MAX);
     let keep = rule.said(found, "keep", &form::whole(1, most));
     let entries = rule.list(found, "stations", 1, floor_limits::STATIONS);
@@ -73,7 +74,8 @@ fn kept(mut rule: Fields<'_>, found: &mut Findings<'_>, places: &Places) -> Opti
     if named > 0 && usize::from(keep.what) > named {
         found.add(&keep.spot, Problem::KeepsTooMany { keep: keep.what, of: named });
     }
-    Some(KeptForMembers { stations, keep: keep.what, hours: hours.unwrap_or_default() })
+    let what = KeptForMembers { stations, keep: keep.what, hours: hours.unwrap_or_default() };
+    Some(Said { what, spot: keep.spot })
 }
 
 /// How many there are of each kind of handle, and where that is said.
@@ -87,16 +89,4 @@ pub(super) fn handles(mut table: Fields<'_>, found: &mut Findings<'_>) -> Handle
         handles.extend(count.map(|count| (key, count)));
     }
     handles
-}
-
-/// Takes down handles that are counted and that no exercise wants: a slip would make the count say nothing.
-pub(super) fn check_handles(
-    found: &mut Findings<'_>,
-    handles: &Handles,
-    exercises: &BTreeMap<ExerciseId, Exercise>,
-) {
-    let wanted: BTreeSet<&Key> = exercises.values().filter_map(|e| e.handle.as_ref()).collect();
-    for (key, count) in handles.iter().filter(|(key, _)| !wanted.contains(key)) {
-        found.unknown(&count.spot, Thing::Handle, key.as_str(), wanted.iter().map(|key| key.as_str()));
-    }
 }

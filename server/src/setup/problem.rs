@@ -11,7 +11,7 @@ use super::allowed::Allowed;
 use super::block_problem::BlockProblem;
 use super::limits;
 use super::times_problem::TimesProblem;
-use super::words::{AllOf, Kg, Nearest, in_words, needs, word};
+use super::words::{AllOf, AnyOf, Kg, Nearest, in_words, needs, word};
 use crate::floor::hours::Window;
 use crate::floor::local_time::Minute;
 use crate::loading::gear::MOST_LOADS;
@@ -125,6 +125,36 @@ pub enum Problem {
         keep: u8,
         /// Stations that are named.
         of: usize,
+    },
+    /// All stations of an exercise are kept for members whenever the floor is open.
+    #[error(
+        "found all {of} stations kept whenever the floor is open, allowed fewer, or some hours only: no group could ever have one for {exercise}"
+    )]
+    KeepsAll {
+        /// Stations that are kept.
+        of: usize,
+        /// The exercise.
+        exercise: Key,
+    },
+    /// A setting that no station has where the exercise is done.
+    #[error("found \"{found}\", allowed {}: what the stations of this exercise have", AnyOf(allowed))]
+    NoSuchSetting {
+        /// The setting.
+        found: Key,
+        /// What is set there.
+        allowed: Vec<String>,
+        /// The one that may be meant.
+        meant: Option<String>,
+    },
+    /// A handle that a floor which counts its handles does not count.
+    #[error("found \"{found}\", allowed {}: what floor.handles counts", AnyOf(allowed))]
+    NoSuchHandle {
+        /// The handle.
+        found: Key,
+        /// Those that are counted.
+        allowed: Vec<Key>,
+        /// The one that may be meant.
+        meant: Option<String>,
     },
     /// Safety arms are accepted, and no station has any.
     #[error("found true, allowed false: no station has safety arms")]

@@ -60,6 +60,21 @@ impl fmt::Display for AllOf<'_> {
     }
 }
 
+/// One of some names in a sentence.
+pub(super) struct AnyOf<'s, T>(pub(super) &'s [T]);
+
+impl<T: fmt::Display> fmt::Display for AnyOf<'_, T> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0.is_empty() {
+            return f.write_str("none");
+        }
+        for (n, name) in self.0.iter().enumerate() {
+            write!(f, "{}\"{name}\"", if n == 0 { "" } else { " or " })?;
+        }
+        Ok(())
+    }
+}
+
 /// The loads on either side of one that cannot be set.
 pub(super) struct Nearest<'s>(pub(super) Option<&'s Stamped>, pub(super) Option<&'s Stamped>);
 

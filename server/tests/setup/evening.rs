@@ -35,7 +35,7 @@ fn what_the_manager_decides_is_read() {
                 [floor.policy]\nstations_a_coach = 4\nclients_a_coach = 6\nscreening = \"coach-decides\"\n\
                 [[floor.policy.members]]\nstations = [\"row-1\", \"mat\"]\nkeep = 1\n\
                 [floor.policy.members.hours]\nfriday = [\"17:00-19:00\"]\n\
-                [[floor.policy.members]]\nstations = [\"bench-1\"]\nkeep = 1";
+                [[floor.policy.members]]\nstations = [\"bench-1\", \"row-1\"]\nkeep = 1";
     let text = changed(&with_head(text), "key = \"cable-row\"\n", "key = \"cable-row\"\nhandle = \"rope\"\n");
     let text = changed(&text, "key = \"push-up\"\n", "key = \"push-up\"\nhandle = \"v-bar\"\n");
     let floor = read(&text);
@@ -51,7 +51,8 @@ fn what_the_manager_decides_is_read() {
     let [some_hours, always] = floor.policy.members.as_slice() else { panic!("{:?}", floor.policy.members) };
     assert_eq!((some_hours.keep, &some_hours.stations), (1, &[StationId(2), StationId(3)].into()));
     assert_eq!(some_hours.hours.windows(Weekday::Friday)[0].to_string(), "17:00-19:00");
-    let expected = KeptForMembers { stations: [StationId(1)].into(), keep: 1, hours: Hours::default() };
+    let expected =
+        KeptForMembers { stations: [StationId(1), StationId(2)].into(), keep: 1, hours: Hours::default() };
     assert_eq!(*always, expected);
 }
 
@@ -169,6 +170,72 @@ fn a_policy_that_a_block_can_never_meet_is_told() {
     let floor = with_head("[floor.policy]\nstations_a_coach = 1");
     let told = "programme.toml:16:1: group[1].block[1]: found exercises that need 2 stations at once, allowed 1: stations_a_coach in the floor file (take an exercise out, or let the floor file allow more)";
     assert_eq!(told_of(&floor, PROGRAMME), [told]);
+}
+
+#[test]
+fn stations_kept_for_members_whenever_the_floor_is_open_are_no_groups() {
+    let hours = |floor: &str, rule: &str| {
+        let floor = if floor.is_empty() { String::new() } else { format!("[floor.hours]\n{floor}\n") };
+        let rule =
+            if rule.is_empty() { String::new() } else { format!("[floor.policy.members.hours]\n{rule}\n") };
+        let members = "[[floor.policy.members]]\nstations = [\"row-1\", \"row-2\"]\nkeep =";
+        (floor, members, rule)
+    };
+    let two_rows = "[[station]]\nkey = \"row-2\"\nname = \"Row 2\"\nat = [4, -3]\n[station.stack]\nfirst = \"5 kg\"\nstep = \"5 kg\"\nlast = \"50 kg\"\n[[coach]]";
+    let floor = |keep: u8, floor: &str, rule: &str| {
+        let (open, members, rule) = hours(floor, rule);
+        let text = with_head(&format!("{open}{members} {keep}\n{rule}"));
+        changed(&text, "[[coach]]", two_rows)
+    };
+    // One of two is left, and one is enough.
+    assert_eq!(told_of(&floor(1, "", ""), PROGRAMME), [""; 0]);
+    let all = |line: usize| {
+        format!(
+            "floor.toml:{line}:8: floor.policy.members[1].keep: found all 2 stations kept whenever the floor is open, allowed fewer, or some hours only: no group could ever have one for cable-row (take the exercise away, or keep fewer, or give the rule hours)"
+        )
+    };
+    assert_eq!(told_of_floor(&floor(2, "", "")), [all(6)]);
+    // By hours: those of the floor, in whatever parts they are said.
+    let day = "daily = [\"06:00-22:00\"]";
+    assert_eq!(told_of_floor(&floor(2, day, "daily = [\"06:00-12:00\", \"12:00-22:00\"]")), [all(8)]);
+    assert_eq!(told_of_floor(&floor(2, day, "daily = [\"06:00-12:00\", \"12:01-22:00\"]")), [""; 0]);
+    assert_eq!(told_of_floor(&floor(2, day, "daily = [\"06:00-22:00\"]\nsunday = []")), [""; 0]);
+    assert_eq!(told_of_floor(&floor(2, "", day)), [""; 0]);
+    assert_eq!(told_of_floor(&floor(2, "", "daily = [\"00:00-24:00\"]")), [all(6)]);
+    // Two rows at once, of which one is never to be had.
+    let press = "use = \"bench-press\"";
+    let twice = changed(PROGRAMME, press, "use = \"cable-row\"");
+    let told = told_of(&floor(1, "", ""), &twice);
+    let expected = "group[1].block[1]: found exercises that need 2 of 2 stations of which 1 are kept for members whenever the floor is open, allowed 1: floor.policy.members in the floor file (take other exercises, or let the floor file keep fewer, or at some hours only)";
+    assert!(matches!(told.as_slice(), [one] if one.ends_with(expected)), "{told:?}");
+    assert_eq!(told_of(&floor(1, "", day), &twice), [""; 0]);
+}
+
+#[test]
+fn what_an_exercise_wants_by_its_own_words_is_there() {
+    let exercise =
+        |fields: &str| changed(FLOOR, "key = \"push-up\"\n", &format!("key = \"push-up\"\n{fields}\n"));
+    let told = "floor.toml:49:13: exercise[3].settings[1]: found \"bar-hight\", allowed none: what the stations of this exercise have (write it among the settings of a [[station]] by its name)";
+    assert_eq!(told_of_floor(&exercise("settings = [\"bar-hight\"]")), [told]);
+    let settings = "at = [0, 0]\nsettings = [ { name = \"Bar height\", values = [1, 2] }, { name = \"R\u{fc}cken\", values = [1, 2] } ]\n";
+    let floor = |fields: &str| changed(&exercise(fields), "at = [0, 0]\n", settings);
+    let told = "floor.toml:50:27: exercise[3].settings[2]: found \"bar-hight\", allowed \"bar-height\" or \"ruecken\": what the stations of this exercise have (did you mean \"bar-height\"?)";
+    assert_eq!(told_of_floor(&floor("settings = [\"bar-height\", \"bar-hight\"]")), [told]);
+    assert_eq!(told_of_floor(&floor("settings = [\"ruecken\"]")), [""; 0]);
+    // What the catalogue says of it too no floor need have.
+    assert_eq!(
+        told_of_floor(&changed(FLOOR, "gear = \"bar\"\n", "gear = \"bar\"\nsettings = [\"safety-arms\"]\n")),
+        [""; 0]
+    );
+    // Handles: of a floor that counts them.
+    assert_eq!(told_of_floor(&exercise("handle = \"strap\"")), [""; 0]);
+    let counted = |fields: &str| {
+        changed(&exercise(fields), "[floor.emergency]", "[floor.handles]\nrope = 2\n[floor.emergency]")
+    };
+    let row = |text: &str| changed(text, "key = \"cable-row\"\n", "key = \"cable-row\"\nhandle = \"rope\"\n");
+    let told = "floor.toml:52:10: exercise[3].handle: found \"strap\", allowed \"rope\": what floor.handles counts (count it in [floor.handles])";
+    assert_eq!(told_of_floor(&row(&counted("handle = \"strap\""))), [told]);
+    assert_eq!(told_of_floor(&row(&counted("handle = \"rope\""))), [""; 0]);
 }
 
 #[test]

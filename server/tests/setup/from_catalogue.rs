@@ -12,15 +12,17 @@ use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
 use turnabout_server::training::muscle::{Muscle, Muscles};
 
-use crate::small::{self, FLOOR, told_of_floor};
+use crate::small::{self, FLOOR, changed, told_of_floor};
 
 /// The small floor with other exercises, the first table in line 35.
 fn with(exercises: &str) -> String {
     format!("{}{exercises}", FLOOR.split("[[exercise]]").next().expect("a first part"))
 }
 
+/// Its mat has a peg.
 fn read(exercises: &str) -> Vec<Exercise> {
-    let file = parse_floor("floor.toml", &with(exercises), None);
+    let peg = "at = [0, 0]\nsettings = [ { name = \"Peg\", values = [1, 2] } ]\n";
+    let file = parse_floor("floor.toml", &changed(&with(exercises), "at = [0, 0]\n", peg), None);
     file.unwrap_or_else(|mistakes| panic!("{mistakes}")).floor.exercises.into_values().collect()
 }
 
