@@ -1,6 +1,6 @@
 //! Pause, stop, calls.
 
-use turnabout_protocol::command::{Act, CallKind, Scope, Spotter};
+use turnabout_protocol::command::{Act, CallKind, Reason, Scope, Spotter};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_server::floor::decide::{Speaker, Verdict};
@@ -44,6 +44,39 @@ fn stopping_the_floor_takes_back_count_ins_and_leaves_lifts_to_be_racked() {
     world.accept(&coach(AYLA), Act::Pause { group: PAIR });
     world.accept(&coach(BRAM), Act::Stop { scope: Scope::Floor });
     world.refuse(&coach(AYLA), Act::Go { turn: turn(PAIR, EDDA, 0, 0) }, Refusal::Stopped);
+}
+
+#[test]
+fn whoever_is_finished_is_neither_stopped_nor_resumed() {
+    let floor = || Act::Stop { scope: Scope::Floor };
+    let single = |world: &World| world.state.groups[&SINGLE].clone();
+    let mut world = World::with_pair_on();
+    world.claim(BRAM, SINGLE, &[BENCH_2, ROW_2]);
+    world.sets(BRAM, SINGLE, FARID, &[(0, 0), (0, 1), (1, 0), (1, 1), (2, 0), (2, 1)]);
+    // Stopped, alone too, while they wipe down: with their stations that is over.
+    let mut wiping = world.clone();
+    for scope in [Scope::Client { group: SINGLE, client: FARID }, Scope::Group { group: SINGLE }] {
+        wiping.accept(&coach(BRAM), Act::Stop { scope });
+    }
+    wiping.pass(120);
+    let now = single(&wiping);
+    assert!(now.block > 0 && now.halt.is_none() && now.clients[&FARID].halt.is_none(), "{now:?}");
+    wiping.refuse(&coach(BRAM), Act::Resume { group: SINGLE, client: None }, Refusal::NotHalted);
+    // Finished before everybody is stopped.
+    world.accept(&coach(BRAM), Act::FreeStations { group: SINGLE, block: 0, bar: None });
+    for scope in [Scope::Client { group: SINGLE, client: FARID }, Scope::Group { group: SINGLE }] {
+        world.refuse(&coach(BRAM), Act::Stop { scope }, Refusal::Over);
+    }
+    let Verdict::Accepted(events) = world.tap(&coach(BRAM), floor()) else { panic!("it is stopped") };
+    let stopped: Vec<_> = events.iter().filter_map(turnabout_server::floor::event::Event::group).collect();
+    assert_eq!(stopped, [PAIR, LATER]);
+    assert_eq!(single(&world).halt, None);
+    world.already(&coach(AYLA), floor());
+    world.refuse(&coach(BRAM), Act::Resume { group: SINGLE, client: None }, Refusal::NotHalted);
+    for group in [PAIR, LATER] {
+        world.accept(&coach(AYLA), Act::EndSession { group, reason: Reason::Safety });
+    }
+    world.refuse(&coach(AYLA), floor(), Refusal::Over);
 }
 
 #[test]

@@ -14,8 +14,7 @@ use crate::floor::state::{ClientNow, GroupNow, State};
 
 /// Nothing starts; what is under way goes on.
 pub(super) fn pause(state: &State, id: GroupId, now: FloorMs) -> Result<Verdict, Refusal> {
-    let group = target::group(state, id)?;
-    InHand::of(state, id).ok_or(Refusal::Over)?;
+    let group = going_on(state, id)?;
     if let Some(halt) = group.halt {
         return Ok(Verdict::Already(halt.since));
     }
@@ -28,8 +27,11 @@ pub(super) fn pause(state: &State, id: GroupId, now: FloorMs) -> Result<Verdict,
 pub(super) fn stop(state: &State, scope: Scope, now: FloorMs) -> Result<Verdict, Refusal> {
     let groups: Vec<(GroupId, &GroupNow)> = match scope {
         Scope::Client { group, client } => return stop_one(state, group, client, now),
-        Scope::Group { group } => vec![(group, target::group(state, group)?)],
-        Scope::Floor => state.groups.iter().map(|(id, group)| (*id, group)).collect(),
+        Scope::Group { group } => vec![(group, going_on(state, group)?)],
+        // Whoever is finished has nothing that could be stopped, and would have to be resumed for nothing.
+        Scope::Floor => {
+            state.groups.keys().filter_map(|id| Some((*id, going_on(state, *id).ok()?))).collect()
+        }
     };
     let stopped = |group: &GroupNow| group.halt.filter(|halt| halt.kind == HaltKind::Stop);
     let mut events = Vec::new();
@@ -39,9 +41,15 @@ pub(super) fn stop(state: &State, scope: Scope, now: FloorMs) -> Result<Verdict,
     }
     if events.is_empty() {
         let already = groups.iter().find_map(|(_, group)| stopped(group));
-        return already.map(|halt| Verdict::Already(halt.since)).ok_or(Refusal::UnknownGroup);
+        return already.map(|halt| Verdict::Already(halt.since)).ok_or(Refusal::Over);
     }
     Ok(Verdict::Accepted(events))
+}
+
+/// A group whose session is not over.
+fn going_on(state: &State, id: GroupId) -> Result<&GroupNow, Refusal> {
+    let group = target::group(state, id)?;
+    InHand::of(state, id).map(|_| group).ok_or(Refusal::Over)
 }
 
 /// Sets whose first repetition has not started: they are taken back.
@@ -55,7 +63,7 @@ fn count_in(client: &ClientNow, now: FloorMs) -> Option<Event> {
 
 /// One client is stopped; the others of the group go on.
 fn stop_one(state: &State, id: GroupId, client: ClientId, now: FloorMs) -> Result<Verdict, Refusal> {
-    let client_now = target::group(state, id)?.clients.get(&client).ok_or(Refusal::UnknownClient)?;
+    let client_now = going_on(state, id)?.clients.get(&client).ok_or(Refusal::UnknownClient)?;
     if let Some(halt) = client_now.halt {
         return Ok(Verdict::Already(halt.since));
     }

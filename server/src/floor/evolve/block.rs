@@ -108,6 +108,9 @@ pub(super) fn freed(state: &mut State, id: GroupId, bar: Option<BarLeft>) {
     group.claim = group.ahead.take();
     let goes_on = group.claim.is_some();
     let done = group.block >= group.blocks;
+    if done {
+        let_go(group);
+    }
     let block = group.block;
     if goes_on {
         begin(state, id);
@@ -116,6 +119,14 @@ pub(super) fn freed(state: &mut State, id: GroupId, bar: Option<BarLeft>) {
     unconfirm(state, id);
     state.line.retain(|ask| ask.group != id || (!done && ask.block >= block));
     edited(state, id);
+}
+
+/// Whoever is finished is held back by nothing, and need not be resumed.
+pub(super) fn let_go(group: &mut GroupNow) {
+    group.halt = None;
+    for client in group.clients.values_mut() {
+        client.halt = None;
+    }
 }
 
 /// What is on the bars may stay, but whoever lifts it in the next block confirms it anew.

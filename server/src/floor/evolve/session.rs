@@ -99,7 +99,7 @@ pub(super) fn ended(state: &mut State, id: GroupId) {
         group.blocks = group.block;
         group.ahead = None;
         group.offer = None;
-        group.halt = None;
+        block::let_go(group);
     }
     state.line.retain(|ask| ask.group != id);
     give_up_unused(state, id);
