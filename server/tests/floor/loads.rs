@@ -1,10 +1,28 @@
 //! Confirmed loads and lighter ones.
 
-use turnabout_protocol::command::Act;
+use turnabout_protocol::command::{Act, Defect};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_server::floor::decide::Verdict;
 
 use crate::world::*;
+
+#[test]
+fn nothing_is_confirmed_where_nobody_may_lift() {
+    let confirm = Act::ConfirmLoad { turn: turn(PAIR, DARA, 0, 0) };
+    let mut world = World::with_pair_on();
+    world.accept(&coach(AYLA), confirm.clone());
+    let mut used = world.clone();
+    used.accept(&kiosk(&[BENCH]), Act::OtherUse { station: BENCH, minutes: 9 });
+    let until = used.now + secs(540);
+    used.refuse(&kiosk(&[BENCH]), confirm.clone(), Refusal::InOtherUse { station: BENCH, until });
+    used.accept(&kiosk(&[BENCH]), Act::EndOtherUse { station: BENCH });
+    used.accept(&kiosk(&[BENCH]), confirm.clone());
+    let defect = Defect::Plates;
+    world.accept(&coach(AYLA), Act::OutOfService { station: BENCH, defect });
+    world.refuse(&coach(AYLA), confirm.clone(), Refusal::NotInService { station: BENCH, defect });
+    world.accept(&coach(AYLA), Act::BackInService { station: BENCH });
+    world.accept(&coach(AYLA), confirm);
+}
 
 #[test]
 fn no_loaded_bar_moves_before_it_was_confirmed_since_the_last_change() {
@@ -54,7 +72,7 @@ fn lighter_goes_one_step_of_the_gear_from_this_set_on() {
     world.whole_set(BRAM, turn(SINGLE, FARID, 1, 1));
     world.pass(60);
     world.whole_set(BRAM, turn(SINGLE, FARID, 2, 0));
-    assert_eq!(world.state.groups[&SINGLE].clients[&FARID].sets[4].done().unwrap().said.load, Some(kg(60)));
+    assert_eq!(world.state.groups[&SINGLE].clients[&FARID].sets[4].done().unwrap().load.now(), Some(kg(60)));
 }
 
 #[test]

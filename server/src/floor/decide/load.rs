@@ -17,14 +17,22 @@ pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<
     let card = target.hand.card(turn).filter(|card| card.gear == GearKind::Bar);
     let card = card.ok_or(Refusal::NothingToConfirm)?;
     let now = state.stations.get(&target.station).ok_or(Refusal::UnknownStation)?;
+    let station = target.station;
+    // Whoever uses or mends it may still change what is on it.
+    if let Some(out) = now.out {
+        return Err(Refusal::NotInService { station, defect: out.defect });
+    }
+    if let Some(other) = now.other_use {
+        return Err(Refusal::InOtherUse { station, until: other.until });
+    }
     // Nobody changes plates under a lifter.
     if let Some(on) = now.on {
-        return Err(Refusal::StationBusy { station: target.station, turn: on });
+        return Err(Refusal::StationBusy { station, turn: on });
     }
     if let Some(confirmed) = now.confirmed.filter(|_| card.confirmed) {
         return Ok(Verdict::Already(confirmed));
     }
-    let event = Event::LoadConfirmed { turn, station: target.station, load: card.total };
+    let event = Event::LoadConfirmed { turn, station, load: card.total };
     Ok(Verdict::Accepted(vec![event]))
 }
 
