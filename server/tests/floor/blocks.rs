@@ -149,7 +149,7 @@ fn a_pyramid_a_range_a_hold_and_both_sides() {
         world.pass_to(now.ends);
         let (said, ending) = if round == 1 { (8, Ending::Complete) } else { (7, Ending::Short) };
         world.accept(&coach(BRAM), Act::Done { turn: row, reps: Some(said), effort: None, ending: None });
-        assert_eq!(world.state.record(row).unwrap().said.ending, ending);
+        assert_eq!(world.state.record(row).unwrap().ending.now(), ending);
         world.begin(BRAM, plank);
         let now = world.current(plank);
         assert_eq!((now.load, now.ends.since(now.starts)), (None, secs(60)), "thirty seconds on each side");
@@ -212,6 +212,39 @@ fn the_next_blocks_stations_are_asked_for_in_the_last_round() {
         assert!(world.state.held_by(SINGLE).is_empty());
         assert_eq!(world.state.groups[&SINGLE].block, 2);
     }
+}
+
+#[test]
+fn stations_got_ahead_are_given_back_by_the_coach_or_with_the_group() {
+    let mut world = two_blocks();
+    all(&mut world, SINGLE, FARID, 1, 2);
+    world.sets(BRAM, SINGLE, FARID, &[(2, 0)]);
+    let free = |block| Act::FreeStations { group: SINGLE, block, bar: None };
+    world.refuse(&coach(BRAM), free(1), Refusal::NotReserved);
+    let asked =
+        |world: &World| Act::AskStations { group: SINGLE, block: 1, revision: world.revision(SINGLE) };
+    let ask = asked(&world);
+    world.accept(&coach(BRAM), ask);
+    assert_eq!(world.state.held_by(SINGLE), [BENCH, ROW, MAT]);
+    for speaker in [kiosk(&[ROW, MAT]), crate::deeds::assistant(BRAM)] {
+        world.refuse(&speaker, free(1), Refusal::RoleMayNot);
+    }
+    // Nobody hears of them for ten minutes and five more.
+    let mut silent = world.clone();
+    silent.pass(3_600);
+    assert!(silent.state.held_by(SINGLE).is_empty() && silent.state.groups[&SINGLE].ahead.is_none());
+    // By the same tap as any: those of the block in hand stay, whatever they are for besides.
+    world.accept(&coach(AYLA), free(1));
+    assert_eq!(world.state.held_by(SINGLE), [BENCH, ROW]);
+    world.refuse(&coach(BRAM), free(1), Refusal::NotReserved);
+    world.refuse(&coach(BRAM), free(0), Refusal::SetsLeft);
+    world.sets(BRAM, SINGLE, FARID, &[(2, 1)]);
+    let ask = asked(&world);
+    world.accept(&coach(BRAM), ask);
+    world.accept(&coach(BRAM), free(1));
+    world.accept(&coach(BRAM), free(0));
+    assert!(world.state.held_by(SINGLE).is_empty());
+    assert_eq!(world.replayed(), world.state);
 }
 
 #[test]

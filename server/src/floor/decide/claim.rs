@@ -3,6 +3,7 @@
 use turnabout_protocol::command::{BarLeft, Reason};
 use turnabout_protocol::ids::{GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 
 use super::target::{self, here};
@@ -158,10 +159,24 @@ pub(super) fn free(
     if block < group.block {
         return Err(Refusal::Over);
     }
+    if group.ahead.is_some() && group.block.checked_add(1) == Some(block) {
+        return free_ahead(speaker, id, block);
+    }
     let claim = group.claim.as_ref().filter(|_| group.block == block).ok_or(Refusal::NotReserved)?;
     here(speaker, &claim.stations)?;
     if group.wipe_down.is_none() {
         return Err(Refusal::SetsLeft);
     }
     Ok(Verdict::Accepted(vec![Event::StationsFreed { group: id, block, bar }]))
+}
+
+/// Stations that a group has got ahead for its next block: nobody has used them for it yet, so there is nothing to
+/// wipe down. That others go first now is the coach's decision, as asking for them was.
+fn free_ahead(speaker: &Speaker, id: GroupId, block: u8) -> Result<Verdict, Refusal> {
+    match speaker.actor {
+        Actor::Coach { .. } => Ok(Verdict::Accepted(vec![Event::StationsGivenBack { group: id, block }])),
+        Actor::Station { .. } | Actor::Assistant { .. } | Actor::Board | Actor::Manager | Actor::Floor => {
+            Err(Refusal::RoleMayNot)
+        }
+    }
 }

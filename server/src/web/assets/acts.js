@@ -20,7 +20,7 @@ function detail(words, act, view) {
   if (!group) return "";
   const stations = (ids) => ids.map((id) => stationName(view, id)).join(" + ");
   if (act.do === "take_stations") return stations(act.stations);
-  if (act.do === "free_stations") return stations(group.stations);
+  if (act.do === "free_stations") return stations(act.block === group.block.n ? (group.ahead ?? []) : group.stations);
   if (!act.turn) return names(group);
   const client = group.clients.find((c) => c.client === act.turn.client);
   const turn = client?.turn && sameTurn(client.turn.turn, act.turn) ? client.turn : null;

@@ -208,6 +208,10 @@ export function groupForms(words, group, view) {
       const bars = [listed(words, "bar", "label.page_choose", "bar", ["stripped", "as_it_is"])];
       forms.push({ key: "free", title: say("free_stations"), fields: bars, act: ({ bar }) => ({ do: "free_stations", group: id, block, bar }) });
     }
+    if (group.ahead?.length > 0) {
+      const title = `${say("free_stations")}: ${group.ahead.map((station) => stationName(view, station)).join(" + ")}`;
+      plain("free_ahead", title, { do: "free_stations", group: id, block: group.block.n });
+    }
     forms.push({ key: "end_session", title: say("end_session"), fields: [why(words)], act: ({ reason }) => ({ do: "end_session", group: id, reason }) });
     forms.push(...handOver(words, [group], group.coach, view, "hand_over"));
   }
