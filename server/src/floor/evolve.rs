@@ -17,7 +17,7 @@ use turnabout_protocol::view::HaltKind;
 use super::event::{Entry, Event};
 use super::state::{
     AtBar, Away, CallNow, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, NoteNow, Offer, OtherUse,
-    OutOfService, Presence, RestCut, Said, Stamp, State, UnderWay,
+    OutOfService, Presence, RestCut, Stamp, State, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -236,7 +236,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::TreatedAsRest { turn } => {
             if let Some(client) = client(state, turn.group, turn.client) {
-                client.as_rest = true;
+                client.as_rest = Some(stamp);
             }
         }
         Event::StartPutOff { turn, ready } => {
@@ -278,19 +278,21 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             sets::swapped(state, (*group, *client), *leg, other);
         }
         Event::SetCorrected { turn, reps, load, effort, ending } => {
-            let said = Said { reps: *reps, load: *load, effort: *effort, ending: *ending, stamp };
-            sets::corrected(state, *turn, said);
+            if let Some(record) = sets::record(state, *turn) {
+                record.reps.say(*reps, stamp);
+                record.load.say(*load, stamp);
+                record.effort.say(*effort, stamp);
+                record.ending.say(*ending, stamp);
+            }
         }
         Event::EffortGiven { turn, effort } => {
             if let Some(record) = sets::record(state, *turn) {
-                record.said.effort = *effort;
-                record.said.stamp = stamp;
+                record.effort.say(*effort, stamp);
             }
         }
         Event::RepsCorrected { turn, reps } => {
             if let Some(record) = sets::record(state, *turn) {
-                record.said.reps = *reps;
-                record.said.stamp = stamp;
+                record.reps.say(*reps, stamp);
             }
         }
         Event::LoadLightened { turn, load } => sets::lightened(state, *turn, *load),

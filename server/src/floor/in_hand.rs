@@ -301,7 +301,7 @@ impl<'s> InHand<'s> {
         let rested = self.round_ended(turn).map(|ended| ended + least);
         let latest = since + self.block.rest_max;
         let (after, earliest) = match before {
-            Some((before, _)) if before.round == turn.round && before != turn && !now.as_rest => {
+            Some((before, _)) if before.round == turn.round && before != turn && now.as_rest.is_none() => {
                 let limit = since + self.block.changeover + now.down;
                 (After::Changeover { since, limit }, since)
             }

@@ -19,7 +19,7 @@ use turnabout_protocol::view::StationState;
 pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, UnderWay};
 pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
 pub use self::news::{MOST_NEWS, News, NewsItem};
-pub use self::record::{Said, SetOver, SetRecord};
+pub use self::record::{Answer, Said, SetOver, SetRecord};
 pub use self::station::{Leave, OtherUse, OutOfService, StationNow};
 use super::config::{Floor, GroupPlan, Programme};
 use super::in_hand::InHand;
@@ -240,9 +240,9 @@ impl State {
         self.stations.iter().filter(|(_, s)| held(s)).map(|(id, _)| *id).collect()
     }
 
-    /// What a station is used for.
+    /// What a station is used for. Stations got ahead for the next block are not wiped down after this one.
     #[must_use]
-    pub fn station_state(&self, station: &StationNow) -> StationState {
+    pub fn station_state(&self, id: StationId, station: &StationNow) -> StationState {
         if station.out.is_some() {
             return StationState::OutOfService;
         }
@@ -252,7 +252,7 @@ impl State {
         let Some(group) = station.claim else { return StationState::Free };
         if station.on.is_some() {
             StationState::InUse
-        } else if self.groups.get(&group).is_some_and(|g| g.wipe_down.is_some()) {
+        } else if self.groups.get(&group).is_some_and(|g| g.wipe_down.is_some() && g.uses_now(id)) {
             StationState::WipeDown
         } else {
             StationState::Reserved

@@ -117,15 +117,15 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
     let exercise = floor.exercises.get(&record.exercise).map_or("?", |e| e.key.as_str());
     let station = floor.stations.get(&record.station);
     let unit = station.map_or(MassUnit::Kg, |s| s.gear.unit());
-    let load = record.said.load.map(|load| format!(" x {} {}", load.in_unit(unit), unit.symbol()));
+    let load = record.load.now().map(|load| format!(" x {} {}", load.in_unit(unit), unit.symbol()));
     let mut told = format!(
         "{} {exercise} at {}: {}{}",
         clock(record.started),
         station.map_or("?", |s| s.key.as_str()),
-        record.said.reps,
+        record.reps.now(),
         load.unwrap_or_default()
     );
-    match record.said.ending {
+    match record.ending.now() {
         Ending::Complete => {}
         Ending::Helped { reps } => write!(told, ", helped with {reps}").unwrap(),
         Ending::Short => told.push_str(", short"),
@@ -133,7 +133,7 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
         Ending::FormBroken => told.push_str(", form broken"),
         Ending::EquipmentFault => told.push_str(", equipment fault"),
     }
-    match record.said.effort {
+    match record.effort.now() {
         None => {}
         Some(Effort::Rir { reps }) => write!(told, ", RIR {reps}").unwrap(),
         Some(Effort::Light) => told.push_str(", light"),
@@ -151,8 +151,8 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
         }
         Some(Spotter::Arms) => told.push_str(", safety arms"),
     }
-    if let Some(first) = record.first {
-        write!(told, " (first said: {})", first.reps).unwrap();
+    if let Some(first) = record.reps.first {
+        write!(told, " (first said: {})", first.what).unwrap();
     }
     if record.done.by == Actor::Floor {
         told.push_str(" (assumed)");

@@ -64,7 +64,7 @@ fn a_set_ends_in_one_of_six_ways() {
         let mut world = world.clone();
         world.accept(&kiosk(&[BENCH]), done(reps, ending));
         let record = world.state.record(turn(PAIR, DARA, 1, 0)).unwrap();
-        assert_eq!((record.said.reps, record.said.ending), (reps.unwrap_or(10), kept));
+        assert_eq!((record.reps.now(), record.ending.now()), (reps.unwrap_or(10), kept));
     }
     for helped in [0, 9] {
         let said = done(Some(8), Some(Ending::Helped { reps: helped }));
@@ -269,7 +269,7 @@ fn a_way_over_that_took_too_long_becomes_a_rest_and_not_yet_is_always_there() {
     world.refuse(&coach(AYLA), rest(press), Refusal::NoRest);
     world.sets(AYLA, PAIR, DARA, &[(1, 0)]);
     world.accept(&coach(AYLA), rest(row));
-    world.refuse(&coach(AYLA), rest(row), Refusal::NoRest);
+    assert_eq!(world.already(&coach(BRAM), rest(row)).by, coach(AYLA).actor);
     for _ in 0..3 {
         world.accept(&kiosk(&[ROW]), Act::NotYet { turn: row });
     }
@@ -313,9 +313,14 @@ fn a_set_of_the_evening_is_corrected_with_both_kept() {
     assert_eq!(world.already(&coach(BRAM), said(7)).by, coach(AYLA).actor);
     world.accept(&coach(BRAM), said(6));
     let record = world.state.record(press).unwrap();
-    assert_eq!((record.said.reps, record.said.load), (6, Some(kg(65))));
-    let first = record.first.unwrap();
-    assert_eq!((first.reps, first.load, first.stamp.by), (10, Some(kg(70)), coach(BRAM).actor));
+    assert_eq!((record.reps.now(), record.load.now()), (6, Some(kg(65))));
+    let first = (record.reps.first.unwrap(), record.load.first.unwrap());
+    assert_eq!((first.0.what, first.1.what, first.0.stamp.by), (10, Some(kg(70)), coach(BRAM).actor));
+    // Each answer stays with whoever gave it: of the second correction only the repetitions were new.
+    assert_eq!(
+        (record.reps.last.stamp.by, record.load.last.stamp.by),
+        (coach(BRAM).actor, coach(AYLA).actor)
+    );
     // At the station it is over and done with.
     world.refuse(&kiosk(&[BENCH]), Act::Reps { turn: press, reps: 4 }, Refusal::Over);
 }
@@ -327,10 +332,24 @@ fn effort_and_repetitions_said_twice_name_who_said_them() {
     let press = turn(PAIR, DARA, 1, 0);
     let effort = Act::Effort { turn: press, effort: Effort::Rir { reps: 2 } };
     world.accept(&kiosk(&[BENCH]), effort.clone());
+    assert_eq!(world.already(&coach(BRAM), effort.clone()).by, kiosk(&[BENCH]).actor);
+    let reps = |reps| Act::Reps { turn: press, reps };
+    // The one does not answer for the other.
+    assert_eq!(world.already(&kiosk(&[BENCH]), reps(10)).by, coach(AYLA).actor);
+    world.accept(&coach(BRAM), reps(9));
+    assert_eq!(world.already(&kiosk(&[BENCH]), reps(9)).by, coach(BRAM).actor);
     assert_eq!(world.already(&coach(BRAM), effort).by, kiosk(&[BENCH]).actor);
-    let reps = Act::Reps { turn: press, reps: 9 };
-    world.accept(&coach(BRAM), reps.clone());
-    assert_eq!(world.already(&kiosk(&[BENCH]), reps).by, coach(BRAM).actor);
+    // What was said first is kept with who said it, as long as it is something else.
+    let record = world.state.record(press).unwrap();
+    let first = record.reps.first.unwrap();
+    assert_eq!((first.what, first.stamp.by, record.reps.now()), (10, coach(AYLA).actor, 9));
+    assert_eq!(record.effort.first.unwrap().what, Some(Effort::Right));
+    assert_eq!((record.load.first, record.ending.first), (None, None));
+    world.accept(&kiosk(&[BENCH]), reps(8));
+    assert_eq!(world.state.record(press).unwrap().reps.first, Some(first));
+    world.accept(&kiosk(&[BENCH]), reps(10));
+    let reps = world.state.record(press).unwrap().reps;
+    assert_eq!((reps.first, reps.last.stamp.by), (None, kiosk(&[BENCH]).actor));
 }
 
 #[test]

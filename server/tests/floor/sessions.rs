@@ -234,5 +234,5 @@ fn a_session_ends_early_when_nobody_is_under_a_weight() {
         ending: turnabout_protocol::command::Ending::Short,
     };
     world.accept(&coach(AYLA), said(press));
-    assert!(world.state.record(press).unwrap().first.is_some(), "what was done can still be corrected");
+    assert!(world.state.record(press).unwrap().reps.first.is_some(), "what was done can still be corrected");
 }

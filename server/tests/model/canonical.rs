@@ -11,9 +11,9 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::{
-    Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt, Leave,
-    LegNow, Offer, OtherUse, OutOfService, Presence, RestCut, Said, SetOver, SetRecord, Stamp, State,
-    StationNow, UnderWay,
+    Answer, Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt, Leave,
+    LegNow, Offer, OtherUse, OutOfService, Presence, RestCut, SetOver, SetRecord, Stamp, State, StationNow,
+    UnderWay,
 };
 
 use crate::clock::NOW;
@@ -195,7 +195,7 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
         late: _,
         put_off,
         rest_cut,
-        as_rest: _,
+        as_rest,
         spotter,
         down,
     } = now;
@@ -208,6 +208,7 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
     spots.values_mut().for_each(|passed| *passed = STAMP);
     stamp(warmed_up.as_mut());
     stamp(briefed.as_mut());
+    stamp(as_rest.as_mut());
     stamp(screening.as_mut().map(|(_, stamp)| stamp));
     halted(halt);
     let count = sets.len();
@@ -252,17 +253,27 @@ fn set_over(set: &mut SetOver, counts: bool, last: bool, ages: Ages) {
 /// A rest that is over is over, however long it has been. `counts`: whether the instant may still matter;
 /// `last`: whether people may still say something of the set.
 fn record(record: &mut SetRecord, counts: bool, last: bool, ages: Ages) {
-    let SetRecord { exercise: _, station: _, started, ended, said, first, spotter, short_rest, done } =
-        record;
+    let SetRecord {
+        exercise: _,
+        station: _,
+        started,
+        ended,
+        reps,
+        load,
+        effort,
+        ending,
+        spotter,
+        short_rest,
+        done,
+    } = record;
     let oldest = ages.rest.max(ages.silence);
     *ended = if counts { ages.moved(*ended, oldest) } else { BEFORE - oldest };
-    (*started, *first, *spotter, *short_rest, *done) = (*ended, None, None, None, STAMP);
-    let Said { reps, load, effort, ending: _, stamp } = said;
-    (*load, *stamp) = (None, STAMP);
-    if !last {
-        // Said at the end or later; only the last set is asked about in the model.
-        (*reps, *effort) = (0, None);
-    }
+    (*started, *spotter, *short_rest, *done) = (*ended, None, None, STAMP);
+    *load = Answer::new(None, STAMP);
+    *ending = Answer::new(ending.now(), STAMP);
+    // Said at the end or later; only the last set is asked about in the model.
+    *reps = Answer::new(if last { reps.now() } else { 0 }, STAMP);
+    *effort = Answer::new(effort.now().filter(|_| last), STAMP);
 }
 
 fn under_way(set: &mut UnderWay, ages: Ages) {

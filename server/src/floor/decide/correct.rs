@@ -8,7 +8,7 @@ use turnabout_protocol::units::Mass;
 use super::finish::{helped_in_range, in_range};
 use super::{Verdict, target};
 use crate::floor::event::Event;
-use crate::floor::state::{Said, State};
+use crate::floor::state::State;
 
 /// What is known of a set now.
 #[derive(Clone, Copy)]
@@ -32,9 +32,9 @@ pub(super) fn correct(state: &State, turn: TurnId, known: Known) -> Result<Verdi
         (Some(load), _) if load > Mass::MAX || load < Mass::ZERO => return Err(Refusal::NoLoad),
         (Some(_) | None, _) => {}
     }
-    let Said { stamp, .. } = record.said;
-    if record.said == (Said { reps, load, effort, ending, stamp }) {
-        return Ok(Verdict::Already(stamp));
+    let known = (record.reps.now(), record.load.now(), record.effort.now(), record.ending.now());
+    if known == (reps, load, effort, ending) {
+        return Ok(Verdict::Already(record.last_said()));
     }
     Ok(Verdict::Accepted(vec![Event::SetCorrected { turn, reps, load, effort, ending }]))
 }

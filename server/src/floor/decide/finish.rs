@@ -99,8 +99,8 @@ pub(super) fn effort(
     let target = target::turn(state, speaker, turn)?;
     let record = target.over(turn).ok_or(Refusal::NotBegun)?.ok_or(Refusal::WasSkipped)?;
     in_range(0, Some(effort))?;
-    if record.said.effort == Some(effort) {
-        return Ok(Verdict::Already(record.said.stamp));
+    if record.effort.now() == Some(effort) {
+        return Ok(Verdict::Already(record.effort.last.stamp));
     }
     Ok(Verdict::Accepted(vec![Event::EffortGiven { turn, effort: Some(effort) }]))
 }
@@ -110,8 +110,8 @@ pub(super) fn reps(state: &State, speaker: &Speaker, turn: TurnId, reps: u8) -> 
     let target = target::turn(state, speaker, turn)?;
     let record = target.over(turn).ok_or(Refusal::NotBegun)?.ok_or(Refusal::WasSkipped)?;
     in_range(reps, None)?;
-    if record.said.reps == reps {
-        return Ok(Verdict::Already(record.said.stamp));
+    if record.reps.now() == reps {
+        return Ok(Verdict::Already(record.reps.last.stamp));
     }
     Ok(Verdict::Accepted(vec![Event::RepsCorrected { turn, reps }]))
 }

@@ -46,7 +46,7 @@ pub(super) fn less(
     not_begun(&target, turn)?;
     match coming.after {
         // A way over that became a rest has no shortest one.
-        After::Rest { .. } if !target.client.as_rest => {}
+        After::Rest { .. } if target.client.as_rest.is_none() => {}
         After::Rest { .. } | After::Nothing | After::Changeover { .. } => return Err(Refusal::NoRest),
     }
     let Secs(planned) = target.hand.block.rest_min;
@@ -65,6 +65,9 @@ pub(super) fn less(
 pub(super) fn treat_as_rest(state: &State, speaker: &Speaker, turn: TurnId) -> Result<Verdict, Refusal> {
     let (target, coming) = coming(state, speaker, turn)?;
     not_begun(&target, turn)?;
+    if let Some(said) = target.client.as_rest {
+        return Ok(Verdict::Already(said));
+    }
     match coming.after {
         After::Changeover { .. } => Ok(Verdict::Accepted(vec![Event::TreatedAsRest { turn }])),
         After::Nothing | After::Rest { .. } => Err(Refusal::NoRest),

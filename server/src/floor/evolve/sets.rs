@@ -8,7 +8,7 @@ use turnabout_protocol::units::{FloorMs, Mass, Millis};
 use super::people::spotter_named;
 use super::{client, edited, give_up_unused, hold, leg};
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{AtBar, ClientNow, Said, SetOver, SetRecord, Stamp, State, UnderWay};
+use crate::floor::state::{Answer, AtBar, ClientNow, SetOver, SetRecord, Stamp, State, UnderWay};
 
 pub(super) fn went(state: &mut State, under_way: UnderWay) {
     let turn = under_way.turn;
@@ -36,7 +36,7 @@ pub(super) fn went(state: &mut State, under_way: UnderWay) {
 fn fresh(client: &mut ClientNow) {
     client.put_off = None;
     client.rest_cut = None;
-    client.as_rest = false;
+    client.as_rest = None;
     client.down = Millis::default();
 }
 
@@ -70,8 +70,10 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
         station: current.station,
         started: current.starts,
         ended: end.at,
-        said: Said { reps: end.reps, load: current.load, effort: end.effort, ending: end.ending, stamp },
-        first: None,
+        reps: Answer::new(end.reps, stamp),
+        load: Answer::new(current.load, stamp),
+        effort: Answer::new(end.effort, stamp),
+        ending: Answer::new(end.ending, stamp),
         spotter: current.spotter,
         short_rest: current.short_rest,
         done: stamp,
@@ -224,15 +226,6 @@ pub(super) fn lightened(state: &mut State, turn: TurnId, load: Mass) {
         }
     }
     edited(state, turn.group);
-}
-
-/// What was really done, said later. What was said first is kept as long as it differs.
-pub(super) fn corrected(state: &mut State, turn: TurnId, said: Said) {
-    let Some(record) = record(state, turn) else { return };
-    let first = record.first.unwrap_or(record.said);
-    let same = Said { stamp: first.stamp, ..said } == first;
-    record.first = (!same).then_some(first);
-    record.said = said;
 }
 
 /// The record of a set, of the block in hand or of an earlier one.

@@ -39,8 +39,8 @@ pub struct ClientNow {
     pub put_off: Option<FloorMs>,
     /// The coach shortened the coming rest.
     pub rest_cut: Option<RestCut>,
-    /// The way to the coming set counts as a rest.
-    pub as_rest: bool,
+    /// The way to the coming set counts as a rest: who said so, and when.
+    pub as_rest: Option<Stamp>,
     /// Who is at the bar for the coming set.
     pub spotter: Option<AtBar>,
     /// How much of the time since the last set the server was down: changeover limits move by it.

@@ -200,10 +200,15 @@ impl GroupNow {
     /// next block.
     #[must_use]
     pub fn uses(&self, station: StationId) -> bool {
-        let claims = self.claim.iter().chain(&self.ahead);
-        let legs = self.clients.values().flat_map(|c| &c.legs);
-        claims.flat_map(|claim| &claim.stations).any(|held| *held == station)
-            || (self.claim.is_some() && legs.filter_map(|leg| leg.elsewhere).any(|held| held == station))
+        self.uses_now(station) || self.ahead.as_ref().is_some_and(|claim| claim.stations.contains(&station))
+    }
+
+    /// Whether the group has a use for a station for the block in hand, or for a client of it alone.
+    #[must_use]
+    pub fn uses_now(&self, station: StationId) -> bool {
+        let Some(claim) = &self.claim else { return false };
+        let mut legs = self.clients.values().flat_map(|c| &c.legs);
+        claim.stations.contains(&station) || legs.any(|leg| leg.elsewhere == Some(station))
     }
 
     /// A set of the group that is under way.

@@ -35,10 +35,14 @@ pub struct SetRecord {
     pub started: FloorMs,
     /// When it ended.
     pub ended: FloorMs,
-    /// What is known of it now.
-    pub said: Said,
-    /// What was said first, where that has been corrected.
-    pub first: Option<Said>,
+    /// Repetitions done.
+    pub reps: Answer<u8>,
+    /// The load.
+    pub load: Answer<Option<Mass>>,
+    /// How it felt; nothing where nobody has said.
+    pub effort: Answer<Option<Effort>>,
+    /// How it ended.
+    pub ending: Answer<Ending>,
     /// Who stood at the bar, or what.
     pub spotter: Option<Spotter>,
     /// The rest before it was shorter than the block's shortest, and why.
@@ -47,19 +51,67 @@ pub struct SetRecord {
     pub done: Stamp,
 }
 
-/// What is known of a set that was done.
+/// One thing that is known of a set that was done. Each has its own, so that whoever asks hears who said just
+/// that.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct Said {
-    /// Repetitions done.
-    pub reps: u8,
-    /// The load.
-    pub load: Option<Mass>,
-    /// How it felt.
-    pub effort: Option<Effort>,
-    /// How it ended.
-    pub ending: Ending,
-    /// Who said the last of it, and when.
+pub struct Answer<T> {
+    /// What is known now.
+    pub last: Said<T>,
+    /// What was said first, while that is something else.
+    pub first: Option<Said<T>>,
+}
+
+/// What somebody said of a set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Said<T> {
+    /// What.
+    pub what: T,
+    /// Who, and when.
     pub stamp: Stamp,
+}
+
+impl<T: Copy + PartialEq> Answer<T> {
+    /// What is said when the set ends.
+    #[must_use]
+    pub const fn new(what: T, stamp: Stamp) -> Self {
+        Self { last: Said { what, stamp }, first: None }
+    }
+
+    /// What is known now.
+    #[must_use]
+    pub const fn now(&self) -> T {
+        self.last.what
+    }
+
+    /// What was said first.
+    #[must_use]
+    pub fn at_first(&self) -> T {
+        self.first.unwrap_or(self.last).what
+    }
+
+    /// Says it anew. The same once more leaves it with whoever said it before.
+    pub fn say(&mut self, what: T, stamp: Stamp) {
+        if self.last.what == what {
+            return;
+        }
+        let first = self.first.unwrap_or(self.last);
+        *self = Self { last: Said { what, stamp }, first: Some(first).filter(|first| first.what != what) };
+    }
+}
+
+impl SetRecord {
+    /// Who said the last of what is known, and when.
+    #[must_use]
+    pub fn last_said(&self) -> Stamp {
+        let Self { reps, load, effort, ending, .. } = self;
+        let others = [reps.last.stamp, load.last.stamp, effort.last.stamp];
+        others.into_iter().fold(
+            ending.last.stamp,
+            |last, other| {
+                if other.when > last.when { other } else { last }
+            },
+        )
+    }
 }
 
 impl SetOver {

@@ -97,14 +97,15 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
         }
         Event::TurnDone { turn, .. } => one(Event::TurnReopened { turn: *turn }),
         Event::EffortGiven { turn, .. } => {
-            one(Event::EffortGiven { turn: *turn, effort: before.record(*turn)?.said.effort })
+            one(Event::EffortGiven { turn: *turn, effort: before.record(*turn)?.effort.now() })
         }
         Event::RepsCorrected { turn, .. } => {
-            one(Event::RepsCorrected { turn: *turn, reps: before.record(*turn)?.said.reps })
+            one(Event::RepsCorrected { turn: *turn, reps: before.record(*turn)?.reps.now() })
         }
         Event::SetCorrected { turn, .. } => {
-            let said = before.record(*turn)?.said;
-            let (reps, load, effort, ending) = (said.reps, said.load, said.effort, said.ending);
+            let record = before.record(*turn)?;
+            let (reps, load) = (record.reps.now(), record.load.now());
+            let (effort, ending) = (record.effort.now(), record.ending.now());
             one(Event::SetCorrected { turn: *turn, reps, load, effort, ending })
         }
         Event::RoundsSet { group, block, .. } => {
@@ -264,7 +265,7 @@ fn not_gone(before: &State, turn: TurnId, spotter: Option<Spotter>) -> Vec<Event
     }
     back.extend(now.put_off.map(|ready| Event::StartPutOff { turn, ready }));
     back.extend(now.rest_cut.map(|cut| Event::RestShortened { turn, least: cut.least, reason: cut.reason }));
-    back.extend(now.as_rest.then_some(Event::TreatedAsRest { turn }));
+    back.extend(now.as_rest.map(|_| Event::TreatedAsRest { turn }));
     back.extend(spotter.into_iter().flat_map(|who| elsewhere(before, who, turn)));
     back
 }

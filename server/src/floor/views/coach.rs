@@ -13,7 +13,7 @@ use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
 use crate::floor::screening;
-use crate::floor::state::{GroupNow, Said, State};
+use crate::floor::state::{GroupNow, State};
 
 pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<CoachView> {
     state.floor.coaches.get(&me)?;
@@ -140,6 +140,7 @@ fn client(context: &Context<'_>, group: &GroupNow, hand: Option<&InHand<'_>>, id
 fn last(hand: &InHand<'_>, client: ClientId) -> Option<LastPart> {
     let (turn, record) = hand.last_done(client)?;
     let exercise = part::exercise_name(hand.state, record.exercise);
-    let Said { reps, load, effort, ending, .. } = record.said;
+    let (reps, load) = (record.reps.now(), record.load.now());
+    let (effort, ending) = (record.effort.now(), record.ending.now());
     Some(LastPart { turn, exercise, load, ended: record.ended, reps, effort, ending })
 }

@@ -201,7 +201,7 @@ pub(super) fn station_lines(state: &State) -> Vec<StationLine> {
             station: *id,
             key: station.key.clone(),
             name: station.name.clone(),
-            state: state.station_state(now),
+            state: state.station_state(*id, now),
             group: now.claim,
             shared_with: now.work_in,
             other_use: other_use(now),

@@ -7,7 +7,7 @@ use turnabout_protocol::view::{SaidPart, SetName, SetPart, SetsPart};
 use super::part;
 use crate::floor::config::GroupPlan;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{GroupNow, PastBlock, Said, SetOver, SetRecord, State};
+use crate::floor::state::{GroupNow, PastBlock, SetOver, SetRecord, State};
 
 /// What a client has done this evening, the latest first; nothing where the group has no such client. Sets left
 /// out or missed are not among it: there is nothing to correct. Of a light set that was done more than once the
@@ -41,7 +41,7 @@ fn of_past(past: &PastBlock, group: GroupId, client: ClientId) -> impl Iterator<
 
 fn set_part(
     state: &State,
-    (plan, now): (&GroupPlan, &GroupNow),
+    (plan, group): (&GroupPlan, &GroupNow),
     turn: TurnId,
     record: &SetRecord,
 ) -> SetPart {
@@ -50,18 +50,46 @@ fn set_part(
         turn,
         set: match turn.round {
             0 => SetName::Technique,
-            n => SetName::Working { n, of: now.rounds_of(plan, turn.block).max(n) },
+            n => SetName::Working { n, of: group.rounds_of(plan, turn.block).max(n) },
         },
         exercise: part::exercise_name(state, record.exercise),
         station: station.map(|station| station.name.clone()),
         unit: station.map_or(MassUnit::Kg, |station| station.gear.unit()),
         ended: record.ended,
-        said: said(&record.said),
-        first: record.first.as_ref().map(said),
+        said: now(record),
+        first: first(record),
     }
 }
 
-const fn said(said: &Said) -> SaidPart {
-    let Said { reps, load, effort, ending, stamp } = *said;
-    SaidPart { reps, load, effort, ending, by: stamp.by, at: stamp.when }
+fn now(record: &SetRecord) -> SaidPart {
+    let SetRecord { reps, load, effort, ending, .. } = record;
+    let stamp = record.last_said();
+    SaidPart {
+        reps: reps.now(),
+        load: load.now(),
+        effort: effort.now(),
+        ending: ending.now(),
+        by: stamp.by,
+        at: stamp.when,
+    }
+}
+
+/// What was said first, where something of it has been corrected. An effort that was only said later was not.
+fn first(record: &SetRecord) -> Option<SaidPart> {
+    let SetRecord { reps, load, effort, ending, .. } = record;
+    let said = [
+        reps.first.map(|first| first.stamp),
+        load.first.map(|first| first.stamp),
+        effort.first.filter(|first| first.what.is_some()).map(|first| first.stamp),
+        ending.first.map(|first| first.stamp),
+    ];
+    let stamp = said.into_iter().flatten().min_by_key(|stamp| stamp.when)?;
+    Some(SaidPart {
+        reps: reps.at_first(),
+        load: load.at_first(),
+        effort: effort.at_first(),
+        ending: ending.at_first(),
+        by: stamp.by,
+        at: stamp.when,
+    })
 }

@@ -31,7 +31,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
         key: station.key.clone(),
         name: station.name.clone(),
         gear: station.gear.kind(),
-        state: state.station_state(now),
+        state: state.station_state(id, now),
         claim: holder.map(claim),
         arms: station.arms && state.floor.policy.arms_accepted,
         shared_with: second.map(claim),
@@ -131,7 +131,7 @@ fn unanswered<'h, 's>(hand: &'h InHand<'s>, station: StationId) -> Option<(Floor
         let (turn, record) = hand.last_done(*id)?;
         let asked = now.current.is_none()
             && turn.round > 0
-            && record.said.effort.is_none()
+            && record.effort.now().is_none()
             && record.station == station;
         asked.then_some((record.ended, turn))
     };
