@@ -21,7 +21,7 @@ use self::policy::{Served, allows_after, kept};
 pub(in crate::floor) use self::policy::{clients_a_coach, handle_for, stations_a_coach};
 use super::config::{GroupPlan, Sharing};
 use super::decide::suited;
-use super::state::{GroupNow, State};
+use super::state::{GroupNow, State, StationNow};
 use crate::training::block::Block;
 
 /// A group that waits, with the block for which it does.
@@ -117,6 +117,9 @@ pub fn may_hold(state: &State, group: GroupId, station: StationId) -> Result<(),
     if let Some(other) = now.other_use {
         return Err(Refusal::InOtherUse { station, until: other.until });
     }
+    if let Some(call) = state.help_call(&[station]) {
+        return Err(Refusal::HelpNeeded { station, call });
+    }
     let Some(holder) = now.claim.filter(|holder| *holder != group && now.work_in != Some(group)) else {
         return Ok(());
     };
@@ -131,13 +134,18 @@ pub fn may_hold(state: &State, group: GroupId, station: StationId) -> Result<(),
     }
 }
 
-/// Whether anybody may have a station: nobody holds it, nobody of the public is on it, nothing is broken.
+/// Whether anybody may have a station: nobody holds it, and it can be used.
 #[must_use]
 pub fn is_free(state: &State, station: StationId) -> bool {
-    state
-        .stations
-        .get(&station)
-        .is_some_and(|now| now.claim.is_none() && now.out.is_none() && now.other_use.is_none())
+    usable(state, station).is_some_and(|now| now.claim.is_none())
+}
+
+/// A station that nothing keeps from being used: nobody of the public is on it, nothing is broken, nobody needs
+/// help there.
+fn usable(state: &State, station: StationId) -> Option<&StationNow> {
+    let now = state.stations.get(&station)?;
+    let fit = now.out.is_none() && now.other_use.is_none() && !state.help_at(&[station]);
+    fit.then_some(now)
 }
 
 /// Who goes first, and why a group that goes before it may.
@@ -174,10 +182,7 @@ fn suited_to(state: &State, block: &Block) -> Vec<Vec<StationId>> {
 /// waits for its next block. Those of which some are kept for members come last.
 fn choices(state: &State, waiting: Waiting<'_>, now: FloorMs) -> Vec<Vec<StationId>> {
     let kept = kept(state, &[], now);
-    let own = |id: &StationId| {
-        let now = state.stations.get(id);
-        now.is_some_and(|s| s.is_for(waiting.group) && s.out.is_none() && s.other_use.is_none())
-    };
+    let own = |id: &StationId| usable(state, *id).is_some_and(|s| s.is_for(waiting.group));
     let can = |id: &StationId| (is_free(state, *id) && !kept.all.contains(id)) || own(id);
     let choices = |suited: Vec<StationId>| {
         let mut choices: Vec<StationId> = suited.into_iter().filter(can).collect();

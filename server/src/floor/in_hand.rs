@@ -359,6 +359,9 @@ impl<'s> InHand<'s> {
         if at.other_use.is_some() {
             needs.push(Need::OtherUse);
         }
+        if self.station(turn).is_some_and(|station| self.state.help_at(&[station])) {
+            needs.push(Need::Help);
+        }
         if turn.round > 0 && !self.technique_passed(turn) {
             needs.push(Need::TechniquePass);
         }

@@ -221,10 +221,18 @@ impl State {
         self.calls.iter().find(|(_, call)| gone(call)).map(|(id, _)| *id)
     }
 
+    /// The call of somebody who needs help now at one of these stations: nothing begins there until it has been
+    /// taken care of.
+    #[must_use]
+    pub fn help_call(&self, stations: &[StationId]) -> Option<CallId> {
+        let here = |call: &CallNow| call.kind == CallKind::HelpNow && stations.contains(&call.station);
+        self.calls.iter().find(|(_, call)| here(call)).map(|(id, _)| *id)
+    }
+
     /// Whether somebody needs help now at one of these stations.
     #[must_use]
     pub fn help_at(&self, stations: &[StationId]) -> bool {
-        self.calls.values().any(|c| c.kind == CallKind::HelpNow && stations.contains(&c.station))
+        self.help_call(stations).is_some()
     }
 
     /// The place of a group in the wait list, from 0.

@@ -1,6 +1,7 @@
 //! The wait list by its promise, tried out: every way in which stations may become free later, and every way
 //! of giving them out. A floor of four stations has few of either.
 
+use turnabout_protocol::command::CallKind;
 use turnabout_protocol::ids::{GroupId, StationId};
 use turnabout_server::floor::state::State;
 
@@ -12,7 +13,8 @@ type Wants = Vec<Vec<StationId>>;
 /// Whether anybody can have a station for themselves.
 pub(crate) fn is_free(state: &State, station: StationId) -> bool {
     let now = &state.stations[&station];
-    now.claim.is_none() && now.other_use.is_none() && now.out.is_none()
+    let help = state.calls.values().any(|c| c.station == station && c.kind == CallKind::HelpNow);
+    now.claim.is_none() && now.other_use.is_none() && now.out.is_none() && !help
 }
 
 /// Whether some earlier groups together are worse off in some future if this one has these stations that it does

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::command::Spotter;
+use turnabout_protocol::command::{CallKind, Spotter};
 use turnabout_protocol::ids::{GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass};
@@ -211,7 +211,8 @@ fn under_way(state: &State, turn: TurnId) -> Option<&UnderWay> {
 fn free_for(before: &State, station: StationId, turn: TurnId) -> bool {
     let now = &before.stations[&station];
     let alone = now.on.is_none_or(|on| (on.group, on.client) == (turn.group, turn.client));
-    alone && now.out.is_none() && now.other_use.is_none()
+    let help = before.calls.values().any(|call| call.station == station && call.kind == CallKind::HelpNow);
+    alone && now.out.is_none() && now.other_use.is_none() && !help
 }
 
 /// The model's floor has no safety arms.

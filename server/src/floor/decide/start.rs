@@ -166,6 +166,9 @@ fn may_train(target: &Target<'_>, turn: TurnId) -> Result<(), Refusal> {
     if let Some(other) = now.and_then(|now| now.other_use) {
         return Err(Refusal::InOtherUse { station, until: other.until });
     }
+    if let Some(call) = target.hand.state.help_call(&[station]) {
+        return Err(Refusal::HelpNeeded { station, call });
+    }
     Ok(())
 }
 

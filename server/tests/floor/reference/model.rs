@@ -156,7 +156,7 @@ impl Model {
 
     pub(crate) fn is_free(&self, place: usize) -> bool {
         let place = &self.places[place];
-        place.holder.is_none() && !place.broken && place.public_until.is_none()
+        place.holder.is_none() && !place.broken && place.public_until.is_none() && place.help.is_none()
     }
 
     fn free(&self, benches: bool) -> Vec<usize> {
@@ -285,6 +285,7 @@ impl Model {
             self.unconfirm(place);
         }
         self.teams[team].over = true;
+        self.teams[team].halt = 0;
         self.teams[team].wipe_since = None;
         self.line.retain(|other| *other != team);
         for person in self.members(team) {

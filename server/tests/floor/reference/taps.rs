@@ -168,7 +168,7 @@ impl Model {
                 }
                 given(may)
             }
-            Move::Pause(team) if self.teams[team].over => Answer::Refused,
+            Move::Pause(team) | Move::Stop(team) if self.teams[team].over => Answer::Refused,
             Move::Pause(team) if self.teams[team].halt > 0 => Answer::Already,
             Move::Stop(team) if self.teams[team].halt > 1 => Answer::Already,
             Move::Pause(team) | Move::Stop(team) => {
@@ -198,7 +198,9 @@ impl Model {
                 let Some(place) = self.station(person, set).filter(|_| self.is_next(person, set)) else {
                     return Answer::Refused;
                 };
-                if !set.is_multiple_of(2) || self.places[place].on.is_some() {
+                let at = &self.places[place];
+                let unfit = at.on.is_some() || at.broken || at.public_until.is_some();
+                if !set.is_multiple_of(2) || unfit {
                     return Answer::Refused;
                 }
                 let kg = Some(load(person, set));
@@ -288,6 +290,7 @@ impl Model {
             && team.halt == 0
             && !at.broken
             && at.public_until.is_none()
+            && at.help.is_none()
             && at.on.is_none()
             && (set < 2 || p.passed[set % 2])
             && (!press || (at.confirmed == Some(load(person, set)) && spotter.is_some()))
