@@ -1,6 +1,8 @@
 //! What must always hold, each by its name. Checked after every event in tests, and at the edge of the floor
 //! task before anything is written.
 
+use std::collections::BTreeSet;
+
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, GroupId, StationId, TurnId};
@@ -65,6 +67,12 @@ pub enum Broken {
         /// The set.
         turn: TurnId,
     },
+    /// A client trains with one group at a time.
+    #[error("one group a client: client {client}")]
+    OneGroupAClient {
+        /// The client.
+        client: ClientId,
+    },
     /// A client does one set at a time, in the block's order.
     #[error("sets in order: client {client}")]
     SetsInOrder {
@@ -79,6 +87,7 @@ pub enum Broken {
 /// The first that does not hold.
 pub fn check(state: &State) -> Result<(), Broken> {
     claims(state)?;
+    clients(state)?;
     spotters(state)?;
     let mut occupied = 0;
     for under_way in state.under_way() {
@@ -124,6 +133,17 @@ fn claims(state: &State) -> Result<(), Broken> {
         }
     }
     Ok(())
+}
+
+/// Nobody trains with two groups. A group whose session is over does not train any more.
+fn clients(state: &State) -> Result<(), Broken> {
+    let mut seen = BTreeSet::new();
+    let hands = state.groups.keys().filter_map(|id| InHand::of(state, *id));
+    let here = hands.flat_map(|hand| hand.group.clients.iter().filter(|(_, now)| now.is_here()));
+    match here.map(|(client, _)| *client).find(|client| !seen.insert(*client)) {
+        Some(client) => Err(Broken::OneGroupAClient { client }),
+        None => Ok(()),
+    }
 }
 
 /// Nobody spots two bars, or lifts meanwhile. Whoever was free after the lift-off may have gone to another.

@@ -205,6 +205,16 @@ impl State {
         self.under_way().find(busy).map(|u| u.turn)
     }
 
+    /// The group with which a client trains: there, and its session is not over. Of that there is one at most.
+    #[must_use]
+    pub fn trains_with(&self, client: ClientId) -> Option<GroupId> {
+        let here = |id: &GroupId| {
+            let now = self.group(*id).filter(|(plan, group)| group.block_of(plan).is_some());
+            now.and_then(|(_, group)| group.clients.get(&client)).is_some_and(ClientNow::is_here)
+        };
+        self.groups.keys().copied().find(here)
+    }
+
     /// Whether somebody stands at a bar for a set that has not begun.
     #[must_use]
     pub fn at_a_bar(&self, who: Spotter) -> bool {

@@ -27,6 +27,10 @@ pub(super) fn arrive(state: &State, id: GroupId, clients: &[ClientId]) -> Result
             Presence::Expected | Presence::Left(_) => {}
         }
     }
+    let elsewhere = |client: &ClientId| Some((*client, state.trains_with(*client)?));
+    if let Some((client, group)) = come.iter().find_map(elsewhere) {
+        return Err(Refusal::ClientElsewhere { client, group });
+    }
     if come.is_empty() {
         return already.map(Verdict::Already).ok_or(Refusal::UnknownClient);
     }

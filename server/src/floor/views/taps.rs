@@ -136,8 +136,10 @@ fn before(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
     }
 }
 
+/// Not yet come, and not with another group either.
 fn is_expected(hand: &InHand<'_>, client: ClientId) -> bool {
     hand.client(client).is_some_and(|c| c.presence == Presence::Expected)
+        && hand.state.trains_with(client).is_none()
 }
 
 /// Whoever has not come, while the others have.
