@@ -5,8 +5,8 @@ use turnabout_protocol::view::{Stage, StationState};
 use super::Step;
 
 /// Ways of a group.
-pub const GROUP: [Step<Stage>; 28] = [
-    Step { from: Stage::Expected, to: Stage::Gone, by: &["client_left"] },
+pub const GROUP: [Step<Stage>; 29] = [
+    Step { from: Stage::Expected, to: Stage::Gone, by: &["client_left", "screening_decided"] },
     Step { from: Stage::Expected, to: Stage::WarmUp, by: &["clients_arrived"] },
     Step { from: Stage::Expected, to: Stage::Finished, by: &["session_ended"] },
     Step { from: Stage::Gone, to: Stage::WarmUp, by: &["clients_arrived"] },
@@ -16,6 +16,7 @@ pub const GROUP: [Step<Stage>; 28] = [
     Step { from: Stage::WarmUp, to: Stage::Briefing, by: &["client_warmed_up"] },
     Step { from: Stage::WarmUp, to: Stage::Waiting, by: &["client_left", "clients_briefed"] },
     Step { from: Stage::WarmUp, to: Stage::Technique, by: &["stations_taken"] },
+    Step { from: Stage::WarmUp, to: Stage::Finished, by: &["session_ended"] },
     Step { from: Stage::Briefing, to: Stage::Technique, by: &["stations_taken"] },
     Step { from: Stage::Waiting, to: Stage::Gone, by: &["client_left", "group_lapsed", "screening_decided"] },
     Step { from: Stage::Waiting, to: Stage::WarmUp, by: &["clients_arrived"] },
@@ -26,7 +27,7 @@ pub const GROUP: [Step<Stage>; 28] = [
     Step {
         from: Stage::Technique,
         to: Stage::Rounds,
-        by: &["client_left", "screening_decided", "turn_done", "turns_skipped"],
+        by: &["client_left", "exercise_skipped", "screening_decided", "turn_done", "turns_skipped"],
     },
     Step { from: Stage::Technique, to: Stage::Finished, by: &["session_ended"] },
     Step { from: Stage::Rounds, to: Stage::Gone, by: &["group_lapsed"] },
@@ -35,20 +36,24 @@ pub const GROUP: [Step<Stage>; 28] = [
     Step { from: Stage::Rounds, to: Stage::Finished, by: &["session_ended"] },
     Step { from: Stage::WipeDown, to: Stage::Gone, by: &["stations_freed"] },
     Step { from: Stage::WipeDown, to: Stage::Waiting, by: &["stations_freed"] },
-    Step { from: Stage::WipeDown, to: Stage::Technique, by: &["stations_freed"] },
-    Step { from: Stage::WipeDown, to: Stage::Rounds, by: &["rounds_set"] },
-    Step { from: Stage::WipeDown, to: Stage::Finished, by: &["stations_freed"] },
+    Step { from: Stage::WipeDown, to: Stage::Technique, by: &["clients_arrived", "stations_freed"] },
+    Step {
+        from: Stage::WipeDown,
+        to: Stage::Rounds,
+        by: &["clients_arrived", "rounds_set", "stations_freed"],
+    },
+    Step { from: Stage::WipeDown, to: Stage::Finished, by: &["session_ended", "stations_freed"] },
 ];
 
 /// Ways of a station.
-pub const STATION: [Step<StationState>; 19] = [
+pub const STATION: [Step<StationState>; 21] = [
     Step { from: StationState::Free, to: StationState::Reserved, by: &["station_swapped", "stations_taken"] },
     Step { from: StationState::Free, to: StationState::OtherUse, by: &["other_use_began"] },
     Step { from: StationState::Free, to: StationState::OutOfService, by: &["taken_out_of_service"] },
     Step {
         from: StationState::Reserved,
         to: StationState::Free,
-        by: &["block_dropped", "group_lapsed", "session_ended", "station_swapped"],
+        by: &["block_dropped", "group_lapsed", "session_ended", "station_swapped", "stations_given_back"],
     },
     Step { from: StationState::Reserved, to: StationState::InUse, by: &["turn_went"] },
     Step { from: StationState::Reserved, to: StationState::WipeDown, by: &["sets_finished"] },
@@ -57,12 +62,18 @@ pub const STATION: [Step<StationState>; 19] = [
     Step { from: StationState::InUse, to: StationState::Reserved, by: &["turn_called_off", "turn_done"] },
     Step { from: StationState::InUse, to: StationState::WipeDown, by: &["turn_done"] },
     Step { from: StationState::InUse, to: StationState::OutOfService, by: &["taken_out_of_service"] },
-    Step { from: StationState::WipeDown, to: StationState::Free, by: &["stations_freed"] },
-    Step { from: StationState::WipeDown, to: StationState::Reserved, by: &["rounds_set", "stations_freed"] },
+    Step { from: StationState::WipeDown, to: StationState::Free, by: &["session_ended", "stations_freed"] },
+    Step {
+        from: StationState::WipeDown,
+        to: StationState::Reserved,
+        by: &["clients_arrived", "rounds_set", "stations_freed"],
+    },
     Step { from: StationState::WipeDown, to: StationState::InUse, by: &["turn_went"] },
     Step { from: StationState::WipeDown, to: StationState::OtherUse, by: &["other_use_began"] },
     Step { from: StationState::WipeDown, to: StationState::OutOfService, by: &["taken_out_of_service"] },
     Step { from: StationState::OtherUse, to: StationState::Free, by: &["other_use_ended"] },
     Step { from: StationState::OtherUse, to: StationState::Reserved, by: &["other_use_ended"] },
+    Step { from: StationState::OtherUse, to: StationState::OutOfService, by: &["taken_out_of_service"] },
     Step { from: StationState::OutOfService, to: StationState::Free, by: &["put_back_in_service"] },
+    Step { from: StationState::OutOfService, to: StationState::Reserved, by: &["put_back_in_service"] },
 ];

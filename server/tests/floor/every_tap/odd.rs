@@ -236,6 +236,11 @@ fn by_others() -> Vec<Odd> {
     let by_lifter = Act::SpotBy { turn: turn(PAIR, EDDA, 0, 0), client: DARA };
     passed.accept(&by(), Act::PassSpotter { group: PAIR, client: DARA, exercise: ExerciseId(1) });
     let calls = Act::Call { station: ROW_2, call: CallKind::HelpNow };
+    let mut twice = World::other(|_, programme| {
+        programme.groups.insert(SINGLE, programme.groups[&PAIR].clone());
+    });
+    twice.accept(&by(), Act::Arrive { group: PAIR, clients: vec![DARA] });
+    let come = Act::Arrive { group: SINGLE, clients: vec![DARA] };
     let end = Act::EndSession { group: PAIR, reason: Reason::Safety };
     vec![
         odd("spots another bar", both.clone(), by(), "spot", spot),
@@ -265,6 +270,7 @@ fn by_others() -> Vec<Odd> {
             "take_stations",
             take(SINGLE, &[BENCH, ROW_2], 0),
         ),
+        odd("trains with another group", twice, by(), "arrive", come),
         odd("a client who lifts", passed, by(), "spot_by", by_lifter),
         odd("another station's display", both, kiosk(&[BENCH]), "call help", calls),
     ]

@@ -110,6 +110,7 @@ fn stations(world: &World, aim: Aim) -> Vec<Named> {
         named("back_in_service", Act::BackInService { station }),
         named("set_setting", Act::SetSetting { station, client, setting: 0, value: 1 }),
         named("free_stations", Act::FreeStations { group, block, bar: Some(BarLeft::Stripped) }),
+        named("free_stations ahead", Act::FreeStations { group, block: block.saturating_add(1), bar: None }),
     ]
 }
 
