@@ -175,7 +175,9 @@ impl Evening {
         let accepted =
             |ask: &Ask| matches!(self.core.decide(state, &ask.tap(NOW), NOW), Verdict::Accepted(_));
         let brings_on = |family: &Family| asks(&[*family], state).iter().any(accepted);
-        rules::finished(state) || something_ends(state) || Family::ON.iter().any(brings_on)
+        // Whoever was called takes care of it.
+        let called = !state.calls.is_empty();
+        rules::finished(state) || something_ends(state) || called || Family::ON.iter().any(brings_on)
     }
 }
 

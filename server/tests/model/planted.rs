@@ -43,9 +43,11 @@ impl Fault {
                 Verdict::Refused(Refusal::StationBusy { .. }),
                 Act::Go { .. },
             ) => on(&nobody_on(state)),
-            (Self::BrokenStation, Verdict::Refused(Refusal::NotInService { .. }), Act::Go { .. }) => {
-                on(&all_in_service(state))
-            }
+            (
+                Self::BrokenStation,
+                Verdict::Refused(Refusal::NotInService { .. }),
+                Act::Go { .. } | Act::ConfirmLoad { .. },
+            ) => on(&all_in_service(state)),
             (Self::ShortRest, Verdict::Refused(Refusal::RestNotOver { .. }), Act::Go { .. }) => {
                 on(&long_rested(state))
             }
