@@ -181,7 +181,7 @@ fn a_muscle_that_is_not_known_is_told_with_those_that_are() {
 #[test]
 fn an_exercise_of_the_catalogue_needs_a_station_with_its_gear() {
     let no_stack =
-        small::changed(FLOOR, "[station.stack]\nfirst = \"5 kg\"\nstep = \"5 kg\"\nlast = \"50 kg\"\n", "");
+        changed(FLOOR, "[station.stack]\nfirst = \"5 kg\"\nstep = \"5 kg\"\nlast = \"50 kg\"\n", "");
     let text =
         format!("{}[[exercise]]\nkey = \"pulldown\"\n", no_stack.split("[[exercise]]").next().unwrap());
     let told = "floor.toml:32:7: exercise[1].key: found an exercise that needs a stack, allowed one for the gear of a station: no station has a stack (give a [[station]] that gear, or take the exercise away)";

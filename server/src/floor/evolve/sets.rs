@@ -80,7 +80,7 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
     };
     client.last = Some(current);
     if in_order {
-        client.sets.push(SetOver::Done(record));
+        client.sets.push(SetOver::Done(Box::new(record)));
     } else {
         client.again.push((turn, record));
         if let Some(leg) = client.legs.get_mut(usize::from(turn.leg)) {

@@ -11,8 +11,8 @@ use super::Stamp;
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum SetOver {
-    /// It was done.
-    Done(SetRecord),
+    /// It was done. Of what there is most to say; boxed, so that the others stay small.
+    Done(Box<SetRecord>),
     /// It was left out.
     Skipped {
         /// Who said so, and when.
@@ -117,7 +117,7 @@ impl SetRecord {
 impl SetOver {
     /// The record of a set that was done.
     #[must_use]
-    pub const fn done(&self) -> Option<&SetRecord> {
+    pub fn done(&self) -> Option<&SetRecord> {
         match self {
             Self::Done(record) => Some(record),
             Self::Skipped { .. } | Self::Missed => None,
@@ -125,7 +125,7 @@ impl SetOver {
     }
 
     /// The same, to be changed.
-    pub const fn done_mut(&mut self) -> Option<&mut SetRecord> {
+    pub fn done_mut(&mut self) -> Option<&mut SetRecord> {
         match self {
             Self::Done(record) => Some(record),
             Self::Skipped { .. } | Self::Missed => None,
