@@ -7,14 +7,15 @@ mod offers;
 mod scenes;
 
 use scenes::*;
-use turnabout_kiosk::face::{Body, Face, LinkState, PAGE_MS, Panel, PhaseKind, Tap};
+use turnabout_kiosk::face::{BoardFace, Body, Face, LinkState, PAGE_MS, Panel, PhaseKind, Tap};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, Defect, Effort};
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
-    After, BoardView, LapsePart, Need, OutPart, StationPart, StationState, TurnPhase, View,
+    After, BoardView, HappenedPart, LapsePart, Need, OutPart, StationPart, StationState, TOLD_FOR, TurnPhase,
+    View,
 };
 
 fn panels(face: &Face) -> &[Panel] {
@@ -476,12 +477,15 @@ fn the_older_question_waits_while_another_set_is_under_way() {
     assert!(panels(&face).iter().all(|p| p.effort.is_none()));
 }
 
-#[test]
-fn an_exercise_is_named_in_the_language_of_the_display() {
-    let board = |language, view: BoardView| match Sample::new("", View::Board(view)).face(language).body {
+fn wall(language: Language, view: BoardView) -> BoardFace {
+    match Sample::new("", View::Board(view)).face(language).body {
         Body::Board { board } => board,
         Body::Blank { .. } | Body::Stations { .. } => panic!("not a board"),
-    };
+    }
+}
+
+#[test]
+fn an_exercise_is_named_in_the_language_of_the_display() {
     let bench = Sample::new("", view(vec![bench_1(under_way(-13))]));
     for (language, press, row, instead, swapped) in [
         (
@@ -502,11 +506,21 @@ fn an_exercise_is_named_in_the_language_of_the_display() {
         let panel = panels(&bench.face(language))[0].clone();
         assert_eq!(panel.exercise, press);
         assert!(panel.then.contains(row), "{}", panel.then);
-        let lines = board(language, eventful_board()).lines;
+        let lines = wall(language, eventful_board()).lines;
         let line = lines.iter().find(|line| line.exercise == instead).unwrap();
         assert!(line.note.contains(row), "{}", line.note);
         assert!(lines.iter().any(|line| line.exercise == press), "{lines:?}");
-        let told = board(language, BoardView { happened: news(), ..scenes::board(2) }).news;
+        let told = wall(language, BoardView { happened: news(), ..board(2) }).news;
         assert_eq!(told[1].text, swapped);
     }
+}
+
+#[test]
+fn a_wall_tells_what_happened_for_ten_minutes() {
+    let told_at = |secs: i64| {
+        let happened = vec![HappenedPart { at: at(-secs), ..news()[0].clone() }];
+        wall(Language::En, BoardView { happened, ..board(2) }).news.len()
+    };
+    let most = i64::from(TOLD_FOR.0);
+    assert_eq!([told_at(0), told_at(most - 1), told_at(most)], [1, 1, 0]);
 }

@@ -154,6 +154,7 @@ impl Act {
             | Self::Attend { .. }
             | Self::FreeStations { .. }
             | Self::Note { .. }
+            | Self::EraseNote { .. }
             | Self::Undo { .. } => false,
         }
     }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{BoardView, HappenedPart, Happening, StationLine};
+use turnabout_protocol::view::{BoardView, HappenedPart, Happening, StationLine, TOLD_FOR};
 use turnabout_protocol::words::Words;
 
 use super::phase::PhaseKind;
@@ -23,7 +23,7 @@ pub struct NewsLine {
     pub text: String,
 }
 
-/// What cannot be used now comes first, each station while it is so; then what happened, the latest first.
+/// What cannot be used now comes first, each station while it is so; then what happened lately, the latest first.
 pub(super) fn lines(language: Language, view: &BoardView, now: FloorMs) -> Vec<NewsLine> {
     let barred: Vec<(PhaseKind, String)> =
         view.stations.iter().filter_map(|line| barred(language, line, now)).collect();
@@ -33,7 +33,8 @@ pub(super) fn lines(language: Language, view: &BoardView, now: FloorMs) -> Vec<N
         ago: String::new(),
         text: barred.iter().map(|(_, text)| text.as_str()).collect::<Vec<_>>().join("   ·   "),
     });
-    let happened = view.happened.iter().map(|part| NewsLine {
+    let told = |part: &&HappenedPart| now.since(part.at) < TOLD_FOR.millis();
+    let happened = view.happened.iter().filter(told).map(|part| NewsLine {
         phase: kind(&part.what),
         ago: ago(language, part, now),
         text: capital(&words(language, &part.what)),

@@ -134,7 +134,7 @@ pub(crate) fn news() -> Vec<HappenedPart> {
         from: cable_row(),
         to: in_both("Chest-supported dumbbell row", "Kurzhantelrudern mit Brustauflage"),
     };
-    [over, exercise, swapped].into_iter().map(|what| HappenedPart { at: at(-700), what }).collect()
+    [over, exercise, swapped].into_iter().map(|what| HappenedPart { at: at(-599), what }).collect()
 }
 
 /// Every scene of a board.

@@ -4,8 +4,12 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::said::Defect;
-use crate::units::FloorMs;
+use crate::units::{FloorMs, Secs};
 use crate::words::Words;
+
+/// How long a wall tells of something: who looks later than ten minutes has either seen it or no use for it, and
+/// a wall full of old news is not read.
+pub const TOLD_FOR: Secs = Secs(600);
 
 /// Something that happened lately.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -17,8 +21,9 @@ pub struct HappenedPart {
     pub what: Happening,
 }
 
-/// What happened, with the names as a display shows them, exercises in every language. Nothing here is anybody's fault or effort: who did
-/// not come, what a set felt like and what a screening says is nobody's business but the coach's.
+/// What happened, with the names as a display shows them, exercises in every language. Nothing here is anybody's
+/// fault or effort: who did not come, what a set felt like and what a screening says is nobody's business but the
+/// coach's.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "happened", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Happening {

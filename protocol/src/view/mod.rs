@@ -27,7 +27,7 @@ pub use coach::{
 pub use common::{
     Attendance, CallPart, ClientPart, Emergency, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, Stage,
 };
-pub use happening::{HappenedPart, Happening};
+pub use happening::{HappenedPart, Happening, TOLD_FOR};
 pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
 pub use sets::{SaidPart, SetPart, SetsPart};
 pub use station::{

@@ -8,6 +8,7 @@ use crate::command::NoteAbout;
 use crate::ids::NoteId;
 use crate::role::Actor;
 use crate::units::FloorMs;
+use crate::words::Words;
 
 /// A note.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -87,5 +88,5 @@ pub struct NoteSheet {
     pub clients: Vec<String>,
     /// The exercise, where it is about a set.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub exercise: Option<String>,
+    pub exercise: Option<Words>,
 }

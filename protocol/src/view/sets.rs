@@ -8,6 +8,7 @@ use crate::command::{Effort, Ending};
 use crate::ids::TurnId;
 use crate::role::Actor;
 use crate::units::{FloorMs, Mass, MassUnit};
+use crate::words::Words;
 
 /// The sets that a client has done this evening, the latest first. An answer over HTTP, no view.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -26,7 +27,7 @@ pub struct SetPart {
     /// Which one of its block.
     pub set: SetName,
     /// The exercise's name.
-    pub exercise: String,
+    pub exercise: Words,
     /// Where it was done; absent where the floor has no such station any more.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub station: Option<String>,

@@ -88,7 +88,7 @@ fn clients(group: u32) -> Vec<ClientId> {
 fn full_programme() -> Programme {
     let leg = |group: u32, place: u8| Leg {
         exercise: ExerciseId(u16::from(place) + 1 + if place < AT_THE_BAR { 0 } else { OF_A_MOVEMENT }),
-        in_place: place % AT_THE_BAR > 0,
+        in_place: !place.is_multiple_of(AT_THE_BAR),
         per_side: true,
         sets: clients(group)
             .into_iter()

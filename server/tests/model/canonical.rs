@@ -11,9 +11,9 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::{
-    Answer, Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt, Leave,
-    LegNow, Offer, OtherUse, OutOfService, Presence, RestCut, SetOver, SetRecord, Stamp, State, StationNow,
-    UnderWay,
+    Answer, Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt,
+    Leave, LegNow, Offer, OtherUse, OutOfService, Presence, RestCut, SetOver, SetRecord, Stamp, State,
+    StationNow, UnderWay,
 };
 
 use crate::clock::NOW;

@@ -7,6 +7,7 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
 use turnabout_protocol::units::{Mass, MassUnit, Secs};
 use turnabout_protocol::view::{Emergency, StartsWith};
+use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
     Client, Coach, Floor, GroupPlan, Names, Person, Policy, Programme, Settings, Sharing, Station,
@@ -17,7 +18,6 @@ use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
 use turnabout_server::training::block::{Block, Leg, Prescription};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
-use turnabout_server::training::words::Words;
 
 const NAMES: [&str; 8] = ["Chidi", "Dara", "Edda", "Farid", "Greta", "Hana", "Ilse", "Jonah"];
 

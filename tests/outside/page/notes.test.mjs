@@ -51,7 +51,7 @@ test("the beginning of a note leads to all of it, and an erased one says only th
 
 const turn = { group: 1, client: 4, block: 0, round: 2, leg: 0 };
 const said = { reps: 8, load: 57_500_000_000_000, effort: { felt: "heavy" }, ending: { end: "helped", reps: 2 } };
-const set = { turn, set: { set: "working", n: 2, of: 3 }, exercise: "Bench press", station: "Bench 1", unit: "kg", ended: 0, said };
+const set = { turn, set: { set: "working", n: 2, of: 3 }, exercise: { en: "Bench press", de: "Bankdrücken" }, station: "Bench 1", unit: "kg", ended: 0, said };
 
 test("a corrected set shows both what is known and what was said first", () => {
   const first = { reps: 10, load: 60_000_000_000_000, ending: { end: "complete" } };

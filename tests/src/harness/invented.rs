@@ -7,6 +7,7 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId};
 use turnabout_protocol::units::Secs;
 use turnabout_protocol::view::{Emergency, StartsWith};
+use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
     Client, Coach, Floor, GroupPlan, Person, Policy, Programme, Settings, Sharing, Station,
@@ -17,7 +18,6 @@ use turnabout_server::loading::gear::Gear;
 use turnabout_server::training::block::{Block, Leg, Prescription};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
-use turnabout_server::training::words::Words;
 
 const STATIONS: [(u16, &str, &str); 2] = [(1, "bench-1", "Bench 1"), (2, "row-1", "Row 1")];
 const COACHES: [(u16, &str, &str); 2] = [(1, "coach-1", "Ayla"), (2, "coach-2", "Bram")];

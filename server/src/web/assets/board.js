@@ -12,11 +12,15 @@ import { turnLine } from "./turn_line.js";
 const SIZES = ["few", "some", "many", "most"];
 /** Lines of what has happened: more are not read in passing. */
 const NEWS = 3;
+
+/** How long, in floor milliseconds, something is told: as `TOLD_FOR` of the protocol. */
+const TOLD_FOR = 600_000;
 /** Narrower than this is no wall, and can be scrolled. */
 const WALL = 900;
 
 function boardPage(app, words) {
   let parts = [];
+  let told = [];
   const trouble = el("p", "trouble");
   show(trouble, false);
   const link = new Link({
@@ -46,12 +50,11 @@ function boardPage(app, words) {
     top.update(view.floor);
     help.update(view.help);
     const cards = view.groups.filter((g) => g.stage !== "finished").map((group) => ({ group, view }));
-    const happened = (view.happened ?? []).slice(0, NEWS);
-    show(news, happened.length > 0);
+    told = (view.happened ?? []).slice(0, NEWS);
     parts = [
       help,
       ...keyed(groups, cards, (card) => card.group.group, () => groupPart(words)),
-      ...keyed(news, happened, newsKey, () => newsLine(words)),
+      ...keyed(news, told, newsKey, () => newsLine(words)),
       ...keyed(stations, view.stations, (line) => line.station, () => stationLine(words)),
     ];
     tick();
@@ -66,7 +69,10 @@ function boardPage(app, words) {
   }
   addEventListener("resize", fit);
 
-  const tick = everyTick(link, top.tick, (now) => parts.forEach((part) => part.tick(now)));
+  const tick = everyTick(link, top.tick, (now) => {
+    parts.forEach((part) => part.tick(now));
+    show(news, told.some((part) => isTold(part, now)));
+  });
   link.start();
 }
 
@@ -97,6 +103,9 @@ function stageText(words, group) {
 /** The same happening twice is two. */
 const newsKey = (part) => `${part.at} ${JSON.stringify(part.what)}`;
 
+/** Whether it is recent enough to be told. */
+const isTold = (part, now) => now - part.at < TOLD_FOR;
+
 /** Something that has just happened. */
 function newsLine(words) {
   const node = el("p", "news-line");
@@ -111,6 +120,7 @@ function newsLine(words) {
       setText(what, happenedText(words, part.what));
     },
     tick(now) {
+      show(node, isTold(part, now));
       const minutes = Math.floor((now - part.at) / 60_000);
       const ago = minutes > 0 ? words.message("label.minutes_ago", { n: String(minutes) }) : words.message("label.just_now");
       setText(when, ago);

@@ -53,7 +53,7 @@ function facts(words, sheet) {
   const add = (label, text) => text && list.append(el("dt", "", words.message(label)), el("dd", "", text));
   add("label.sheet_when", writtenText(document.documentElement.lang, sheet.written));
   add("label.sheet_where", sheet.station);
-  add("label.sheet_who", [...(sheet.clients ?? []), sheet.exercise].filter(Boolean).join(", "));
+  add("label.sheet_who", [...(sheet.clients ?? []), sheet.exercise && words.own(sheet.exercise)].filter(Boolean).join(", "));
   add("label.sheet_author", sheet.note.by.is === "assistant" ? words.message("label.page_assistant_of", { name: sheet.author }) : sheet.author);
   if (sheet.note.about.call !== undefined) add("label.sheet_call", words.message("label.sheet_number", { n: String(sheet.note.about.call) }));
   if (sheet.note.about.about === "incident") {

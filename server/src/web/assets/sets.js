@@ -35,7 +35,7 @@ export function setsSection(words, hooks) {
 
 /** `{ title, now, first }`: the set, what is known of it, and what was said first, empty where that is the same. Pure. */
 export function setWords(words, set) {
-  const title = [set.exercise, whole(words.say("set", set.set)), set.station].filter(Boolean).join(" \u00b7 ");
+  const title = [words.own(set.exercise), whole(words.say("set", set.set)), set.station].filter(Boolean).join(" \u00b7 ");
   const said = (what) => saidText(words, what, set.unit);
   return { title, now: said(set.said), first: set.first ? words.message("label.page_first_said", { what: said(set.first) }) : "" };
 }
