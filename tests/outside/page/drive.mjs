@@ -1,5 +1,5 @@
-// Drives the pages in Chromium against a running server: a phone held upright, one card, one tap; and the board
-// and the first page looked at.
+// Drives the pages in Chromium against a running server: a phone held upright, one card, one tap; an incident written
+// down, printed and erased; and the board and the first page looked at.
 //
 //   node drive.mjs URL PICTURE [COACH]
 //
@@ -98,9 +98,37 @@ async function tapOnce(phone) {
   return { tapped, answer };
 }
 
+const INCIDENT = "A collar slipped at the third repetition.";
+
+/** Writes an incident down, looks at its sheet, and erases it: the first tap only asks. Every section is open. */
+async function writeAndErase(phone) {
+  const { page, at } = phone;
+  const form = page.locator(".foot > .section .form").last();
+  await form.locator("select").last().selectOption("page_about_incident");
+  await form.locator("textarea").fill(INCIDENT);
+  await form.locator(".form-go").click();
+  const text = page.locator(".note .note-text").first();
+  await text.waitFor();
+  if ((await text.innerText()) !== INCIDENT) errors.push(`${at}: the note says ${await text.innerText()}`);
+  const sheet = await open(await page.locator(".note a").first().getAttribute("href"), PHONE);
+  await sheet.page.locator(".sheet-signs").waitFor();
+  if ((await sheet.page.locator(".sheet-text").innerText()) !== INCIDENT) errors.push(`${sheet.at}: not all of it`);
+  await look(sheet);
+  const pdf = await sheet.page.pdf({ preferCSSPageSize: true });
+  const pages = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length;
+  if (pages !== 1) errors.push(`${sheet.at}: ${pages} sheets of paper`);
+  const erase = page.locator(".note .note-acts button").first();
+  await erase.click();
+  if ((await text.innerText()) !== INCIDENT) errors.push(`${at}: one tap erases`);
+  await erase.click();
+  await page.locator(".note[data-erased=yes]").waitFor();
+  await look(phone);
+}
+
 try {
   const phone = await open(`/coach?me=${coach}`, PHONE);
   const { tapped, answer } = await tapOnce(phone);
+  await writeAndErase(phone);
   await phone.page.evaluate(() => window.scrollTo(0, 0));
   await phone.page.screenshot({ path: picture });
   for (const viewport of [PHONE, WALL]) {
