@@ -11,7 +11,7 @@ use crate::floor::state::{NoteNow, Stamp, State};
 /// Notes that a view carries; all others are asked for over HTTP.
 const MOST_NOTES: usize = 10;
 /// Characters of a text that a view carries. Ten texts of six bytes a character, the most that JSON takes for
-/// one, are 12 kB of the 64 KiB of a frame.
+/// one, are 12 kB, a twentieth of a frame.
 pub const MOST_CHARS: usize = 200;
 
 /// The latest notes that concern a coach, and how many there are before these.
