@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use turnabout_protocol::command::{Act, TAKE_BACK_WINDOW};
+use turnabout_protocol::command::{Act, NoteAbout, TAKE_BACK_WINDOW};
 use turnabout_protocol::ids::{CommandId, DeviceId, ExerciseId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_server::floor::decide::{Speaker, Tap, Verdict, decide};
@@ -30,7 +30,15 @@ fn tapped_and_taken_back(world: &World, speaker: &Speaker, act: &Act) -> Option<
     Some(recent.undo(by, command, &after.state, after.now).map(|_| ()))
 }
 
-/// The one thing that no phase has: Edda may spot Dara.
+/// What no phase has: a note.
+fn noted() -> World {
+    let mut world = World::with_pair_on();
+    let note = NoteAbout::Group { group: WATCHED.group };
+    world.accept(&coach(AYLA), Act::Note { note, text: "Her left knee.".to_owned() });
+    world
+}
+
+/// And this: Edda may spot Dara.
 fn partner_passed() -> World {
     let mut world = World::with_pair_on();
     let Who { group, mate: client, .. } = WATCHED;
@@ -42,7 +50,8 @@ fn partner_passed() -> World {
 fn what_is_offered_to_be_taken_back_is_what_the_core_takes_back() {
     let (mut accepted, mut offered, mut back) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
     let worlds = phases().into_iter().map(|phase| (phase.name, (phase.world)()));
-    for (phase, world) in worlds.chain([("a partner passed", partner_passed())]) {
+    let more = [("a note kept", noted()), ("a partner passed", partner_passed())];
+    for (phase, world) in worlds.chain(more) {
         let all = by_the_coach(&world, WATCHED).into_iter().chain(at_the_station(&world, WATCHED));
         for (speaker, named) in all {
             let Some(undone) = tapped_and_taken_back(&world, &speaker, &named.act) else { continue };
