@@ -21,7 +21,7 @@ pub(super) struct Bottoms {
     /// For each load and set the fewest plates of a way that has the set in it, or [`FAR`].
     pub(super) fewest: Vec<Vec<i32>>,
     /// For each set, whether it is a beginning of what is on now.
-    begins: Vec<bool>,
+    pub(super) begins: Vec<bool>,
 }
 
 impl Bottoms {

@@ -92,11 +92,17 @@ impl Stretches<'_> {
             }
         }
         let mut best = best?;
-        for (cost, size) in best.iter_mut().zip(&self.bottoms.sizes) {
+        for (set, cost) in best.iter_mut().enumerate() {
             // What stays is put on and taken off once, not in both halves.
-            *cost = (*cost - 2 * size).min(FAR);
+            let once = (*cost - 2 * self.bottoms.sizes[set]).min(FAR);
+            *cost = if self.may_stay(from, set) { once } else { FAR };
         }
         Some(best)
+    }
+
+    /// Whether a set can stay innermost for a stretch from here on: from now on only what is innermost now.
+    fn may_stay(&self, from: usize, set: usize) -> bool {
+        from > 0 || self.bottoms.begins[set]
     }
 
     /// Reads the best order of a stretch; `stays` are the sets that stay around it, the largest last. As deep
@@ -119,7 +125,7 @@ impl Stretches<'_> {
     /// Where a stretch of several turns is split, and what stays for all of it.
     fn split(&self, from: usize, to: usize, around: usize, cost: i32) -> Option<(usize, usize)> {
         let sets = &self.bottoms.sets;
-        let inner = (0..=around).filter(|set| holds(&sets[*set], &sets[around]));
+        let inner = (0..=around).filter(|set| self.may_stay(from, *set) && holds(&sets[*set], &sets[around]));
         let mut halves = inner.flat_map(|set| (from + 1..to).map(move |middle| (middle, set)));
         halves.find(|(middle, set)| {
             let half = |from, to| self.costs[self.at(from, to)].as_ref().map(|costs| costs[*set]);
