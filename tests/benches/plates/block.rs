@@ -38,7 +38,8 @@ fn row(inventory: &Named, rises: bool) -> Vec<String> {
     let finder = Finder::new(&inventory.set, &free, Starts::Racked);
     // A bar that somebody lifts: the lighter ones of what can be put on.
     let most = Mass::from_grams(200_000);
-    let loads: Vec<Mass> = inventory.loads().into_iter().filter(|load| *load <= most).collect();
+    let stands = |load: &Mass| *load <= most && finder.find(*load, FIRST, None).is_ok();
+    let loads: Vec<Mass> = inventory.loads().into_iter().filter(stands).collect();
     let mut times: [Vec<_>; 4] = Default::default();
     let mut whole = 0;
     for block in 0..BLOCKS {

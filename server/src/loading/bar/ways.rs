@@ -190,3 +190,41 @@ impl<'t> Ways<'t> {
         true
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use turnabout_protocol::units::Mass;
+
+    use super::super::table::Kind;
+    use super::*;
+
+    /// About the most that a floor file may hold: 0.5 to 8 kg, a hundred of each, 6,801 different loads of a
+    /// side.
+    fn most() -> Table {
+        let kind = |halves: i64| Kind {
+            mass: Mass::from_grams(500 * halves),
+            pairs: 50,
+            full: halves >= 10,
+            thickness: 0,
+        };
+        Table::new((1..=16).rev().map(kind).collect(), true).unwrap()
+    }
+
+    #[test]
+    fn ways_grow_with_the_loads_and_not_with_what_can_be_combined() {
+        let table = most();
+        assert_eq!(table.sums.len(), 6_801);
+        for sum in (0..table.sums.len()).step_by(97) {
+            let fewest = table.fewest[0].cost(sum, true);
+            let ways = Ways::new(&table, sum, fewest, u16::MAX);
+            // One stand for a load that is left, with and without a full plate to come.
+            let bound = 2 * (table.kinds.len() + 1) * (sum + 1);
+            assert!(ways.stands.len() <= bound, "{} stands for {sum}", ways.stands.len());
+            assert!(ways.takes.len() <= 51 * ways.stands.len());
+            if fewest < NEVER {
+                let counts = ways.first_with(&[0; MOST_KINDS]).unwrap();
+                assert_eq!(counts.iter().map(|count| u16::from(*count)).sum::<u16>(), fewest);
+            }
+        }
+    }
+}
