@@ -1,7 +1,7 @@
 //! Published equipment and worked loads.
 
 use turnabout_protocol::units::{Mass, MassUnit};
-use turnabout_server::loading::bar::standard::{Colour, IPF, IWF};
+use turnabout_server::loading::bar::standard::{Colour, Disc, IPF, IWF};
 use turnabout_server::loading::bar::{
     Bar, BarSet, Diameter, Finder, Free, Inventory, LoadError, Plate, PlateKind, Sleeves, Starts, Takes, Why,
 };
@@ -85,8 +85,8 @@ fn the_greediest_choice_is_not_always_right() {
 #[test]
 fn federations_discs_carry_their_number_with_their_colour() {
     // IWF Technical and Competition Rules & Regulations, section 3.3; IPF Technical Rules Book, "Bars and discs".
-    let marks = |discs: &[turnabout_server::loading::bar::standard::Disc], colour| {
-        let marked = discs.iter().map(|disc| disc.marked()).filter(|(_, is)| *is == Some(colour));
+    let marks = |discs: &[Disc], colour| {
+        let marked = discs.iter().map(Disc::marked).filter(|(_, is)| *is == Some(colour));
         marked.map(|(mass, _)| mass.in_unit(MassUnit::Kg)).collect::<Vec<_>>()
     };
     assert_eq!(marks(IWF.discs, Colour::Red), ["25", "2.5"]);
@@ -96,9 +96,7 @@ fn federations_discs_carry_their_number_with_their_colour() {
     assert_eq!(marks(IWF.discs, Colour::White), ["5", "0.5"]);
     // From memory: the colours of the IPF's heavy discs.
     assert_eq!(marks(IPF.discs, Colour::Green), ["50"]);
-    let ten = |discs: &[turnabout_server::loading::bar::standard::Disc]| {
-        discs.iter().find(|disc| disc.mass() == kg(10.0)).map(|disc| disc.marked().1)
-    };
+    let ten = |discs: &[Disc]| discs.iter().find(|disc| disc.mass() == kg(10.0)).map(|disc| disc.marked().1);
     assert_eq!((ten(IWF.discs), ten(IPF.discs)), (Some(Some(Colour::Green)), Some(None)));
 }
 

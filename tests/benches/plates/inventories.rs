@@ -9,6 +9,9 @@ use turnabout_server::loading::bar::{
 
 pub(crate) const FIRST: BarNo = BarNo(0);
 
+/// IWF Technical and Competition Rules & Regulations, section 3.3: 450 mm from 10 kg on.
+const FULL_FROM: i64 = 10_000;
+
 /// Plates with a name.
 pub(crate) struct Named {
     pub(crate) name: &'static str,
@@ -16,10 +19,9 @@ pub(crate) struct Named {
 }
 
 impl Named {
-    fn new(name: &'static str, plates: &[(i64, u8)]) -> Self {
+    fn new(name: &'static str, plates: &[(i64, u8)], full_from: i64) -> Self {
         let kind = |(grams, count): &(i64, u8)| {
-            // IWF Technical and Competition Rules & Regulations, section 3.3: 450 mm from 10 kg on.
-            let diameter = if *grams >= 10_000 { Diameter::Full } else { Diameter::Small };
+            let diameter = if *grams >= full_from { Diameter::Full } else { Diameter::Small };
             let plate = Plate { mass: Mass::from_grams(*grams), diameter };
             PlateKind { plate, count: *count, thickness_mm: None }
         };
@@ -91,10 +93,10 @@ pub(crate) fn named() -> Vec<Named> {
         (0..).zip(odd).map(|(at, g): (u8, i64)| (g, if at % 7 < 3 { 4 } else { 2 })).collect();
     let most: Vec<(i64, u8)> = (1..=16).map(|at| (500 * at, 100)).collect();
     vec![
-        Named::new("14 sold kinds, 40 plates", &sold),
-        Named::new("14 kinds nearly alike, 40 plates", &alike),
-        Named::new("14 odd kinds, 40 plates", &odd),
-        Named::new("14 sold kinds, 10 kg thick, short sleeve", &sold).with_thick_tens(),
-        Named::new("16 kinds, 1,600 plates", &most),
+        Named::new("14 sold kinds, 40 plates", &sold, FULL_FROM),
+        Named::new("14 kinds nearly alike, 40 plates", &alike, FULL_FROM),
+        Named::new("14 odd kinds, 40 plates", &odd, FULL_FROM),
+        Named::new("14 sold kinds, 10 kg thick, short sleeve", &sold, FULL_FROM).with_thick_tens(),
+        Named::new("16 kinds, 1,600 plates", &most, 4_000),
     ]
 }

@@ -25,32 +25,14 @@ pub(super) struct Bottoms {
 }
 
 impl Bottoms {
-    /// From the ways of every load and what is on now, as the growing beginnings of its plates from the inside.
-    /// Every set that one way of each of some loads have in common is there, if it `may_stand` alone. Also
-    /// whether these are all: there are never more than `most`.
+    /// From what the ways of every load and what is on now have in common, as [`in_common`] finds it, without
+    /// what may not `may_stand` alone. `beginnings` are those of what is on now.
     pub(super) fn new(
         loads: &[LoadWays],
         beginnings: &[Counts],
+        all: BTreeSet<Counts>,
         may_stand: impl Fn(&Counts) -> bool,
-        most: usize,
-    ) -> (Self, bool) {
-        let mut all = BTreeSet::from([[0; MOST_KINDS]]);
-        let mut whole = true;
-        for ways in std::iter::once(beginnings).chain(loads.iter().map(Vec::as_slice)) {
-            let mut new: BTreeSet<Counts> = ways.iter().copied().collect();
-            for set in &all {
-                if new.len() > most {
-                    break;
-                }
-                new.extend(ways.iter().map(|way| in_common(set, way)));
-            }
-            all.append(&mut new);
-            if all.len() > most {
-                // The greatest go; no plates at all always stays.
-                all = all.into_iter().take(most).collect();
-                whole = false;
-            }
-        }
+    ) -> Self {
         let mut sets: Vec<Counts> = all.into_iter().filter(|set| size(set) == 0 || may_stand(set)).collect();
         // Of one size the heaviest inside first.
         sets.sort_by_key(|set| std::cmp::Reverse((size(set), *set)));
@@ -58,7 +40,7 @@ impl Bottoms {
         let fewest = loads.iter().map(|ways| sets.iter().map(|set| fewest_with(ways, set)).collect());
         let begins = |set: &Counts| size(set) == 0 || beginnings.contains(set);
         let begins = sets.iter().map(begins).collect();
-        (Self { fewest: fewest.collect(), begins, within: next_within(&sets), sizes, sets }, whole)
+        Self { fewest: fewest.collect(), begins, within: next_within(&sets), sizes, sets }
     }
 
     /// The costs of what is on now: it has only its own beginnings innermost.
@@ -78,14 +60,31 @@ impl Bottoms {
     }
 }
 
-/// Plates that both have.
-fn in_common(a: &Counts, b: &Counts) -> Counts {
-    std::array::from_fn(|kind| a[kind].min(b[kind]))
+/// Every set that one way of each of some loads and a beginning of what is on now have in common, and no plates
+/// at all. Also whether these are all: there are never more than `most`.
+pub(super) fn in_common(loads: &[LoadWays], beginnings: &[Counts], most: usize) -> (BTreeSet<Counts>, bool) {
+    let mut all = BTreeSet::from([[0; MOST_KINDS]]);
+    for ways in std::iter::once(beginnings).chain(loads.iter().map(Vec::as_slice)) {
+        let mut new: BTreeSet<Counts> = ways.iter().copied().collect();
+        for set in &all {
+            let common = ways.iter().map(|way| -> Counts { std::array::from_fn(|at| set[at].min(way[at])) });
+            new.extend(common);
+            if new.len() > most {
+                break;
+            }
+        }
+        all.append(&mut new);
+        if all.len() > most {
+            // The greatest go; no plates at all always stays.
+            return (all.into_iter().take(most).collect(), false);
+        }
+    }
+    (all, true)
 }
 
-/// Whether all plates of `set` are in `way`.
+/// Whether all plates of `set` are in `way`. Every kind is looked at, which is quicker than to stop early.
 pub(super) fn holds(way: &Counts, set: &Counts) -> bool {
-    way.iter().zip(set).all(|(way, set)| way >= set)
+    way.iter().zip(set).fold(true, |holds, (way, set)| holds & (way >= set))
 }
 
 /// How many plates.

@@ -3,7 +3,7 @@
 use turnabout_protocol::units::Mass;
 
 use super::bars::{Bar, BarNo};
-use super::bottoms::{Bottoms, LoadWays};
+use super::bottoms::{Bottoms, LoadWays, in_common};
 use super::error::{LoadError, NotBuilt};
 use super::finder::{Finder, Starts, rated, sleeve};
 use super::plates::MOST_KINDS;
@@ -63,9 +63,9 @@ impl Finder {
         let mut most = MOST_WAYS;
         let mut dropped = false;
         loop {
-            let (bottoms, whole) = Bottoms::new(ways, beginnings, may_stand, MOST_BOTTOMS);
+            let (all, whole) = in_common(ways, beginnings, MOST_BOTTOMS);
             if whole || most == 1 {
-                return (bottoms, whole && !dropped);
+                return (Bottoms::new(ways, beginnings, all, may_stand), whole && !dropped);
             }
             most /= 2;
             for ways in ways.iter_mut().filter(|ways| ways.len() > most) {

@@ -4,6 +4,9 @@
 use super::plates::MOST_KINDS;
 use super::table::{NEVER, Table};
 
+/// Room made at once for stands and takes; usual plates need fewer.
+const USUAL: usize = 128;
+
 /// How many plates of every kind, in the table's order of kinds.
 pub(super) type Counts = [u8; MOST_KINDS];
 
@@ -45,12 +48,13 @@ impl<'t> Ways<'t> {
         let mut ways = Self {
             table,
             sleeve,
-            stands: vec![start],
+            stands: Vec::with_capacity(USUAL),
             layers: vec![0],
-            takes: Vec::new(),
-            first_take: Vec::new(),
+            takes: Vec::with_capacity(USUAL),
+            first_take: Vec::with_capacity(USUAL),
         };
-        let mut next = Vec::new();
+        ways.stands.push(start);
+        let mut next = Vec::with_capacity(USUAL);
         for kind in 0..table.kinds.len() {
             ways.take_kind(kind, &mut next);
         }
@@ -130,6 +134,10 @@ impl<'t> Ways<'t> {
     /// The way with at least these counts that fits the sleeve; of several the one with the most plates of
     /// the first kind, then of the second, and so on.
     pub(super) fn first_with(&self, at_least: &Counts) -> Option<Counts> {
+        let wanted: u16 = at_least.iter().map(|count| u16::from(*count)).sum();
+        if wanted > self.stands[0].plates {
+            return None;
+        }
         let sleeves = self.sleeves(at_least);
         if sleeves[0] == NEVER || sleeves[0] > self.sleeve {
             return None;
