@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{Mass, MassUnit};
 
+use super::bar::{self, BarSet, Diameter, Inventory, Plate, PlateKind, Sleeves, Takes};
+
 /// The gear of one station.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
@@ -137,6 +139,20 @@ impl Bar {
         self.bar + self.collar + self.collar
     }
 
+    /// The bar and its plates as a choice of one, for questions about plates; nothing where they are more than
+    /// one side can be searched for, which no floor file may say.
+    #[must_use]
+    pub fn set(&self) -> Option<BarSet> {
+        let kinds = self.plates.iter().map(|plates| PlateKind {
+            plate: Plate { mass: plates.mass, diameter: diameter(plates.mass) },
+            count: plates.count,
+            thickness_mm: None,
+        });
+        let inventory = Inventory::new(self.unit, kinds.collect()).ok()?;
+        let sleeves = Sleeves { collar: self.collar, length_mm: None, rated: None };
+        BarSet::new(inventory, vec![bar::Bar { mass: self.bar, takes: Takes::Plates(sleeves) }]).ok()
+    }
+
     fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
         let room = most - self.empty();
         if room < Mass::ZERO {
@@ -162,6 +178,13 @@ impl Bar {
         }
         sides
     }
+}
+
+/// Discs of 10 kg and more are as wide as the rules for competition say (IWF Technical and Competition Rules and
+/// Regulations, section 3.3: 450 mm), the lighter ones smaller.
+fn diameter(mass: Mass) -> Diameter {
+    const LIGHTEST_FULL: Mass = Mass::from_grams(10_000);
+    if mass < LIGHTEST_FULL { Diameter::Small } else { Diameter::Full }
 }
 
 /// The loads of `sides`, each as it is and with `extra` on top, up to `most`. Both are in ascending order, so
