@@ -13,7 +13,7 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use inventories::{FIRST, Named, named};
-use spread::Spread;
+use spread::{Spread, ms};
 use turnabout_protocol::units::Mass;
 use turnabout_server::loading::bar::{Finder, Free, Loaded, Side, Starts};
 
@@ -29,7 +29,7 @@ fn main() {
         "plates",
         "loads",
         "targets",
-        "prepare, us",
+        "prepare, ms",
         "search p50, us",
         "worst, us",
         "nearest worst, us",
@@ -99,7 +99,7 @@ fn searches(inventory: &Named, starts: Starts) -> Vec<String> {
         name,
         loads.len().to_string(),
         targets.to_string(),
-        us(prepare),
+        ms(prepare),
         us(search.at(50)),
         us(search.at(100)),
         us(nearest.at(100)),
