@@ -87,6 +87,7 @@ fn panel(panel: &Panel) -> ui::PanelData {
         set: text(&panel.set),
         load: text(&panel.load.number),
         unit: text(&panel.load.unit),
+        plates: text(&panel.load.plates),
         on_now: text(&panel.load.on_now),
         reps: text(&panel.reps),
         tempo: text(&panel.tempo),

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::card::PlatePart;
 use crate::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use crate::said::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
@@ -362,6 +363,31 @@ pub enum Act {
         turn: TurnId,
         /// The group's revision that the display showed.
         revision: u32,
+    },
+    /// Another load from this set on: this set's, and that of every later round that was to be the same.
+    SetLoad {
+        /// The set, not yet begun.
+        turn: TurnId,
+        /// The load.
+        load: Mass,
+        /// The group's revision that the display showed.
+        revision: u32,
+    },
+    /// What is really on a bar, where it is not as shown.
+    PlatesOn {
+        /// The station.
+        station: StationId,
+        /// The plates of each side from the inside out; both sides alike.
+        side: Vec<PlatePart>,
+    },
+    /// Plates of a station are not there: lost, broken, or carried off.
+    PlatesMissing {
+        /// The station.
+        station: StationId,
+        /// Which kind.
+        plate: PlatePart,
+        /// How many of that kind are missing in all; 0 when all of them are back.
+        count: u8,
     },
     /// Hold a group: no set starts until it is resumed. Rest goes on.
     Pause {

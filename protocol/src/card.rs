@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::units::{Mass, MassUnit};
+use crate::units::{Mass, MassUnit, Secs};
 
 /// What kind of gear sets the load at a station.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
@@ -32,4 +32,55 @@ pub struct LoadCard {
     pub on_now: Option<Mass>,
     /// Whether load, equal sides and collars were confirmed for this load since the last change.
     pub confirmed: bool,
+    /// Which plates make it and what to change; absent for other gear, and where the plates do not make it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bar: Option<BarPart>,
+    /// The plates that are there do not make it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unbuilt: Option<UnbuiltPart>,
+}
+
+/// One plate: what is stamped on it, and how wide it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlatePart {
+    /// What is stamped on it.
+    pub mass: Mass,
+    /// Whether it is of full diameter, so that a bar lies at its height on the floor.
+    pub full: bool,
+}
+
+/// Which plates make a load on a bar, and what to change. Both sides are alike, and are loaded and stripped in
+/// turn: a bar with one side loaded tips.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BarPart {
+    /// The bar alone.
+    pub bar: Mass,
+    /// One collar; zero where collars do not count.
+    pub collar: Mass,
+    /// The plates of each side from the inside out.
+    pub side: Vec<PlatePart>,
+    /// Whether it is known what is on the bar now. If not, all of it comes off first.
+    pub known: bool,
+    /// What comes off each side, from the outside in.
+    pub strip: Vec<PlatePart>,
+    /// What then goes on each side, from the inside out.
+    pub add: Vec<PlatePart>,
+    /// How long one person takes for both sides.
+    pub alone: Secs,
+    /// How long two people take, one at each side.
+    pub together: Secs,
+}
+
+/// The nearest loads that the plates make instead.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct UnbuiltPart {
+    /// The heaviest that is lighter.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub below: Option<Mass>,
+    /// The lightest that is heavier.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub above: Option<Mass>,
 }

@@ -81,6 +81,9 @@ impl Act {
             | Self::TechniqueAgain { .. }
             | Self::Correct { .. }
             | Self::Lighter { .. }
+            | Self::SetLoad { .. }
+            | Self::PlatesOn { .. }
+            | Self::PlatesMissing { .. }
             | Self::Pause { .. }
             | Self::Stop { .. }
             | Self::Resume { .. }
@@ -148,6 +151,9 @@ impl Act {
             | Self::SwapExercise { .. }
             | Self::TechniqueAgain { .. }
             | Self::Lighter { .. }
+            | Self::SetLoad { .. }
+            | Self::PlatesOn { .. }
+            | Self::PlatesMissing { .. }
             | Self::Stop { .. }
             | Self::Resume { .. }
             | Self::Answer { .. }

@@ -347,6 +347,13 @@ pub enum Refusal {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         above: Option<Mass>,
     },
+    /// The station has no plates, or not so many of that kind.
+    NoSuchPlates {
+        /// How many plates of that kind there are.
+        there: u8,
+    },
+    /// No plates of that kind are missing there.
+    NoPlatesMissing,
     /// The client has missed fewer rounds than that.
     RoundsOwed {
         /// How many are owed.

@@ -10,6 +10,7 @@ mod chrome;
 mod news;
 mod panel;
 mod phase;
+mod plates;
 mod undo;
 mod words;
 

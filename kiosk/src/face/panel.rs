@@ -11,6 +11,7 @@ use turnabout_protocol::work::Work;
 use super::Scene;
 use super::buttons::{self, Ask, Button};
 use super::phase::{Phase, PhaseKind, of_station};
+use super::plates;
 use super::words::{about, capital, left, mass, need, number, tally, with};
 
 /// A load in words.
@@ -20,7 +21,9 @@ pub struct Load {
     pub number: String,
     /// Its unit.
     pub unit: String,
-    /// What is on the gear instead, while nobody has confirmed the load.
+    /// The plates of each side from the inside out, on a bar.
+    pub plates: String,
+    /// What to change, or else what is on the gear instead, while nobody has confirmed the load.
     pub on_now: String,
 }
 
@@ -177,12 +180,15 @@ fn settings(turn: &TurnPart, language: Language) -> String {
 
 fn load(language: Language, card: &LoadCard) -> Load {
     let on_now = match card.on_now {
+        _ if card.bar.is_some() || card.unbuilt.is_some() => plates::change(language, card),
         Some(on) if !card.confirmed && on != card.total => {
             with(language, "label.on_now", &[("load", &mass(language, on, card.unit))])
         }
         Some(_) | None => String::new(),
     };
-    Load { number: number(language, card.total, card.unit), unit: card.unit.symbol().to_owned(), on_now }
+    let plates = plates::each_side(language, card);
+    let number = number(language, card.total, card.unit);
+    Load { number, unit: card.unit.symbol().to_owned(), plates, on_now }
 }
 
 /// What has to be done at once.

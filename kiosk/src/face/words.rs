@@ -111,7 +111,7 @@ impl Words<'_> {
             "writing" | "defect" => {
                 value.as_str().map_or_else(String::new, |v| label(&format!("{name}.{v}")))
             }
-            "count" | "keep" | "least" | "most" | "wanted" => value.to_string(),
+            "count" | "keep" | "least" | "most" | "there" | "wanted" => value.to_string(),
             _ => return None,
         })
     }

@@ -6,13 +6,13 @@ mod board;
 mod offers;
 
 use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Scene, face};
-use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::command::{Act, CallKind, Defect};
 use turnabout_protocol::frame::Fault;
 use turnabout_protocol::ids::{CallId, ClientId, GroupId, StationId, TurnId};
 use turnabout_protocol::refusal::{Outcome, Refusal};
 use turnabout_protocol::text::Language;
-use turnabout_protocol::units::{FloorMs, MassUnit, Secs, Stamped};
+use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs, Stamped};
 use turnabout_protocol::view::*;
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -104,7 +104,23 @@ pub(crate) fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCa
         gear: GearKind::Bar,
         on_now: on_now.map(mass),
         confirmed,
+        bar: None,
+        unbuilt: None,
     }
+}
+
+/// The plates of each side, and what to change, by the numbers stamped on them.
+pub(crate) fn with_plates(card: &LoadCard, side: &str, strip: &str, add: &str) -> LoadCard {
+    let mass = |text: &str| format!("{text} kg").parse::<Stamped>().unwrap().mass;
+    let plates = |list: &str| {
+        let plate = |text: &str| PlatePart { mass: mass(text), full: mass(text) >= mass("10") };
+        list.split_whitespace().map(plate).collect::<Vec<_>>()
+    };
+    let (side, strip, add) = (plates(side), plates(strip), plates(add));
+    let known = card.on_now.is_some();
+    let (alone, together) = (Secs(35), Secs(13));
+    let bar = BarPart { bar: mass("20"), collar: Mass::ZERO, side, known, strip, add, alone, together };
+    LoadCard { bar: Some(bar), ..card.clone() }
 }
 
 pub(crate) fn coming(after: After, ready: i64, go_from: i64, needs: &[Need]) -> TurnPhase {
@@ -138,7 +154,7 @@ pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
         settings: Vec::new(),
         tempo: "2-0-2-0".parse().unwrap(),
         starts_with: StartsWith::Eccentric,
-        load: Some(card("42.5 kg", Some("42.5 kg"), true)),
+        load: Some(with_plates(&card("42.5 kg", Some("42.5 kg"), true), "10 1.25", "", "")),
         spotted: true,
         spotter: Some("Edda".into()),
         phase,
@@ -239,8 +255,18 @@ pub(crate) fn one_station() -> Vec<Sample> {
     let needs_load = {
         let mut part = bench_1(coming(After::Nothing, -5, -5, &[Need::ConfirmLoad, Need::Spotter]));
         if let Some(turn) = &mut part.turn {
-            turn.load = Some(card("82.5 kg", Some("40 kg"), false));
+            turn.load =
+                Some(with_plates(&card("82.5 kg", Some("40 kg"), false), "20 10 1.25", "10", "20 10 1.25"));
             turn.spotter = None;
+        }
+        part
+    };
+    let no_plates = {
+        let mut part = needs_load.clone();
+        if let Some(turn) = &mut part.turn {
+            let mass = |text: &str| text.parse::<Stamped>().unwrap().mass;
+            let unbuilt = Some(UnbuiltPart { below: Some(mass("80 kg")), above: Some(mass("85 kg")) });
+            turn.load = Some(LoadCard { unbuilt, ..card("82.5 kg", Some("40 kg"), false) });
         }
         part
     };
@@ -273,6 +299,7 @@ pub(crate) fn one_station() -> Vec<Sample> {
         one("free", station(1, "Bench 1", GearKind::Bar, None)),
         one("coming", bench_1(coming(After::Nothing, 95, 95, &[Need::StationFree]))),
         one("needs-load", needs_load),
+        one("no-plates", no_plates),
         one("held", technique),
         one("rest", called),
         one("rest-effort", asked(bench_1(coming(rest(34), 34, 34, &[Need::Racked])))),

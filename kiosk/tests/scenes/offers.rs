@@ -50,7 +50,8 @@ pub(crate) fn offers() -> Vec<Sample> {
     let (turn, bench) = (turn_id(1, 2, 0), StationId(1));
     let confirmed = || {
         let mut part = with_partners(&["Bram"], &[Need::Spotter]);
-        part.turn.as_mut().unwrap().load = Some(card("82.5 kg", Some("82.5 kg"), true));
+        part.turn.as_mut().unwrap().load =
+            Some(with_plates(&card("82.5 kg", Some("82.5 kg"), true), "20 10 1.25", "", ""));
         set(part)
     };
     let crowded = StationPart {

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::card::PlatePart;
 use crate::command::Act;
 use crate::ids::{ExerciseId, StationId};
 use crate::units::{FloorMs, Mass, MassUnit, Secs};
@@ -91,6 +92,34 @@ pub struct StationSettings {
     pub station: StationId,
     /// In the station's order.
     pub settings: Vec<SettingChoice>,
+}
+
+/// The plates of a station with a bar.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StationPlates {
+    /// The station.
+    pub station: StationId,
+    /// The unit that they are stamped in.
+    pub unit: MassUnit,
+    /// The kinds, the heaviest first.
+    pub kinds: Vec<PlateChoice>,
+}
+
+/// One kind of plates of a station.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlateChoice {
+    /// One of them.
+    pub plate: PlatePart,
+    /// How many belong to the station.
+    pub count: u8,
+    /// How many of these are missing.
+    #[serde(default, skip_serializing_if = "crate::view::is_zero")]
+    pub missing: u8,
+    /// How many are on each side of the bar, as far as anybody has said.
+    #[serde(default, skip_serializing_if = "crate::view::is_zero")]
+    pub on: u8,
 }
 
 /// One thing that can be set at a station.

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{
     Attendance, CallPart, ExerciseName, FitPart, HaltPart, HelpPart, LegChoices, NotePart, PlaceChoice,
-    Stage, StationLine, StationSettings, TurnPart,
+    Stage, StationLine, StationPlates, StationSettings, TurnPart,
 };
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
@@ -33,6 +33,9 @@ pub struct CoachView {
     /// What can be set at the stations that one's own groups have.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub settings: Vec<StationSettings>,
+    /// The plates of the stations that one's own groups have.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub plates: Vec<StationPlates>,
     /// The exercises that the groups' choices name, each once, by number.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub exercises: Vec<ExerciseName>,

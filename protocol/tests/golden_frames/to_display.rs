@@ -129,6 +129,8 @@ fn refusals() -> Vec<Refusal> {
         Refusal::OtherMovement,
         Refusal::LoadUnfit { below: Some(Mass::from_grams(60_000)), above: Some(Mass::from_grams(62_500)) },
         Refusal::LoadUnfit { below: None, above: None },
+        Refusal::NoSuchPlates { there: 4 },
+        Refusal::NoPlatesMissing,
         Refusal::RoundsOwed { most: 1 },
         Refusal::BlockBegun,
         Refusal::WasSkipped,

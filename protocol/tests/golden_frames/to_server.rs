@@ -1,5 +1,6 @@
 //! What displays send.
 
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Command, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision,
     SkipScope,
@@ -11,6 +12,10 @@ use turnabout_protocol::ids::{
 use turnabout_protocol::role::Role;
 use turnabout_protocol::units::{FloorMs, Mass};
 use uuid::Uuid;
+
+fn plate(grams: i64) -> PlatePart {
+    PlatePart { mass: Mass::from_grams(grams), full: grams >= 10_000 }
+}
 
 pub(crate) fn key(text: &str) -> Key {
     text.parse().expect("a key")
@@ -126,6 +131,10 @@ pub(crate) fn acts() -> Vec<Act> {
         Act::Effort { turn: work, effort: Effort::Rir { reps: Effort::MAX_RIR } },
         Act::Reps { turn: work, reps: 8 },
         Act::Lighter { turn: work, revision: 8 },
+        Act::SetLoad { turn: work, load: Mass::from_grams(82_500), revision: 8 },
+        Act::PlatesOn { station: StationId(1), side: vec![plate(20_000), plate(1_250)] },
+        Act::PlatesOn { station: StationId(1), side: Vec::new() },
+        Act::PlatesMissing { station: StationId(1), plate: plate(1_250), count: 2 },
         Act::Pause { group },
         Act::Stop { scope: Scope::Client { group, client: ClientId(102) } },
         Act::Stop { scope: Scope::Group { group } },

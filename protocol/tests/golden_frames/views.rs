@@ -1,6 +1,6 @@
 //! Views, rich enough that every part of one occurs with and without what may be left out.
 
-use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
@@ -11,8 +11,9 @@ use turnabout_protocol::view::{
     CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
     ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart,
     LastPart, LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart,
-    PlaceChoice, SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart,
-    StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    PlaceChoice, PlateChoice, SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine,
+    StationPart, StationPlates, StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase,
+    View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -34,7 +35,33 @@ fn load(grams: i64, on_now: Option<i64>, confirmed: bool) -> LoadCard {
         gear: GearKind::Bar,
         on_now: on_now.map(Mass::from_grams),
         confirmed,
+        bar: None,
+        unbuilt: None,
     }
+}
+
+fn plate(grams: i64, full: bool) -> PlatePart {
+    PlatePart { mass: Mass::from_grams(grams), full }
+}
+
+fn unbuilt() -> UnbuiltPart {
+    UnbuiltPart { below: Some(Mass::from_grams(57_500)), above: None }
+}
+
+/// 42.5 kg on a 20 kg bar that has 30 kg on it now.
+fn with_plates(card: &LoadCard) -> LoadCard {
+    let (ten, five, small) = (plate(10_000, true), plate(5_000, false), plate(1_250, false));
+    let bar = BarPart {
+        bar: Mass::from_grams(20_000),
+        collar: Mass::ZERO,
+        side: vec![ten, small],
+        known: true,
+        strip: vec![five],
+        add: vec![ten, small],
+        alone: Secs(35),
+        together: Secs(13),
+    };
+    LoadCard { bar: Some(bar), ..card.clone() }
 }
 
 fn in_both(en: &str, de: &str) -> Words {
@@ -71,7 +98,7 @@ fn pressing() -> TurnPart {
         per_side: false,
         tempo: "2-0-2-0".parse().expect("a tempo"),
         starts_with: StartsWith::Eccentric,
-        load: Some(load(60_000, Some(60_000), true)),
+        load: Some(with_plates(&load(42_500, Some(30_000), false))),
         spotted: true,
         spotter: Some("Ayla".to_owned()),
         arms: false,
@@ -96,7 +123,7 @@ fn pressing() -> TurnPart {
 fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
     TurnPart {
         set,
-        load: Some(load(60_000, None, false)),
+        load: Some(LoadCard { unbuilt: Some(unbuilt()), ..load(60_000, None, false) }),
         spotter: None,
         phase: TurnPhase::Coming { after, ready: FloorMs(150_000), go_from: FloorMs(140_000), needs },
         ..pressing()
@@ -459,6 +486,14 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         calls: vec![call(CallKind::HelpNow), call(CallKind::CoachPlease)],
         exercises: vec![ExerciseName { exercise: ExerciseId(3), name: lat_pulldown() }],
         places: places(),
+        plates: vec![StationPlates {
+            station: StationId(1),
+            unit: MassUnit::Kg,
+            kinds: vec![
+                PlateChoice { plate: plate(10_000, true), count: 4, missing: 0, on: 0 },
+                PlateChoice { plate: plate(5_000, false), count: 2, missing: 2, on: 1 },
+            ],
+        }],
         settings: vec![StationSettings {
             station: StationId(1),
             settings: vec![SettingChoice {
@@ -474,6 +509,7 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         groups: Vec::new(),
         calls: Vec::new(),
         settings: Vec::new(),
+        plates: Vec::new(),
         exercises: Vec::new(),
         places: Vec::new(),
         notes: Vec::new(),

@@ -126,6 +126,9 @@ impl Page<'_> {
             | Act::NotYet { .. }
             | Act::MoreRest { .. }
             | Act::Lighter { .. }
+            | Act::SetLoad { .. }
+            | Act::PlatesOn { .. }
+            | Act::PlatesMissing { .. }
             | Act::Skip { .. }
             | Act::SpotBy { .. }
             | Act::UseArms { .. }

@@ -16,6 +16,7 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, Millis, Secs};
 
 use super::config::{Floor, Programme};
+use crate::loading::bar::{Loaded, Plate};
 
 /// One entry of the journal.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -270,6 +271,9 @@ pub enum Event {
         station: StationId,
         /// What is on it.
         load: Mass,
+        /// The bar and the plates that make it; rows from before plates were kept say nothing.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        plates: Option<Loaded>,
     },
     /// That was a mistake.
     LoadUnconfirmed {
@@ -278,6 +282,27 @@ pub enum Event {
         /// What was said to be on it before.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         load: Option<Mass>,
+        /// And which plates.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        plates: Option<Loaded>,
+    },
+    /// Somebody has said what is really on a bar.
+    PlatesSeen {
+        /// The station.
+        station: StationId,
+        /// The bar and its plates.
+        plates: Loaded,
+        /// What all of it weighs.
+        load: Mass,
+    },
+    /// Plates are missing at a station, or are back.
+    PlatesMissing {
+        /// The station.
+        station: StationId,
+        /// Which kind.
+        plate: Plate,
+        /// How many are missing in all.
+        count: u8,
     },
     /// Somebody is at the bar.
     SpotterNamed {
@@ -472,6 +497,13 @@ pub enum Event {
         turn: TurnId,
         /// How many.
         reps: u8,
+    },
+    /// Another load from a set on, for every later round that was to be the same.
+    LoadSet {
+        /// The set.
+        turn: TurnId,
+        /// The load.
+        load: Mass,
     },
     /// A lighter load from a set on.
     LoadLightened {

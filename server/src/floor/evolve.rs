@@ -16,7 +16,7 @@ use turnabout_protocol::view::HaltKind;
 
 use super::event::{Entry, Event};
 use super::state::{
-    AtBar, Away, CallNow, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, NoteNow, Offer, OtherUse,
+    AtBar, Away, CallNow, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, Missing, NoteNow, Offer, OtherUse,
     OutOfService, Presence, RestCut, Stamp, State, UnderWay,
 };
 
@@ -153,16 +153,31 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
                 leg.again = true;
             }
         }
-        Event::LoadConfirmed { station, load, .. } => {
+        Event::LoadConfirmed { station, load, plates, .. } => {
             if let Some(station) = state.stations.get_mut(station) {
-                station.load = Some(*load);
+                (station.load, station.plates) = (Some(*load), plates.clone());
                 station.confirmed = Some(stamp);
             }
         }
-        Event::LoadUnconfirmed { station, load } => {
+        Event::LoadUnconfirmed { station, load, plates } => {
             if let Some(station) = state.stations.get_mut(station) {
-                station.load = *load;
+                (station.load, station.plates) = (*load, plates.clone());
                 station.unconfirm();
+            }
+        }
+        Event::PlatesSeen { station, plates, load } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                (station.load, station.plates) = (Some(*load), Some(plates.clone()));
+                station.unconfirm();
+            }
+        }
+        Event::PlatesMissing { station, plate, count } => {
+            if let Some(station) = state.stations.get_mut(station) {
+                station.missing.retain(|missing| missing.plate != *plate);
+                if *count > 0 {
+                    station.missing.push(Missing { plate: *plate, count: *count, said: stamp });
+                    station.missing.sort_by_key(|missing| std::cmp::Reverse(missing.plate));
+                }
             }
         }
         Event::SpotterNamed { turn, spotter, lift_off } => {
@@ -296,6 +311,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             }
         }
         Event::LoadLightened { turn, load } => sets::lightened(state, *turn, *load),
+        Event::LoadSet { turn, load } => sets::load_set(state, *turn, *load),
         Event::SetsFinished { group, .. } => {
             if let Some(group) = state.groups.get_mut(group) {
                 group.wipe_down = Some(entry.at);

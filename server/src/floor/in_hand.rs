@@ -390,18 +390,35 @@ impl<'s> InHand<'s> {
         (current.turn != turn && (current.spotter.is_some() || same_place)).then_some(current.turn)
     }
 
-    /// How to set the load of a set; nothing where there is none.
+    /// How to set the load of a set, without the plates that make it; nothing where there is none.
     #[must_use]
     pub fn card(&self, turn: TurnId) -> Option<LoadCard> {
         let total = self.load(turn)?;
         let Some((station, at)) = self.station_now(turn) else {
             let exercise = self.exercise(turn)?;
             let unit = turnabout_protocol::units::MassUnit::Kg;
-            return Some(LoadCard { total, unit, gear: exercise.gear, on_now: None, confirmed: false });
+            let gear = exercise.gear;
+            return Some(LoadCard {
+                total,
+                unit,
+                gear,
+                on_now: None,
+                confirmed: false,
+                bar: None,
+                unbuilt: None,
+            });
         };
         let gear = station.gear.kind();
         let set = at.load == Some(total);
         let confirmed = set && (gear != GearKind::Bar || at.confirmed.is_some());
-        Some(LoadCard { total, unit: station.gear.unit(), gear, on_now: at.load, confirmed })
+        Some(LoadCard {
+            total,
+            unit: station.gear.unit(),
+            gear,
+            on_now: at.load,
+            confirmed,
+            bar: None,
+            unbuilt: None,
+        })
     }
 }

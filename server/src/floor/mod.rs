@@ -12,6 +12,7 @@ pub mod decide;
 pub mod due;
 pub mod event;
 pub mod evolve;
+pub mod gear_now;
 pub mod hours;
 pub mod in_hand;
 pub mod invariants;

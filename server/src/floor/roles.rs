@@ -19,6 +19,8 @@ pub const fn may(actor: Actor, act: &Act) -> bool {
         | Act::Effort { .. }
         | Act::Reps { .. }
         | Act::Lighter { .. }
+        | Act::PlatesOn { .. }
+        | Act::PlatesMissing { .. }
         | Act::SetSetting { .. }
         | Act::StillHere { .. }
         | Act::OtherUse { .. }
@@ -64,6 +66,7 @@ pub const fn may(actor: Actor, act: &Act) -> bool {
         | Act::TreatAsRest { .. }
         | Act::SwapExercise { .. }
         | Act::Correct { .. }
+        | Act::SetLoad { .. }
         | Act::EraseNote { .. }
         | Act::Resume { .. } => matches!(actor, Actor::Coach { .. }),
     }

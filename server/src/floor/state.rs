@@ -20,7 +20,7 @@ pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, Unde
 pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
 pub use self::news::{MOST_NEWS, News, NewsItem};
 pub use self::record::{Answer, Said, SetOver, SetRecord};
-pub use self::station::{Leave, OtherUse, OutOfService, StationNow};
+pub use self::station::{Leave, Missing, OtherUse, OutOfService, StationNow};
 use super::config::{Floor, GroupPlan, Programme};
 use super::in_hand::InHand;
 

@@ -1,5 +1,6 @@
 //! What a line says, as a tap: names become numbers, and the group's revision and block are those of now.
 
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{Act, Effort, Ending, NoteAbout, Scope};
 use turnabout_protocol::ids::{
     CallId, ClientId, CoachId, ExerciseId, GroupId, Key, NoteId, StationId, TurnId,
@@ -136,6 +137,12 @@ impl Reader<'_, '_> {
         load.map_err(|error| self.words.mistake(&format!("`{word}`: {error}")))
     }
 
+    /// A plate by its mass; from 10 kg on it is of full diameter, as on this floor.
+    fn plate(&mut self) -> Read<PlatePart> {
+        let mass = self.load()?;
+        Ok(PlatePart { mass, full: mass >= Mass::from_grams(10_000) })
+    }
+
     fn revision(&self, group: GroupId) -> u32 {
         self.state.groups.get(&group).map_or(0, |group| group.revision)
     }
@@ -214,6 +221,17 @@ impl Reader<'_, '_> {
                 let (station, client) = (self.station()?, self.client()?.1);
                 let (setting, value) = (self.words.number("setting")?, self.words.number("value")?);
                 Act::SetSetting { station, client, setting, value }
+            }
+            "plates" => {
+                let (station, mut side) = (self.station()?, Vec::new());
+                while !self.words.is_over() {
+                    side.push(self.plate()?);
+                }
+                Act::PlatesOn { station, side }
+            }
+            "plates-missing" => {
+                let (station, plate) = (self.station()?, self.plate()?);
+                Act::PlatesMissing { station, plate, count: self.words.number("count")? }
             }
             "call" => Act::Call { station: self.station()?, call: self.words.one_of("call")? },
             "answer" => Act::Answer { call: CallId(self.words.number("call")?) },
@@ -340,6 +358,10 @@ impl Reader<'_, '_> {
             "lighter" => {
                 let turn = self.set()?;
                 Act::Lighter { turn, revision: self.revision(turn.group) }
+            }
+            "set-load" => {
+                let (turn, load) = (self.set()?, self.load()?);
+                Act::SetLoad { turn, load, revision: self.revision(turn.group) }
             }
             _ => return Ok(None),
         }))

@@ -28,6 +28,11 @@ impl<'a> Words<'a> {
         word.parse().map_err(|_| self.mistake(&format!("{what}: `{word}` is no such number")))
     }
 
+    /// Whether no word is left.
+    pub(crate) fn is_over(&self) -> bool {
+        self.words.is_empty()
+    }
+
     /// Whether the next word is this one; it is taken then.
     pub(crate) fn is(&mut self, word: &str) -> bool {
         let is = self.words.front() == Some(&word);

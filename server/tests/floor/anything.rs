@@ -2,6 +2,7 @@
 //! really there, and so that a history that fails shrinks to a short one.
 
 use proptest::prelude::*;
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
@@ -53,6 +54,16 @@ impl Pick {
             8 => kiosk(&[BENCH_2]),
             _ => kiosk(&[ROW_2]),
         }
+    }
+
+    /// What is on a bar, or missing there: mostly what can be.
+    fn plates(self) -> Act {
+        let station = if self.near { BENCH } else { ROW };
+        let plate = PlatePart { mass: kg([20, 10, 5, 3][usize::from(self.b & 3)]), full: self.b & 3 < 2 };
+        if self.a & 1 == 0 {
+            return Act::PlatesOn { station, side: vec![plate; usize::from(self.b >> 2 & 3)] };
+        }
+        Act::PlatesMissing { station, plate, count: self.b >> 2 & 7 }
     }
 
     fn turn(self, state: &State) -> TurnId {
@@ -172,7 +183,9 @@ impl Pick {
                 effort: None,
                 ending: self.ending().unwrap_or(Ending::Complete),
             },
+            17 if self.a & 12 == 12 => Act::SetLoad { turn, load: kg(i64::from(self.b % 9) * 10), revision },
             17 if self.a & 4 != 0 => Act::Lighter { turn, revision },
+            17 if self.a & 8 != 0 => self.plates(),
             17 => Act::Effort { turn, effort: self.effort() },
             18 => Act::Reps { turn, reps: self.b % 102 },
             19 => Act::PassTechnique { turn: TurnId { round: 0, ..turn } },

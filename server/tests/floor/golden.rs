@@ -13,8 +13,18 @@ use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_server::floor::event::{Entry, Event, LegLoads};
 use turnabout_server::journal::Row;
 use turnabout_server::journal::codec::{CodecError, decode, encode};
+use turnabout_server::loading::bar::{BarNo, Diameter, Loaded, Plate, Side};
 
 use crate::world::*;
+
+fn plate(mass: i64) -> Plate {
+    Plate { mass: kg(mass), diameter: Diameter::Full }
+}
+
+/// A 20 kg bar with 20 kg on each side.
+fn twenty() -> Loaded {
+    Loaded { bar: BarNo(0), side: Side::new(vec![plate(20)]) }
+}
 
 /// One event of every kind.
 fn events() -> Vec<Event> {
@@ -31,7 +41,7 @@ fn events() -> Vec<Event> {
             despite: Some(Reason::Safety),
         },
         Event::TechniquePassed { turn },
-        Event::LoadConfirmed { turn, station: BENCH, load: kg(60) },
+        Event::LoadConfirmed { turn, station: BENCH, load: kg(60), plates: Some(twenty()) },
         Event::SpotterNamed { turn, spotter: spots(AYLA), lift_off: false },
         Event::TurnWent {
             turn,
@@ -102,7 +112,7 @@ fn events() -> Vec<Event> {
         Event::GroupNotComing { group: PAIR },
         Event::TechniqueNotPassed { turn },
         Event::TechniqueAsked { turn },
-        Event::LoadUnconfirmed { station: BENCH, load: None },
+        Event::LoadUnconfirmed { station: BENCH, load: None, plates: None },
         Event::SpotterGone { turn },
         Event::SpotterPassed { group: PAIR, client: EDDA, exercise: ExerciseId(1) },
         Event::CoachWentAway { coach: AYLA, until: FloorMs(700_000) },
@@ -137,6 +147,9 @@ fn events() -> Vec<Event> {
         Event::CallTakenBack { call: CallId(1) },
         Event::NoteKept { note: NoteId(1), about: NoteAbout::Group { group: PAIR } },
         Event::NoteErased { note: NoteId(1) },
+        Event::PlatesSeen { station: BENCH, plates: twenty(), load: kg(60) },
+        Event::PlatesMissing { station: BENCH, plate: plate(20), count: 2 },
+        Event::LoadSet { turn, load: kg(62) },
     ]
 }
 

@@ -25,6 +25,7 @@ mod on_the_way;
 mod one_group;
 mod outcomes;
 mod paired_set;
+mod plates;
 mod programmes;
 mod reference;
 mod refusals;

@@ -1,5 +1,6 @@
 //! Taps that come too early, too late, twice, or at the wrong place.
 
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{Act, Effort};
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
@@ -127,6 +128,8 @@ fn a_stations_display_serves_its_own_stations_only() {
         Act::NotYet { turn: press },
         Act::ConfirmLoad { turn: press },
         Act::Lighter { turn: press, revision: 1 },
+        Act::PlatesOn { station: BENCH, side: Vec::new() },
+        Act::PlatesMissing { station: BENCH, plate: PlatePart { mass: kg(5), full: false }, count: 1 },
         Act::Done { turn: press, reps: None, effort: None, ending: None },
         Act::Effort { turn: press, effort: Effort::Light },
         Act::Reps { turn: press, reps: 3 },

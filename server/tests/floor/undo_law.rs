@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 use proptest::prelude::*;
 use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use serde_json::Value;
-use turnabout_protocol::card::GearKind;
+use turnabout_protocol::card::{GearKind, PlatePart};
 use turnabout_protocol::command::{
     Act, CallKind, Defect, Effort, Ending, Reason, Scope, ScreeningDecision, SkipScope,
 };
@@ -125,6 +125,8 @@ fn sets() -> impl Strategy<Value = Act> {
         1 => turns().prop_map(|turn| Act::Skip { turn, skip: SkipScope::Exercise, reason: Reason::Safety }),
         1 => turns().prop_map(|turn| Act::Skip { turn, skip: SkipScope::Round, reason: Reason::Safety }),
         1 => (turns(), 0_u32..5).prop_map(|(turn, revision)| Act::Lighter { turn, revision }),
+        1 => (turns(), 0_u32..5).prop_map(|(turn, revision)| Act::SetLoad { turn, load: kg(40), revision }),
+        1 => Just(Act::PlatesOn { station: BENCH, side: vec![PlatePart { mass: kg(10), full: true }] }),
     ]
 }
 

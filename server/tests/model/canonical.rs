@@ -12,8 +12,8 @@ use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::state::{
     Answer, Ask, AtBar, Away, Before, CallNow, Claim, ClientNow, ClockMapping, CoachNow, GroupNow, Halt,
-    Leave, LegNow, Offer, OtherUse, OutOfService, Presence, RestCut, SetOver, SetRecord, Stamp, State,
-    StationNow, UnderWay,
+    Leave, LegNow, Missing, Offer, OtherUse, OutOfService, Presence, RestCut, SetOver, SetRecord, Stamp,
+    State, StationNow, UnderWay,
 };
 
 use crate::clock::NOW;
@@ -125,14 +125,28 @@ fn rests_from(state: &State, id: GroupId, now: FloorMs) -> Vec<Option<usize>> {
 }
 
 fn station(now: &mut StationNow, passed: Millis) {
-    let StationNow { claim: _, work_in: _, leave, on: _, load: _, confirmed, set_to: _, other_use, out } =
-        now;
+    let StationNow {
+        claim: _,
+        work_in: _,
+        leave,
+        on: _,
+        load: _,
+        plates: _,
+        missing,
+        confirmed,
+        set_to: _,
+        other_use,
+        out,
+    } = now;
     stamp(confirmed.as_mut());
     if let Some(Leave { group: _, said }) = leave {
         *said = STAMP;
     }
     if let Some(OtherUse { until, said }) = other_use {
         (*until, *said) = (*until - passed, STAMP);
+    }
+    for Missing { plate: _, count: _, said } in missing {
+        *said = STAMP;
     }
     if let Some(OutOfService { defect: _, said }) = out {
         *said = STAMP;

@@ -36,6 +36,10 @@ const view = {
   me: 1, groups: [group, waiting, wiping], coaches: [{ coach: 1, name: "Ayla" }, { coach: 2, name: "Zeno" }],
   stations: [{ station: 1, name: "Bench 1", state: "reserved" }, { station: 2, name: "Row 1", state: "out_of_service", out: { defect: "cable", since: 0 } }, { station: 3, name: "Row 2", state: "other_use", other_use: { until: 900_000 } }],
   exercises: [{ exercise: 3, name: { en: "Pulldown", de: "Latzug" } }], places: [{ station: 3, lightest: 5_000_000_000_000, unit: "kg" }],
+  plates: [{ station: 1, unit: "kg", kinds: [
+    { plate: { mass: 20_000_000_000_000, full: true }, count: 4, on: 1 },
+    { plate: { mass: 2_500_000_000_000, full: false }, count: 2, missing: 1 },
+  ] }],
   settings: [{ station: 1, settings: [{ name: "hooks", values: ["6", "7"] }] }],
 };
 const away = { ...view, coaches: [{ coach: 1, name: "Ayla", away: 900_000 }, { coach: 2, name: "Zeno" }] };

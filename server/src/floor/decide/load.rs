@@ -1,13 +1,15 @@
-//! Confirming a load, and making it lighter.
+//! Confirming a load, setting another one, and what is really on a bar.
 
-use turnabout_protocol::card::GearKind;
-use turnabout_protocol::ids::TurnId;
+use turnabout_protocol::card::{GearKind, PlatePart, UnbuiltPart};
+use turnabout_protocol::ids::{StationId, TurnId};
 use turnabout_protocol::refusal::Refusal;
+use turnabout_protocol::units::Mass;
 
 use super::start::not_begun;
 use super::target;
 use super::{Speaker, Verdict};
 use crate::floor::event::Event;
+use crate::floor::gear_now;
 use crate::floor::state::State;
 
 /// Load as on the card, the same on both sides, collars on.
@@ -32,7 +34,15 @@ pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<
     if let Some(confirmed) = now.confirmed.filter(|_| card.confirmed) {
         return Ok(Verdict::Already(confirmed));
     }
-    let event = Event::LoadConfirmed { turn, station, load: card.total };
+    let plates = match gear_now::card(state, station, card.total) {
+        Some(Ok(found)) => Some(found.loaded),
+        Some(Err(error)) => {
+            let UnbuiltPart { below, above } = gear_now::nearest(error);
+            return Err(Refusal::LoadUnfit { below, above });
+        }
+        None => None,
+    };
+    let event = Event::LoadConfirmed { turn, station, load: card.total, plates };
     Ok(Verdict::Accepted(vec![event]))
 }
 
@@ -49,7 +59,84 @@ pub(super) fn lighter(
         return Err(Refusal::StaleRevision { revision: target.hand.group.revision });
     }
     let load = target.hand.load(turn).ok_or(Refusal::NoLoad)?;
-    let (station, _) = target.hand.station_now(turn).ok_or(Refusal::UnknownStation)?;
-    let load = station.gear.lighter_than(load).ok_or(Refusal::AtLightest { load })?;
+    let gear = gear_now::gear(state, target.station).ok_or(Refusal::UnknownStation)?;
+    let load = gear.lighter_than(load).ok_or(Refusal::AtLightest { load })?;
     Ok(Verdict::Accepted(vec![Event::LoadLightened { turn, load }]))
+}
+
+/// Another load from this set on, as heavy as the coach says, if the plates that are there make it.
+pub(super) fn set(
+    state: &State,
+    speaker: &Speaker,
+    turn: TurnId,
+    load: Mass,
+    revision: u32,
+) -> Result<Verdict, Refusal> {
+    let target = target::turn(state, speaker, turn)?;
+    not_begun(&target, turn)?;
+    if target.hand.group.revision != revision {
+        return Err(Refusal::StaleRevision { revision: target.hand.group.revision });
+    }
+    target.hand.load(turn).ok_or(Refusal::NoLoad)?;
+    let gear = gear_now::gear(state, target.station).ok_or(Refusal::UnknownStation)?;
+    if !gear.can_hold(load) {
+        let (below, above) = (gear.nearest_at_most(load), gear.nearest_at_least(load));
+        return Err(Refusal::LoadUnfit { below, above });
+    }
+    Ok(Verdict::Accepted(vec![Event::LoadSet { turn, load }]))
+}
+
+/// What is really on each side of a bar. Nobody sees that under a lifter, and nobody answers for it yet.
+pub(super) fn plates_on(
+    state: &State,
+    speaker: &Speaker,
+    station: StationId,
+    side: &[PlatePart],
+) -> Result<Verdict, Refusal> {
+    let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
+    target::here(speaker, &[station])?;
+    if let Some(turn) = now.on {
+        return Err(Refusal::StationBusy { station, turn });
+    }
+    for plate in side {
+        let there = there(state, station, *plate)?;
+        let on_side = side.iter().filter(|other| *other == plate).count();
+        if on_side > usize::from(there / 2) {
+            return Err(Refusal::NoSuchPlates { there });
+        }
+    }
+    let set = gear_now::bars(state, station).ok_or(Refusal::NoSuchPlates { there: 0 })?;
+    let plates = gear_now::loaded(side);
+    let load = set.total(&plates).ok_or(Refusal::NoSuchPlates { there: 0 })?;
+    Ok(Verdict::Accepted(vec![Event::PlatesSeen { station, plates, load }]))
+}
+
+/// So many plates of one kind are missing in all.
+pub(super) fn plates_missing(
+    state: &State,
+    speaker: &Speaker,
+    station: StationId,
+    plate: PlatePart,
+    count: u8,
+) -> Result<Verdict, Refusal> {
+    let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
+    target::here(speaker, &[station])?;
+    let there = there(state, station, plate)?;
+    if count > there {
+        return Err(Refusal::NoSuchPlates { there });
+    }
+    let plate = gear_now::plate(plate);
+    match now.missing.iter().find(|missing| missing.plate == plate) {
+        Some(missing) if missing.count == count => Ok(Verdict::Already(missing.said)),
+        None if count == 0 => Err(Refusal::NoPlatesMissing),
+        Some(_) | None => Ok(Verdict::Accepted(vec![Event::PlatesMissing { station, plate, count }])),
+    }
+}
+
+/// How many plates of a kind belong to a station, missing ones included.
+fn there(state: &State, station: StationId, plate: PlatePart) -> Result<u8, Refusal> {
+    let none = Refusal::NoSuchPlates { there: 0 };
+    let set = gear_now::bars(state, station).ok_or(none.clone())?;
+    let mut kinds = set.inventory().kinds().iter();
+    kinds.find(|kind| kind.plate == gear_now::plate(plate)).map(|kind| kind.count).ok_or(none)
 }

@@ -127,6 +127,11 @@ pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
         Act::PassTechnique { turn } => finish::pass_technique(state, speaker, *turn, now),
         Act::ConfirmLoad { turn } => load::confirm(state, speaker, *turn),
         Act::Lighter { turn, revision } => load::lighter(state, speaker, *turn, *revision),
+        Act::SetLoad { turn, load, revision } => load::set(state, speaker, *turn, *load, *revision),
+        Act::PlatesOn { station, side } => load::plates_on(state, speaker, *station, side),
+        Act::PlatesMissing { station, plate, count } => {
+            load::plates_missing(state, speaker, *station, *plate, *count)
+        }
         Act::Spot { turn, lift_off } => start::spot(state, speaker, *turn, *lift_off, now),
         Act::SpotBy { turn, client } => {
             let at = AtTheBar { spotter: Spotter::Client { client: *client }, lift_off: false };

@@ -109,6 +109,7 @@ impl Event {
             | Self::SetCorrected { turn, .. }
             | Self::EffortGiven { turn, .. }
             | Self::RepsCorrected { turn, .. }
+            | Self::LoadSet { turn, .. }
             | Self::LoadLightened { turn, .. } => vec![Subject::Client(turn.group, turn.client)],
             Self::LoadConfirmed { turn, station, .. } | Self::TurnWent { turn, station, .. } => {
                 vec![Subject::Client(turn.group, turn.client), Subject::Station(*station)]
@@ -119,6 +120,8 @@ impl Event {
             | Self::TakenOutOfService { station, .. }
             | Self::PutBackInService { station }
             | Self::SettingKept { station, .. }
+            | Self::PlatesSeen { station, .. }
+            | Self::PlatesMissing { station, .. }
             | Self::LoadUnconfirmed { station, .. } => vec![Subject::Station(*station)],
             Self::CoachWentAway { coach, .. } | Self::CoachCameBack { coach } => {
                 vec![Subject::Coach(*coach)]

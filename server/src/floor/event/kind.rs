@@ -4,7 +4,7 @@ use super::Event;
 
 impl Event {
     /// Every name there is in the journal.
-    pub const KINDS: [&'static str; 71] = [
+    pub const KINDS: [&'static str; 74] = [
         "floor_set",
         "programme_set",
         "clock_mapped",
@@ -63,6 +63,9 @@ impl Event {
         "effort_given",
         "reps_corrected",
         "load_lightened",
+        "load_set",
+        "plates_seen",
+        "plates_missing",
         "sets_finished",
         "stations_freed",
         "group_paused",
@@ -140,6 +143,9 @@ impl Event {
             Self::EffortGiven { .. } => "effort_given",
             Self::RepsCorrected { .. } => "reps_corrected",
             Self::LoadLightened { .. } => "load_lightened",
+            Self::LoadSet { .. } => "load_set",
+            Self::PlatesSeen { .. } => "plates_seen",
+            Self::PlatesMissing { .. } => "plates_missing",
             Self::SetsFinished { .. } => "sets_finished",
             Self::StationsFreed { .. } => "stations_freed",
             Self::GroupPaused { .. } => "group_paused",

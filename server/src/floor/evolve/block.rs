@@ -6,6 +6,7 @@ use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::units::Mass;
 
 use super::{edited, give_up_unused, hold};
+use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{Ask, Claim, GroupNow, LegNow, PastBlock, PastClient, Stamp, State};
 use crate::loading::gear::Gear;
@@ -143,7 +144,7 @@ fn strip(state: &mut State, id: GroupId) {
         let gear = state.floor.stations.get(station).map(|s| &s.gear).filter(|g| g.kind() == GearKind::Bar);
         let now = state.stations.get_mut(station).filter(|now| now.on.is_none());
         if let (Some(gear), Some(now)) = (gear, now) {
-            now.load = gear.lightest();
+            (now.load, now.plates) = (gear.lightest(), Some(gear_now::stripped()));
             now.unconfirm();
         }
     }

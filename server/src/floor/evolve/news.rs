@@ -137,6 +137,9 @@ fn told(before: &State, entry: &Entry) -> Vec<News> {
         | Event::EffortGiven { .. }
         | Event::RepsCorrected { .. }
         | Event::LoadLightened { .. }
+        | Event::LoadSet { .. }
+        | Event::PlatesSeen { .. }
+        | Event::PlatesMissing { .. }
         | Event::SetsFinished { .. }
         | Event::StationsFreed { .. }
         | Event::GroupPaused { .. }

@@ -228,6 +228,22 @@ pub(super) fn lightened(state: &mut State, turn: TurnId, load: Mass) {
     edited(state, turn.group);
 }
 
+/// From a set on this load, in every round that was to be as heavy as it.
+pub(super) fn load_set(state: &mut State, turn: TurnId, load: Mass) {
+    if let Some(leg) = leg(state, turn) {
+        if turn.round == 0 {
+            leg.technique_load = Some(load);
+        } else {
+            let from = usize::from(turn.round - 1).min(leg.loads.len().saturating_sub(1));
+            let was = leg.loads.get(from).copied().flatten();
+            for later in leg.loads.iter_mut().skip(from).filter(|later| **later == was) {
+                *later = Some(load);
+            }
+        }
+    }
+    edited(state, turn.group);
+}
+
 /// The record of a set, of the block in hand or of an earlier one.
 pub(super) fn record(state: &mut State, turn: TurnId) -> Option<&mut SetRecord> {
     let in_hand = InHand::of(state, turn.group).and_then(|hand| hand.place(turn));

@@ -20,6 +20,7 @@ pub(super) fn floor_set(state: &mut State, floor: &Floor) {
         state.coaches.entry(*id).or_default();
     }
     forget_changed_settings(state, floor);
+    forget_changed_plates(state, floor);
     state.calls.retain(|_, call| floor.stations.contains_key(&call.station));
     state.floor = floor.clone();
 }
@@ -39,6 +40,17 @@ fn forget_changed_settings(state: &mut State, floor: &Floor) {
     }
     for (_, now) in state.stations.iter_mut().filter(|(id, _)| changed.contains(id)) {
         now.set_to.clear();
+    }
+}
+
+/// Of other gear nobody has said yet which plates are on it, or missing.
+fn forget_changed_plates(state: &mut State, floor: &Floor) {
+    for (id, now) in &mut state.stations {
+        let gear = |floor: &Floor| floor.stations.get(id).map(|station| station.gear.clone());
+        if gear(&state.floor) != gear(floor) {
+            now.plates = None;
+            now.missing.clear();
+        }
     }
 }
 
@@ -84,8 +96,8 @@ fn another_evening(state: &mut State) {
         coach.away = None;
     }
     for station in state.stations.values_mut() {
-        let StationNow { load, out, ref set_to, .. } = *station;
-        *station = StationNow { load, out, set_to: set_to.clone(), ..StationNow::default() };
+        let StationNow { load, plates, missing, out, set_to, .. } = std::mem::take(station);
+        *station = StationNow { load, plates, missing, out, set_to, ..StationNow::default() };
     }
 }
 

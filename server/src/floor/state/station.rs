@@ -8,6 +8,7 @@ use turnabout_protocol::ids::{GroupId, TurnId};
 use turnabout_protocol::units::{FloorMs, Mass};
 
 use super::Stamp;
+use crate::loading::bar::{Loaded, Plate};
 
 /// What is so at a station.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -22,6 +23,10 @@ pub struct StationNow {
     pub on: Option<TurnId>,
     /// What is on its gear, as far as anybody has said.
     pub load: Option<Mass>,
+    /// Which plates of it make that load, as far as anybody has said; both sides alike.
+    pub plates: Option<Loaded>,
+    /// Plates that are not there, the heaviest kind first.
+    pub missing: Vec<Missing>,
     /// Who confirmed that load, equal sides and collars; gone with every change of plates.
     pub confirmed: Option<Stamp>,
     /// How it is set now, as far as anybody has said: the place of each setting's value.
@@ -30,6 +35,17 @@ pub struct StationNow {
     pub other_use: Option<OtherUse>,
     /// It must not be used.
     pub out: Option<OutOfService>,
+}
+
+/// Plates of one kind that are not there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Missing {
+    /// Which kind.
+    pub plate: Plate,
+    /// How many; above zero.
+    pub count: u8,
+    /// Who said so, and when.
+    pub said: Stamp,
 }
 
 /// A group may work in.

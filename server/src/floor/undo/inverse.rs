@@ -66,7 +66,8 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
             (!again).then(|| vec![Event::TechniqueNotPassed { turn: *turn }])
         }
         Event::LoadConfirmed { station, .. } => {
-            one(Event::LoadUnconfirmed { station: *station, load: before.stations.get(station)?.load })
+            let now = before.stations.get(station)?;
+            one(Event::LoadUnconfirmed { station: *station, load: now.load, plates: now.plates.clone() })
         }
         Event::SpotterNamed { turn, spotter, .. } => {
             let was = client(before, *turn)?.spotter;
@@ -155,6 +156,9 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
         | Event::ExerciseSkipped { .. }
         | Event::ExerciseSwapped { .. }
         | Event::LoadLightened { .. }
+        | Event::LoadSet { .. }
+        | Event::PlatesSeen { .. }
+        | Event::PlatesMissing { .. }
         | Event::SetsFinished { .. }
         | Event::StationsFreed { .. }
         | Event::GroupStopped { .. }

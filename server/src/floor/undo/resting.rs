@@ -98,6 +98,9 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         | Event::EffortGiven { .. }
         | Event::RepsCorrected { .. }
         | Event::LoadLightened { .. }
+        | Event::LoadSet { .. }
+        | Event::PlatesSeen { .. }
+        | Event::PlatesMissing { .. }
         | Event::SetsFinished { .. }
         | Event::GroupPaused { .. }
         | Event::GroupStopped { .. }

@@ -2,16 +2,19 @@
 
 use std::collections::BTreeSet;
 
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::ids::{CoachId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::view::{
-    CoachGroup, ExerciseChoice, ExerciseName, LegChoices, PlaceChoice, SettingChoice, StationSettings,
+    CoachGroup, ExerciseChoice, ExerciseName, LegChoices, PlaceChoice, PlateChoice, SettingChoice,
+    StationPlates, StationSettings,
 };
 
 use super::part;
 use crate::floor::admission;
 use crate::floor::decide;
+use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::State;
+use crate::floor::state::{State, StationNow};
 use crate::training::exercise::Exercise;
 use crate::training::movement::Movement;
 
@@ -107,4 +110,26 @@ pub(super) fn settings(state: &State, me: CoachId) -> Vec<StationSettings> {
             .then(|| StationSettings { station: id, settings: settings.iter().map(choice).collect() })
     };
     held.filter_map(|(id, _)| settings(*id)).collect()
+}
+
+/// The plates of the stations that the groups of this coach have.
+pub(super) fn plates(state: &State, me: CoachId) -> Vec<StationPlates> {
+    let own = |group: GroupId| state.groups.get(&group).is_some_and(|group| group.coach == me);
+    let held = state.stations.iter().filter(|(_, now)| now.groups().any(own));
+    held.filter_map(|(id, now)| station_plates(state, *id, now)).collect()
+}
+
+fn station_plates(state: &State, station: StationId, now: &StationNow) -> Option<StationPlates> {
+    let set = gear_now::bars(state, station)?;
+    let kinds = set.inventory().kinds().iter().map(|kind| {
+        let missing = now.missing.iter().find(|missing| missing.plate == kind.plate);
+        let side = now.plates.iter().flat_map(|loaded| loaded.side.plates());
+        PlateChoice {
+            plate: PlatePart { mass: kind.plate.mass, full: kind.plate.is_full() },
+            count: kind.count,
+            missing: missing.map_or(0, |missing| missing.count),
+            on: u8::try_from(side.filter(|plate| **plate == kind.plate).count()).unwrap_or(u8::MAX),
+        }
+    });
+    Some(StationPlates { station, unit: set.unit(), kinds: kinds.collect() })
 }

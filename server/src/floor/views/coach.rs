@@ -36,6 +36,7 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
         stations: part::station_lines(state),
         calls,
         settings: choice::settings(state, me),
+        plates: choice::plates(state, me),
         exercises: choice::named(state, &groups),
         places: choice::places(state, &groups),
         groups,

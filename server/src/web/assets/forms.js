@@ -4,6 +4,7 @@
 // `options` of `{ value, label }`, a `number` has `least`, `most` and `value`, a `text` has `most` characters.
 // `act` makes the command of the values, which come as texts of numbers, or null where something is missing.
 
+import { platesForms } from "./plates.js";
 import { massText } from "./text.js";
 
 const REASONS = ["client_asked", "safety", "short_of_time", "equipment", "coach_decides"];
@@ -53,7 +54,7 @@ export function clientForms(words, client, group, view) {
     const act = ({ rounds }) => of({ do: "make_up", rounds: Number(rounds), revision: group.revision });
     forms.push({ key: "make_up", title: say("make_up"), fields, act });
   }
-  forms.push(...swapForms(words, client, group, view), ...settingForms(words, client, view));
+  forms.push(...platesForms(words, client, view), ...swapForms(words, client, group, view), ...settingForms(words, client, view));
   const name = client.name;
   if (here && !client.halt) plain("stop_one", words.message("label.page_stop_one", { name }), { do: "stop", scope: { scope: "client", group: id, client: me } });
   if (client.halt) plain("resume_one", words.message("label.page_resume_one", { name }), of({ do: "resume" }));
@@ -70,6 +71,12 @@ function setForms(words, { turn, last, exercise }, group, view) {
   const id = turn?.turn;
   const coming = turn?.phase.phase === "coming" && turn.station !== undefined;
   if (coming) {
+    if (turn.load) {
+      const { total, unit } = turn.load;
+      const fields = [number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(total, unit), 0.25)];
+      const act = (v) => ({ do: "set_load", turn: id, load: mass(v.load, unit), revision: turn.revision });
+      forms.push({ key: "set_load", title: say("set_load"), fields, act });
+    }
     const spotted = turn.spotted && !turn.spotter && !turn.arms;
     if (spotted) forms.push(...spotForms(words, turn, exercise, group, plain));
     const secs = (value) => number("secs", words.message("label.page_secs"), 5, 600, value, 5);

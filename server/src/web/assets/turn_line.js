@@ -2,6 +2,7 @@
 
 import { el, setAttribute, setText, show } from "./dom.js";
 import { figure, figureText, phaseOf } from "./phase.js";
+import { platesText } from "./plates.js";
 import { shape } from "./shapes.js";
 import { massText } from "./text.js";
 
@@ -115,9 +116,10 @@ function needsText(words, turn, brief) {
     const how = turn.lift_off ? "label.spots_lift_off" : "label.spots";
     parts.push(words.message(how, { name: turn.spotter }));
   }
+  if (!brief) parts.push(whole(platesText(words, turn.load)));
   const settings = brief || turn.phase.phase === "under_way" ? [] : (turn.settings ?? []);
   parts.push(...settings.map(({ name, value, change }) => [change && words.message("label.setting_change"), name, value].filter(Boolean).join(" ")));
-  return parts.join(" \u00b7 ");
+  return parts.filter(Boolean).join(" \u00b7 ");
 }
 
 function lastText(words, last) {

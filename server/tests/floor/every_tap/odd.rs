@@ -1,5 +1,6 @@
 //! Taps that name what is not there or cannot be, and rules of a floor that the phases do not meet.
 
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{Act, CallKind, Effort, NoteAbout, Reason, ScreeningDecision};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use turnabout_server::floor::config::{KeptForMembers, Shift};
@@ -24,6 +25,12 @@ fn odd(what: &'static str, world: World, speaker: Speaker, name: &'static str, a
 
 fn take(group: GroupId, stations: &[StationId], revision: u32) -> Act {
     Act::TakeStations { group, block: 0, stations: stations.to_vec(), revision, despite: None }
+}
+
+/// Plates of this mass turn up at the bench.
+fn back(mass: i64) -> Act {
+    let plate = PlatePart { mass: kg(mass), full: false };
+    Act::PlatesMissing { station: BENCH, plate, count: 0 }
 }
 
 /// All of them.
@@ -115,6 +122,8 @@ fn out_of_range() -> Vec<Odd> {
         odd("a note that is there", noted(), by(), "erase_note", erase()),
         odd("a note that is erased", erased, by(), "erase_note", erase()),
         odd("another coach's note", noted(), coach(BRAM), "erase_note", erase()),
+        odd("plates that are all there", on(), by(), "plates_missing", back(5)),
+        odd("plates of another kind", on(), by(), "plates_missing", back(15)),
         odd("nothing lighter", on(), by(), "lighter", Act::Lighter { turn: press, revision: 1 }),
         odd("the set after the next", on(), by(), "lighter", Act::Lighter { turn: lightest, revision: 1 }),
         {

@@ -1,9 +1,11 @@
 //! Every tap, aimed at one client of a group as an attentive display would aim it.
 
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::units::Mass;
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::in_hand::InHand;
 
@@ -91,6 +93,9 @@ fn named(name: &'static str, act: Act) -> Named {
     Named { name, act }
 }
 
+/// A plate that every bench has.
+const FIVE: PlatePart = PlatePart { mass: Mass::from_grams(5_000), full: false };
+
 fn stations(world: &World, aim: Aim) -> Vec<Named> {
     let Aim { who: Who { group, client, .. }, turn, station, block, revision, .. } = aim;
     let held = world.state.groups[&group].claim.is_some();
@@ -108,6 +113,8 @@ fn stations(world: &World, aim: Aim) -> Vec<Named> {
         named("end_other_use", Act::EndOtherUse { station }),
         named("out_of_service", Act::OutOfService { station, defect: Defect::Bench }),
         named("back_in_service", Act::BackInService { station }),
+        named("plates_on", Act::PlatesOn { station, side: vec![FIVE] }),
+        named("plates_missing", Act::PlatesMissing { station, plate: FIVE, count: 1 }),
         named("set_setting", Act::SetSetting { station, client, setting: 0, value: 1 }),
         named("free_stations", Act::FreeStations { group, block, bar: Some(BarLeft::Stripped) }),
         named("free_stations ahead", Act::FreeStations { group, block: block.saturating_add(1), bar: None }),
@@ -180,6 +187,7 @@ fn sets(aim: Aim) -> Vec<Named> {
         named("less_rest", Act::LessRest { turn, secs: 30, reason }),
         named("treat_as_rest", Act::TreatAsRest { turn }),
         named("lighter", Act::Lighter { turn, revision }),
+        named("set_load", Act::SetLoad { turn, load: kg(40), revision }),
         named("done", Act::Done { turn, reps: None, effort: None, ending: None }),
         named("done last", Act::Done { turn: last, reps: None, effort: None, ending: None }),
         named("effort", Act::Effort { turn: last, effort: Effort::Light }),

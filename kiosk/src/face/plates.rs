@@ -1,0 +1,57 @@
+//! The plates of a bar, in words: what is on each side, and what to change.
+
+use turnabout_protocol::card::{BarPart, LoadCard, PlatePart, UnbuiltPart};
+use turnabout_protocol::text::{Language, message};
+use turnabout_protocol::units::MassUnit;
+
+use super::words::{mass, number, with};
+
+/// What goes on each side, from the inside out; nothing for gear without plates.
+pub(super) fn each_side(language: Language, card: &LoadCard) -> String {
+    match &card.bar {
+        Some(bar) if bar.side.is_empty() => message(language, "label.bar_only").to_owned(),
+        Some(bar) => said(language, "label.each_side", &bar.side, card.unit),
+        None => String::new(),
+    }
+}
+
+/// What to take off and put on, or which loads can be made instead; nothing where nothing is to be done.
+pub(super) fn change(language: Language, card: &LoadCard) -> String {
+    match (&card.bar, card.unbuilt) {
+        (Some(_), _) if card.confirmed => String::new(),
+        (Some(bar), _) => hands(language, bar, card.unit),
+        (None, Some(unbuilt)) => instead(language, unbuilt, card.unit),
+        (None, None) => String::new(),
+    }
+}
+
+fn hands(language: Language, bar: &BarPart, unit: MassUnit) -> String {
+    match (bar.known, bar.strip.is_empty(), bar.add.is_empty()) {
+        (false, _, true) => message(language, "label.strip_all_only").to_owned(),
+        (false, _, false) => said(language, "label.strip_all", &bar.add, unit),
+        (true, strip, add) => {
+            let off = (!strip).then(|| said(language, "label.strip", &bar.strip, unit));
+            let on = (!add).then(|| said(language, "label.add", &bar.add, unit));
+            off.into_iter().chain(on).collect::<Vec<_>>().join(", ")
+        }
+    }
+}
+
+fn instead(language: Language, unbuilt: UnbuiltPart, unit: MassUnit) -> String {
+    match (unbuilt.below, unbuilt.above) {
+        (Some(below), Some(above)) => {
+            let places = [("below", &*mass(language, below, unit)), ("above", &*mass(language, above, unit))];
+            with(language, "label.unbuilt", &places)
+        }
+        (Some(one), None) | (None, Some(one)) => {
+            with(language, "label.unbuilt_one", &[("load", &mass(language, one, unit))])
+        }
+        (None, None) => message(language, "label.unbuilt_none").to_owned(),
+    }
+}
+
+/// Plates by the numbers stamped on them.
+fn said(language: Language, id: &str, plates: &[PlatePart], unit: MassUnit) -> String {
+    let numbers: Vec<_> = plates.iter().map(|plate| number(language, plate.mass, unit)).collect();
+    with(language, id, &[("plates", &numbers.join(" + "))])
+}

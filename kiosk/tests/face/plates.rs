@@ -1,0 +1,57 @@
+//! What a station says of plates: what is on each side, and what hands do.
+
+use turnabout_kiosk::face::Load;
+use turnabout_protocol::card::{LoadCard, UnbuiltPart};
+use turnabout_protocol::text::Language;
+use turnabout_protocol::units::Stamped;
+use turnabout_protocol::view::After;
+
+use crate::panels;
+use crate::scenes::*;
+
+/// What the station shows of this load before a set.
+fn shown(card: LoadCard, language: Language) -> Load {
+    let mut part = bench_1(coming(After::Nothing, -5, -5, &[]));
+    part.turn.as_mut().unwrap().load = Some(card);
+    let face = Sample::new("", view(vec![part])).face(language);
+    panels(&face)[0].load.clone()
+}
+
+#[test]
+fn plates_are_named_from_the_inside_out_with_what_to_take_off_and_put_on() {
+    let on = |confirmed| card("82.5 kg", Some("40 kg"), confirmed);
+    let change = shown(with_plates(&on(false), "20 10 1.25", "10", "20 10 1.25"), Language::En);
+    let each = "each side 20 + 10 + 1.25";
+    assert_eq!((change.plates.as_str(), change.on_now.as_str()), (each, "off 10, on 20 + 10 + 1.25"));
+    let strip = shown(with_plates(&on(false), "20", "1.25 2.5", ""), Language::En);
+    assert_eq!(strip.on_now, "off 1.25 + 2.5");
+    let german = shown(with_plates(&on(false), "20 10 1.25", "", "1.25"), Language::De);
+    assert_eq!((german.plates.as_str(), german.on_now.as_str()), ("je Seite 20 + 10 + 1,25", "drauf 1,25"));
+    let done = shown(with_plates(&on(true), "20 10 1.25", "", ""), Language::En);
+    assert_eq!((done.plates.as_str(), done.on_now.as_str()), (each, ""));
+}
+
+#[test]
+fn where_nobody_knows_what_is_on_all_of_it_comes_off_first() {
+    let unknown = card("25 kg", None, false);
+    assert_eq!(
+        shown(with_plates(&unknown, "2.5", "", "2.5"), Language::En).on_now,
+        "take all off, then on 2.5"
+    );
+    let bar = shown(with_plates(&card("20 kg", None, false), "", "", ""), Language::En);
+    assert_eq!((bar.plates.as_str(), bar.on_now.as_str()), ("bar only", "take all off"));
+}
+
+#[test]
+fn what_the_plates_do_not_make_is_said_with_what_they_do() {
+    let mass = |text: &str| Some(text.parse::<Stamped>().unwrap().mass);
+    let says = |below, above| {
+        let unbuilt = Some(UnbuiltPart { below, above });
+        let load = shown(LoadCard { unbuilt, ..card("82.5 kg", Some("40 kg"), false) }, Language::En);
+        assert_eq!(load.plates, "");
+        load.on_now
+    };
+    assert_eq!(says(mass("80 kg"), mass("85 kg")), "The plates do not make it: 80 kg or 85 kg");
+    assert_eq!(says(mass("80 kg"), None), "The plates do not make it: 80 kg");
+    assert_eq!(says(None, None), "The plates do not make it");
+}

@@ -1,0 +1,54 @@
+// The plates of a bar: what is on each side and what to change, in words, and the forms that put it right. Pure.
+
+import { massText } from "./text.js";
+
+const stamped = (unit, plates) => plates.map(({ mass }) => massText(mass, unit).split(" ")[0]).join(" + ");
+
+/** `each side 20 + 5; off 2.5, on 5`, or which loads the plates make instead; nothing for other gear. */
+export function platesText(words, load) {
+  if (load?.unbuilt) return insteadText(words, load);
+  if (!load?.bar) return "";
+  const { side } = load.bar;
+  const each = side.length === 0 ? words.message("label.bar_only") : words.message("label.each_side", { plates: stamped(load.unit, side) });
+  return [each, load.confirmed ? "" : handsText(words, load)].filter(Boolean).join("; ");
+}
+
+function handsText(words, { bar, unit }) {
+  const said = (id, plates) => (plates.length === 0 ? "" : words.message(id, { plates: stamped(unit, plates) }));
+  if (bar.known) return [said("label.strip", bar.strip), said("label.add", bar.add)].filter(Boolean).join(", ");
+  return said("label.strip_all", bar.add) || words.message("label.strip_all_only");
+}
+
+function insteadText(words, { unbuilt, unit }) {
+  const [below, above] = [unbuilt.below, unbuilt.above].map((load) => (load === undefined ? "" : massText(load, unit)));
+  if (below && above) return words.message("label.unbuilt", { below, above });
+  return below || above ? words.message("label.unbuilt_one", { load: below || above }) : words.message("label.unbuilt_none");
+}
+
+/** What is really on the bar of the coming set, and plates that are not there. */
+export function platesForms(words, client, view) {
+  const rack = (view.plates ?? []).find((line) => line.station === client.turn?.station);
+  if (!rack || rack.kinds.length === 0) return [];
+  const { station, unit, kinds } = rack;
+  const name = ({ plate }) => `${stamped(unit, [plate])} ${unit}`;
+  const number = (field, label, most, value) => ({ name: field, label, kind: "number", least: 0, most, value, step: 1 });
+  const each = kinds.map((kind, n) => {
+    const label = words.message("label.page_plates_each", { plate: stamped(unit, [kind.plate]), unit });
+    return number(`kind-${n}`, label, Math.floor(kind.count / 2), kind.on ?? 0);
+  });
+  // As plates go on a bar: the heaviest inside.
+  const side = (values) => kinds.flatMap((kind, n) => Array(Number(values[`kind-${n}`])).fill(kind.plate));
+  const options = kinds.map((kind, n) => ({ value: String(n), label: name(kind) }));
+  const which = { name: "plate", label: words.message("label.page_plate"), kind: "choice", options };
+  const most = Math.max(...kinds.map((kind) => kind.count));
+  const count = number("count", words.message("label.page_how_many"), most, 1);
+  return [
+    { key: "plates_on", title: words.message("act.plates_on"), fields: each, act: (v) => ({ do: "plates_on", station, side: side(v) }) },
+    {
+      key: "plates_missing",
+      title: words.message("act.plates_missing"),
+      fields: [which, count],
+      act: (v) => ({ do: "plates_missing", station, plate: kinds[Number(v.plate)].plate, count: Number(v.count) }),
+    },
+  ];
+}
