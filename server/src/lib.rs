@@ -5,6 +5,7 @@
 
 #![warn(missing_docs)]
 
+pub mod cli;
 pub mod demo;
 pub mod floor;
 pub mod journal;

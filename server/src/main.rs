@@ -10,6 +10,7 @@ use clap::{Args, Parser, Subcommand};
 use rustix::process::{Resource, Rlimit, getrlimit, setrlimit};
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
+use turnabout_server::cli::{self, error::CliError};
 use turnabout_server::demo::{Cast, Summary};
 use turnabout_server::floor::config::{Coach, Floor, Station};
 use turnabout_server::journal::{self, Storage};
@@ -44,6 +45,12 @@ enum Command {
         /// The programme file.
         programme: Option<PathBuf>,
     },
+    /// Tell which plates make a load at a station, and what to change on the bar; or where the pin goes.
+    Load(cli::load::Ask),
+    /// Estimate from a set to failure what goes once.
+    Estimate(cli::estimate::Ask),
+    /// Propose the load for the next set, with the reason.
+    Next(cli::next::Ask),
 }
 
 #[derive(Args)]
@@ -97,6 +104,18 @@ enum Failure {
     Listen(#[from] listen::ListenError),
     #[error(transparent)]
     End(#[from] EndError),
+    #[error(transparent)]
+    Cli(CliError),
+}
+
+impl From<CliError> for Failure {
+    fn from(error: CliError) -> Self {
+        match error {
+            // Told like those of any other command that reads a floor file.
+            CliError::Floor(mistakes) => Self::Files(mistakes),
+            CliError::BadInput(_) | CliError::NoProposal(_) => Self::Cli(error),
+        }
+    }
 }
 
 impl From<Vec<Mistakes>> for Failure {
@@ -116,7 +135,7 @@ fn main() -> ExitCode {
         .unwrap_or_else(|_| tracing_subscriber::EnvFilter::new("warn"));
     tracing_subscriber::fmt().with_env_filter(filter).with_writer(io::stderr).init();
     match run(Cli::parse()) {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(code) => code,
         Err(Failure::Files(mistakes)) => {
             for of_one_file in &mistakes {
                 // With standard error gone there is nobody to tell.
@@ -126,17 +145,30 @@ fn main() -> ExitCode {
         }
         Err(failure) => {
             eprintln!("turnabout: {failure}");
-            ExitCode::FAILURE
+            match failure {
+                Failure::Cli(CliError::BadInput(_)) => ExitCode::from(cli::BAD_INPUT),
+                _ => ExitCode::FAILURE,
+            }
         }
     }
 }
 
-fn run(cli: Cli) -> Result<(), Failure> {
+fn run(cli: Cli) -> Result<ExitCode, Failure> {
     match cli.command {
-        None => demo(&cli.demo),
-        Some(Command::Serve(serve)) => self::serve(&serve),
-        Some(Command::Check { floor, programme }) => check(&floor, programme.as_deref()),
+        None => demo(&cli.demo)?,
+        Some(Command::Serve(serve)) => self::serve(&serve)?,
+        Some(Command::Check { floor, programme }) => check(&floor, programme.as_deref())?,
+        Some(Command::Load(ask)) => return answer(&cli::load::tell(&ask)?),
+        Some(Command::Estimate(ask)) => return answer(&cli::estimate::tell(&ask)?),
+        Some(Command::Next(ask)) => return answer(&cli::next::tell(&ask)?),
     }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The answer to a question, and whether what was asked for can be done.
+fn answer(told: &cli::Told) -> Result<ExitCode, Failure> {
+    io::stdout().write_all(told.text.as_bytes()).map_err(doing("cannot write"))?;
+    Ok(told.exit())
 }
 
 fn check(floor: &Path, programme: Option<&Path>) -> Result<(), Failure> {

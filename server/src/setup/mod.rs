@@ -64,6 +64,7 @@ pub use mistake::{Mistake, Mistakes};
 pub use problem::{Problem, Thing};
 pub use programme_file::{ProgrammeFile, check_programme_alone, parse_programme};
 pub use spot::Place;
+pub(crate) use suggest::meant;
 pub use times_problem::TimesProblem;
 
 /// Bounds of a file, each with its reason.

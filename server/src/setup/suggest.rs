@@ -4,7 +4,7 @@
 const SLIPS: usize = 2;
 
 /// The word nearest to `found`, if it is near enough to be meant.
-pub(super) fn meant<'w>(found: &str, words: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
+pub(crate) fn meant<'w>(found: &str, words: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
     let length = found.chars().count();
     // Words of another length cannot be near. Comparing costs the product of both lengths, and what was found
     // may be as long as the file.

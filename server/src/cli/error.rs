@@ -1,0 +1,156 @@
+//! Why a question has no answer.
+
+use std::fmt;
+
+use turnabout_protocol::ids::Key;
+use turnabout_protocol::units::Stamped;
+
+use crate::setup::Mistakes;
+use crate::training::no_proposal::NoProposal;
+
+/// Why a question has no answer.
+#[derive(Debug, thiserror::Error)]
+pub enum CliError {
+    /// The question is wrong in itself.
+    #[error(transparent)]
+    BadInput(#[from] BadInput),
+    /// The floor file has mistakes.
+    #[error("the floor file has mistakes")]
+    Floor(Vec<Mistakes>),
+    /// The question is right, and nothing is proposed for it.
+    #[error(transparent)]
+    NoProposal(#[from] NoProposal),
+}
+
+/// Which argument is wrong, what was found, and what is allowed.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum BadInput {
+    /// An argument that is out of its range or no value at all.
+    #[error("{field}: found {found:?}, allowed {allowed}")]
+    Field {
+        /// The argument, without its dashes.
+        field: &'static str,
+        /// As it was written, see [`shortened`].
+        found: String,
+        /// What is allowed.
+        allowed: Allowed,
+    },
+    /// More plates of one kind than a side can have.
+    #[error("on: found {plate} more often than the {pairs} that there are for each side")]
+    TooMany {
+        /// The plate.
+        plate: Stamped,
+        /// For each side there are so many.
+        pairs: u8,
+    },
+    /// No such station.
+    #[error("station: found {found:?}, allowed {}{}", keys(.known), did_you_mean(.nearest.as_ref()))]
+    Station {
+        /// As it was written.
+        found: String,
+        /// The stations that the question can be asked of.
+        known: Vec<Key>,
+        /// What may have been meant.
+        nearest: Option<Key>,
+    },
+    /// The station has no gear that a load could be put on.
+    #[error("station: {found} has nothing to load, allowed {}", keys(.known))]
+    NothingToLoad {
+        /// Which station.
+        found: Key,
+        /// Stations that have.
+        known: Vec<Key>,
+    },
+    /// An argument that says something only beside something else.
+    #[error("{field}: only with {with}")]
+    OnlyWith {
+        /// The argument.
+        field: &'static str,
+        /// What it needs.
+        with: &'static str,
+    },
+}
+
+/// What is allowed in an argument.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Allowed {
+    /// A mass above zero and up to this.
+    Above0 {
+        /// The most.
+        most: Stamped,
+    },
+    /// A mass within these.
+    Masses {
+        /// The least.
+        least: Stamped,
+        /// The most.
+        most: Stamped,
+    },
+    /// A whole number within these.
+    Whole {
+        /// The least.
+        least: u8,
+        /// The most.
+        most: u8,
+    },
+    /// A whole number within these, or two of them with a dash between.
+    Range {
+        /// The least.
+        least: u8,
+        /// The most.
+        most: u8,
+    },
+    /// One of these masses.
+    AnyOf(Vec<Stamped>),
+    /// One of these words.
+    Word(&'static [&'static str]),
+}
+
+impl fmt::Display for Allowed {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Above0 { most } => {
+                write!(f, "a number above 0 and at most {most}, with four decimals at most")
+            }
+            Self::Masses { least, most } => write!(f, "{least} to {most}"),
+            Self::Whole { least, most } => write!(f, "a whole number, {least} to {most}"),
+            Self::Range { least, most } => {
+                write!(f, "a whole number, {least} to {most}, or a range such as 8-10")
+            }
+            Self::AnyOf(masses) => {
+                let each: Vec<String> = masses.iter().map(ToString::to_string).collect();
+                f.write_str(&listed(&each))
+            }
+            Self::Word(words) => f.write_str(&words.join(" or ")),
+        }
+    }
+}
+
+/// Names that are listed before the rest is counted: a floor may have hundreds of stations.
+const LISTED: usize = 24;
+
+fn keys(known: &[Key]) -> String {
+    listed(&known.iter().map(|key| key.as_str().to_owned()).collect::<Vec<_>>())
+}
+
+fn listed(all: &[String]) -> String {
+    match all.len().checked_sub(LISTED).filter(|more| *more > 0) {
+        Some(more) => format!("{} and {more} more", all[..LISTED].join(", ")),
+        None => all.join(", "),
+    }
+}
+
+fn did_you_mean(nearest: Option<&Key>) -> String {
+    nearest.map(|key| format!(" (did you mean {:?}?)", key.as_str())).unwrap_or_default()
+}
+
+/// Characters of what somebody wrote that are told again: enough to find it, and no line of a megabyte.
+const TOLD: usize = 40;
+
+/// What was written, cut to what fits into a line.
+pub(super) fn shortened(written: &str) -> String {
+    match written.char_indices().nth(TOLD) {
+        Some((end, _)) => format!("{}...", &written[..end]),
+        None => written.to_owned(),
+    }
+}

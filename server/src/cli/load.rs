@@ -1,0 +1,148 @@
+//! `turnabout load`: how to set a load at a station.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use schemars::JsonSchema;
+use serde::Serialize;
+use turnabout_protocol::ids::Key;
+use turnabout_protocol::units::{Mass, MassUnit, Stamped};
+
+use super::amount::Amount;
+use super::error::{Allowed, BadInput, CliError, shortened};
+use super::{Told, read, station};
+use crate::loading::bar::Starts;
+use crate::loading::gear::Gear;
+
+mod bar;
+mod on_now;
+mod stack;
+mod text;
+
+pub use bar::{BarCard, Collars, Do, Side, Step};
+pub use stack::StackCard;
+
+/// Which load, and where.
+#[derive(Clone, Debug, Args)]
+pub struct Ask {
+    /// The floor file.
+    #[arg(long)]
+    floor: PathBuf,
+    /// The station's key.
+    #[arg(long)]
+    station: String,
+    /// The whole load: bar, collars and plates of both sides, or the label at the pin.
+    #[arg(long, allow_negative_numbers = true)]
+    target: String,
+    /// The unit of the target: kg or lb; the station's own if not said.
+    #[arg(long, value_parser = read::unit)]
+    unit: Option<MassUnit>,
+    /// What is on now, as stamped: the plates of one side from the inside out, such as "20,5", or "" for the empty
+    /// bar; of a stack the label at the pin.
+    #[arg(long, allow_negative_numbers = true)]
+    on: Option<String>,
+    /// The bar is pulled from the floor: the innermost plates must be full ones.
+    #[arg(long)]
+    from_the_floor: bool,
+    /// Answer with JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+/// How to set a load, or what is nearest to it.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(tag = "outcome", rename_all = "snake_case")]
+#[schemars(deny_unknown_fields, title = "Answer of turnabout load --json")]
+pub enum Answer {
+    /// On a bar.
+    Bar {
+        /// The station.
+        station: Key,
+        /// How.
+        card: BarCard,
+    },
+    /// On a stack.
+    Stack {
+        /// The station.
+        station: Key,
+        /// How.
+        card: StackCard,
+    },
+    /// It cannot be set exactly.
+    NotBuilt {
+        /// The station.
+        station: Key,
+        /// What was asked for, in the unit it was asked in.
+        target: Amount,
+        /// What stands in the way.
+        why: Obstacle,
+        /// The heaviest lighter load that can be set; absent where there is none.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        below: Option<Amount>,
+        /// The lightest heavier load that can be set; absent where there is none.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        above: Option<Amount>,
+    },
+}
+
+/// What stands in the way of a load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Obstacle {
+    /// It is lighter than the bar with its collars: a lighter bar or dumbbells go as light as that.
+    BelowTheBar,
+    /// There is no pair of plates.
+    NoPlates,
+    /// The plates that there are do not make it.
+    NoPlatesMakeIt,
+    /// The bar takes no plates.
+    FixedBar,
+    /// A pull from the floor needs full plates innermost, and none of these loads has them.
+    NeedsFullPlates,
+    /// The plates that make it are longer than the sleeve.
+    SleeveFull,
+    /// The bar is rated for less.
+    AboveRating,
+    /// The stack has no such label.
+    NoSuchLabel,
+}
+
+/// Answers.
+///
+/// # Errors
+/// An argument is out of its range, or the floor file has mistakes.
+pub fn tell(ask: &Ask) -> Result<Told, CliError> {
+    let station = station::find(&ask.floor, &ask.station)?;
+    let unit = station.gear.unit();
+    let target = target(ask, &station.gear)?;
+    let key = station.key;
+    let answer = match &station.gear {
+        Gear::Bar(gear) => {
+            let starts = if ask.from_the_floor { Starts::FromTheFloor } else { Starts::Racked };
+            bar::answer(key, gear, target, ask.on.as_deref(), starts)?
+        }
+        Gear::Stack(_) if ask.from_the_floor => {
+            return Err(BadInput::OnlyWith { field: "from-the-floor", with: "a station with a bar" }.into());
+        }
+        Gear::Stack(gear) => stack::answer(key, gear, target, ask.on.as_deref())?,
+        Gear::Plain => return Err(BadInput::NothingToLoad { found: key, known: Vec::new() }.into()),
+    };
+    let done = match answer {
+        Answer::Bar { .. } | Answer::Stack { .. } => true,
+        Answer::NotBuilt { .. } => false,
+    };
+    Ok(Told::new(&answer, ask.json, done, |answer| text::of(answer, &station.name, unit)))
+}
+
+/// The target, if the gear can hold as much at all. Less than its lightest load has an answer: what is nearest.
+fn target(ask: &Ask, gear: &Gear) -> Result<Amount, BadInput> {
+    let unit = ask.unit.unwrap_or(gear.unit());
+    let [least, most] = [gear.lightest(), gear.nearest_at_most(Mass::MAX)].map(Option::unwrap_or_default);
+    let target = read::plain(&ask.target, unit).filter(|mass| *mass > Mass::ZERO && *mass <= most);
+    target.map(|target| Amount::new(target, unit)).ok_or_else(|| {
+        let stamped = |mass| Stamped { mass, unit: gear.unit() };
+        let allowed = Allowed::Masses { least: stamped(least), most: stamped(most) };
+        let found = format!("{} {}", shortened(&ask.target), unit.symbol());
+        BadInput::Field { field: "target", found, allowed }
+    })
+}

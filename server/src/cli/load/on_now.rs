@@ -1,0 +1,44 @@
+//! What is on now, as somebody says it.
+
+use turnabout_protocol::units::Stamped;
+
+use crate::cli::error::{Allowed, BadInput, shortened};
+use crate::cli::read;
+use crate::loading::bar::{BarSet, PlateKind, Side};
+use crate::loading::gear::Stack;
+
+/// Plates of one side that are read: more than any sleeve holds.
+const MOST_PLATES: usize = 64;
+
+/// The plates of one side from the inside out, `20,5`; an empty text is an empty bar.
+pub(super) fn side(text: &str, set: &BarSet) -> Result<Side, BadInput> {
+    let kinds = set.inventory().kinds();
+    let unit = set.unit();
+    let stamped = |kind: &PlateKind| Stamped { mass: kind.plate.mass, unit };
+    if text.trim().is_empty() {
+        return Ok(Side::default());
+    }
+    let mut plates = Vec::new();
+    for one in text.split(',').take(MOST_PLATES) {
+        let mass = read::plain(one, unit);
+        let kind = kinds.iter().find(|kind| Some(kind.plate.mass) == mass).ok_or_else(|| {
+            let allowed = Allowed::AnyOf(kinds.iter().map(stamped).collect());
+            BadInput::Field { field: "on", found: shortened(one.trim()), allowed }
+        })?;
+        plates.push(kind.plate);
+        let (used, pairs) = (plates.iter().filter(|plate| **plate == kind.plate).count(), kind.count / 2);
+        if used > usize::from(pairs) {
+            return Err(BadInput::TooMany { plate: stamped(kind), pairs });
+        }
+    }
+    Ok(Side::new(plates))
+}
+
+/// The number of the pin, counted from 1 at the lightest, at a label.
+pub(super) fn pin(text: &str, stack: &Stack, label_at: impl Fn(u16) -> Stamped) -> Result<u16, BadInput> {
+    let mass = read::plain(text, stack.unit);
+    (1..=stack.labels).find(|pin| Some(label_at(*pin).mass) == mass).ok_or_else(|| {
+        let allowed = Allowed::AnyOf((1..=stack.labels).map(label_at).collect());
+        BadInput::Field { field: "on", found: shortened(text), allowed }
+    })
+}

@@ -1,0 +1,7 @@
+//! The questions of the command line, asked of the program itself.
+
+mod asked;
+mod estimate;
+mod json;
+mod load;
+mod next;
