@@ -14,9 +14,29 @@ fn card(arguments: &[&str]) -> Value {
     json(0, arguments)["card"].clone()
 }
 
+const HEAD: &str = r#"
+[floor]
+name = "Small"
+zone = "Europe/Berlin"
+[floor.emergency]
+number = "112"
+address = "Example Street 1"
+defibrillator = "by the door"
+first_aid = "by the door"
+[[coach]]
+key = "coach-1"
+name = "Ayla"
+[[exercise]]
+key = "bench-press"
+[[station]]
+key = "mat"
+name = "Mat"
+at = [9.0, 9.0]
+"#;
+
 /// A floor whose bars are those of the published checks, with plates as they come in pairs.
 fn floor_of(bars: &[(&str, &str, &str, &[&str])]) -> tempfile::NamedTempFile {
-    let mut text = "[floor]\nname = \"Small\"\nzone = \"Europe/Berlin\"\n[floor.emergency]\nnumber = \"112\"\naddress = \"Example Street 1\"\n".to_owned();
+    let mut text = HEAD.to_owned();
     for (n, (key, bar, collar, plates)) in bars.iter().enumerate() {
         let plates: Vec<String> =
             plates.iter().map(|mass| format!("{{ mass = \"{mass}\", count = 6 }}")).collect();
@@ -26,11 +46,6 @@ fn floor_of(bars: &[(&str, &str, &str, &[&str])]) -> tempfile::NamedTempFile {
             plates.join(", ")
         );
     }
-    text += "[[station]]\nkey = \"mat\"\nname = \"Mat\"\nat = [9.0, 9.0]\n";
-    text += "[[coach]]\nkey = \"coach-1\"\nname = \"Ayla\"\n";
-    text += "[[exercise]]\nkey = \"bench-press\"\nstations = [\"";
-    text += bars[0].0;
-    text += "\"]\n";
     let file = tempfile::NamedTempFile::new().expect("a file");
     fs::write(file.path(), text).expect("it can be written");
     file
