@@ -113,7 +113,7 @@ impl From<CliError> for Failure {
         match error {
             // Told like those of any other command that reads a floor file.
             CliError::Floor(mistakes) => Self::Files(mistakes),
-            CliError::BadInput(_) | CliError::NoProposal(_) => Self::Cli(error),
+            CliError::BadInput(_) | CliError::Load(_) | CliError::NoProposal(_) => Self::Cli(error),
         }
     }
 }
@@ -145,9 +145,10 @@ fn main() -> ExitCode {
         }
         Err(failure) => {
             eprintln!("turnabout: {failure}");
-            match failure {
-                Failure::Cli(CliError::BadInput(_)) => ExitCode::from(cli::BAD_INPUT),
-                _ => ExitCode::FAILURE,
+            if let Failure::Cli(error) = failure {
+                ExitCode::from(error.exit_code())
+            } else {
+                ExitCode::FAILURE
             }
         }
     }

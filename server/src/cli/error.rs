@@ -5,6 +5,7 @@ use std::fmt;
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::Stamped;
 
+use crate::loading::bar::LoadError;
 use crate::setup::Mistakes;
 use crate::training::no_proposal::NoProposal;
 
@@ -20,6 +21,25 @@ pub enum CliError {
     /// The question is right, and nothing is proposed for it.
     #[error(transparent)]
     NoProposal(#[from] NoProposal),
+    /// The load is none that could be put on any bar.
+    #[error(transparent)]
+    Load(#[from] LoadError),
+}
+
+/// The exit code of a question that is wrong in itself; clap uses the same.
+const BAD_INPUT: u8 = 2;
+/// The exit code of any other failure.
+const FAILURE: u8 = 1;
+
+impl CliError {
+    /// How the program ends.
+    #[must_use]
+    pub const fn exit_code(&self) -> u8 {
+        match self {
+            Self::BadInput(_) | Self::Load(_) => BAD_INPUT,
+            Self::Floor(_) | Self::NoProposal(_) => FAILURE,
+        }
+    }
 }
 
 /// Which argument is wrong, what was found, and what is allowed.

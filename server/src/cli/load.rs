@@ -10,7 +10,8 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::amount::Amount;
 use super::error::{Allowed, BadInput, CliError, shortened};
-use super::{Told, read, station};
+use super::station::{self, Found, Loadable};
+use super::{Told, read};
 use crate::loading::bar::Starts;
 use crate::loading::gear::Gear;
 
@@ -112,26 +113,26 @@ pub enum Obstacle {
 /// # Errors
 /// An argument is out of its range, or the floor file has mistakes.
 pub fn tell(ask: &Ask) -> Result<Told, CliError> {
-    let station = station::find(&ask.floor, &ask.station)?;
-    let unit = station.gear.unit();
-    let target = target(ask, &station.gear)?;
-    let key = station.key;
-    let answer = match &station.gear {
-        Gear::Bar(gear) => {
+    let Found { key, name, gear: loadable } = station::find(&ask.floor, &ask.station)?;
+    let gear = loadable.gear();
+    let target = target(ask, &gear)?;
+    let on = ask.on.as_deref();
+    let answer = match &loadable {
+        Loadable::Bar(bar) => {
             let starts = if ask.from_the_floor { Starts::FromTheFloor } else { Starts::Racked };
-            bar::answer(key, gear, target, ask.on.as_deref(), starts)?
+            bar::answer(key, bar, target, on, starts)?
         }
-        Gear::Stack(_) if ask.from_the_floor => {
-            return Err(BadInput::OnlyWith { field: "from-the-floor", with: "a station with a bar" }.into());
+        Loadable::Stack(_) if ask.from_the_floor => {
+            let (field, with) = ("from-the-floor", "a station with a bar");
+            return Err(BadInput::OnlyWith { field, with }.into());
         }
-        Gear::Stack(gear) => stack::answer(key, gear, target, ask.on.as_deref())?,
-        Gear::Plain => return Err(BadInput::NothingToLoad { found: key, known: Vec::new() }.into()),
+        Loadable::Stack(stack) => stack::answer(key, stack, target, on)?,
     };
     let done = match answer {
         Answer::Bar { .. } | Answer::Stack { .. } => true,
         Answer::NotBuilt { .. } => false,
     };
-    Ok(Told::new(&answer, ask.json, done, |answer| text::of(answer, &station.name, unit)))
+    Ok(Told::new(&answer, ask.json, done, |answer| text::of(answer, &name, gear.unit())))
 }
 
 /// The target, if the gear can hold as much at all. Less than its lightest load has an answer: what is nearest.

@@ -19,9 +19,6 @@ pub mod schema;
 mod read;
 mod station;
 
-/// The exit code of a question that is wrong in itself; clap uses the same.
-pub const BAD_INPUT: u8 = 2;
-
 /// What goes to standard output, and how the program ends.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Told {

@@ -130,7 +130,7 @@ pub fn tell(ask: &Ask) -> Result<Told, CliError> {
 
 fn answer(ask: &Ask) -> Result<Answer, CliError> {
     let gear = match (&ask.floor, &ask.station) {
-        (Some(floor), Some(key)) => Some(station::find(floor, key)?.gear),
+        (Some(floor), Some(key)) => Some(station::find(floor, key)?.gear.gear()),
         (None, _) | (_, None) => None,
     };
     let unit = ask.unit.or(gear.as_ref().map(Gear::unit)).unwrap_or_default();
@@ -143,8 +143,11 @@ fn answer(ask: &Ask) -> Result<Answer, CliError> {
     let ground = Ground { loads: &ladder, policy: &Policy::default(), one_rm: None };
     let proposal = after(load, &set, &ground)?;
     let stamped = ladder.stamped();
-    let SetTo::Mass { load } = proposal.set else { unreachable!("gear with masses has no pins") };
-    let load = Amount::new(load, stamped);
+    let load = match proposal.set {
+        SetTo::Mass { load } => Some(load),
+        SetTo::Pin { .. } => None,
+    };
+    let load = Amount::new(load.expect("a ladder has masses and no pins"), stamped);
     Ok(Answer {
         load,
         about: load.in_the_other_unit(),

@@ -1,32 +1,62 @@
-//! A station of a floor file.
+//! A station of a floor file, with something to load.
 
 use std::path::Path;
 
 use turnabout_protocol::ids::Key;
 
 use super::error::{BadInput, CliError, shortened};
-use crate::floor::config::Station;
-use crate::loading::gear::Gear;
+use crate::loading::gear::{Bar, Gear, Stack};
 use crate::setup;
 
-/// Reads the floor file and finds the station in it, which has something to load.
-pub(super) fn find(floor: &Path, key: &str) -> Result<Station, CliError> {
+/// A station with something to load.
+#[derive(Clone, Debug)]
+pub(super) struct Found {
+    pub(super) key: Key,
+    pub(super) name: String,
+    pub(super) gear: Loadable,
+}
+
+/// Gear that a load can be set on.
+#[derive(Clone, Debug)]
+pub(super) enum Loadable {
+    Bar(Bar),
+    Stack(Stack),
+}
+
+impl Loadable {
+    fn of(gear: &Gear) -> Option<Self> {
+        match gear {
+            Gear::Bar(bar) => Some(Self::Bar(bar.clone())),
+            Gear::Stack(stack) => Some(Self::Stack(stack.clone())),
+            Gear::Plain => None,
+        }
+    }
+
+    /// As any other gear.
+    pub(super) fn gear(&self) -> Gear {
+        match self {
+            Self::Bar(bar) => Gear::Bar(bar.clone()),
+            Self::Stack(stack) => Gear::Stack(stack.clone()),
+        }
+    }
+}
+
+/// Reads the floor file and finds the station in it.
+pub(super) fn find(floor: &Path, key: &str) -> Result<Found, CliError> {
     let file = setup::read_pair(floor, None, None).map_err(CliError::Floor)?;
     let stations = &file.floor.floor.stations;
-    let loaded = |station: &&Station| match station.gear {
-        Gear::Bar(_) | Gear::Stack(_) => true,
-        Gear::Plain => false,
+    let known = || -> Vec<Key> {
+        let loadable = stations.values().filter(|station| Loadable::of(&station.gear).is_some());
+        loadable.map(|station| station.key.clone()).collect()
     };
-    let known =
-        || -> Vec<Key> { stations.values().filter(loaded).map(|station| station.key.clone()).collect() };
-    match stations.values().find(|station| station.key.as_str() == key) {
-        Some(station) if loaded(&station) => Ok(station.clone()),
-        Some(station) => Err(BadInput::NothingToLoad { found: station.key.clone(), known: known() }.into()),
-        None => {
-            let known = known();
-            let meant = setup::meant(key, known.iter().map(Key::as_str));
-            let nearest = known.iter().find(|known| Some(known.as_str()) == meant).cloned();
-            Err(BadInput::Station { found: shortened(key), known, nearest }.into())
-        }
+    let Some(station) = stations.values().find(|station| station.key.as_str() == key) else {
+        let known = known();
+        let meant = setup::meant(key, known.iter().map(Key::as_str));
+        let nearest = known.iter().find(|known| Some(known.as_str()) == meant).cloned();
+        return Err(BadInput::Station { found: shortened(key), known, nearest }.into());
+    };
+    match Loadable::of(&station.gear) {
+        Some(gear) => Ok(Found { key: station.key.clone(), name: station.name.clone(), gear }),
+        None => Err(BadInput::NothingToLoad { found: station.key.clone(), known: known() }.into()),
     }
 }

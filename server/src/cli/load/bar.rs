@@ -7,7 +7,7 @@ use turnabout_protocol::units::{MassUnit, Secs};
 
 use super::{Answer, Obstacle, on_now};
 use crate::cli::amount::Amount;
-use crate::cli::error::BadInput;
+use crate::cli::error::CliError;
 use crate::loading::bar::{
     self, BarNo, BarSet, End, Finder, Free, LoadError, Loaded, NotBuilt, Plate, Standing, Starts, Why,
 };
@@ -108,7 +108,7 @@ pub(super) fn answer(
     target: Amount,
     on: Option<&str>,
     starts: Starts,
-) -> Result<Answer, BadInput> {
+) -> Result<Answer, CliError> {
     let set = gear.set().expect("a floor file with more loads than can be searched is refused");
     let now = on.map(|on| on_now::side(on, &set)).transpose()?;
     let now = now.map(|side| Loaded { bar: THE_BAR, side });
@@ -116,9 +116,7 @@ pub(super) fn answer(
     match finder.find(target.ng, THE_BAR, now.as_ref()) {
         Ok(found) => Ok(Answer::Bar { station, card: card(&found, now.as_ref(), &set, gear) }),
         Err(LoadError::NotBuilt(not_built)) => Ok(refusal(station, target, &not_built)),
-        Err(LoadError::Target { .. } | LoadError::Bar { .. }) => {
-            unreachable!("the target was read within its range, and the bar is the only one")
-        }
+        Err(error @ (LoadError::Target { .. } | LoadError::Bar { .. })) => Err(error.into()),
     }
 }
 

@@ -7,9 +7,6 @@ use crate::cli::read;
 use crate::loading::bar::{BarSet, PlateKind, Side};
 use crate::loading::gear::Stack;
 
-/// Plates of one side that are read: more than any sleeve holds.
-const MOST_PLATES: usize = 64;
-
 /// The plates of one side from the inside out, `20,5`; an empty text is an empty bar.
 pub(super) fn side(text: &str, set: &BarSet) -> Result<Side, BadInput> {
     let kinds = set.inventory().kinds();
@@ -19,7 +16,7 @@ pub(super) fn side(text: &str, set: &BarSet) -> Result<Side, BadInput> {
         return Ok(Side::default());
     }
     let mut plates = Vec::new();
-    for one in text.split(',').take(MOST_PLATES) {
+    for one in text.split(',') {
         let mass = read::plain(one, unit);
         let kind = kinds.iter().find(|kind| Some(kind.plate.mass) == mass).ok_or_else(|| {
             let allowed = Allowed::AnyOf(kinds.iter().map(stamped).collect());
