@@ -2,6 +2,7 @@
 //!
 //! After a wanted change: `GOLDEN=write cargo test -p turnabout-protocol --test golden_frames`.
 
+mod cards;
 #[path = "../common/mod.rs"]
 mod common;
 mod complete;

@@ -1,6 +1,6 @@
 //! Views, rich enough that every part of one occurs with and without what may be left out.
 
-use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
+use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
@@ -18,6 +18,7 @@ use turnabout_protocol::view::{
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 
+use crate::cards::{load, plate, unbuilt, with_plates};
 use crate::to_display::EPOCH;
 use crate::to_server::{acts, key, turn};
 
@@ -26,42 +27,6 @@ const EAST_OF_UTC: i32 = 7_200;
 fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
     let revision = Revision { epoch: EPOCH, sequence, plan: 0 };
     ToDisplay::View { topic: topic.parse().expect("a topic"), revision, as_of: FloorMs(100_000), view }
-}
-
-fn load(grams: i64, on_now: Option<i64>, confirmed: bool) -> LoadCard {
-    LoadCard {
-        total: Mass::from_grams(grams),
-        unit: MassUnit::Kg,
-        gear: GearKind::Bar,
-        on_now: on_now.map(Mass::from_grams),
-        confirmed,
-        bar: None,
-        unbuilt: None,
-    }
-}
-
-fn plate(grams: i64, full: bool) -> PlatePart {
-    PlatePart { mass: Mass::from_grams(grams), full }
-}
-
-fn unbuilt() -> UnbuiltPart {
-    UnbuiltPart { below: Some(Mass::from_grams(57_500)), above: None }
-}
-
-/// 42.5 kg on a 20 kg bar that has 30 kg on it now.
-fn with_plates(card: &LoadCard) -> LoadCard {
-    let (ten, five, small) = (plate(10_000, true), plate(5_000, false), plate(1_250, false));
-    let bar = BarPart {
-        bar: Mass::from_grams(20_000),
-        collar: Mass::ZERO,
-        side: vec![ten, small],
-        known: true,
-        strip: vec![five],
-        add: vec![ten, small],
-        alone: Secs(35),
-        together: Secs(13),
-    };
-    LoadCard { bar: Some(bar), ..card.clone() }
 }
 
 fn in_both(en: &str, de: &str) -> Words {
