@@ -4,40 +4,23 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{Mass, MassUnit};
 
-use super::bar::{self, BarSet, Diameter, Inventory, Plate, PlateKind, Sleeves, Takes};
+use super::bar::BarNo;
+
+mod barbell;
+mod sums;
+
+pub use barbell::{Bar, Ends, OneBar, Plates};
 
 /// The gear of one station.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Gear {
-    /// A bar with collars and plates.
+    /// A choice of bars with collars and plates.
     Bar(Bar),
     /// A stack with a pin.
     Stack(Stack),
     /// Nothing to set.
     Plain,
-}
-
-/// A bar, its collars and the plates that belong to it.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct Bar {
-    /// The unit everything here is stamped in.
-    pub unit: MassUnit,
-    /// The empty bar.
-    pub bar: Mass,
-    /// One collar; zero where light clips do not count.
-    pub collar: Mass,
-    /// Plates by mass, the heaviest first, no mass twice.
-    pub plates: Vec<Plates>,
-}
-
-/// So many plates of one mass.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct Plates {
-    /// One plate.
-    pub mass: Mass,
-    /// How many there are; an odd one is left over, since both sides are equal.
-    pub count: u8,
 }
 
 /// A stack of equal steps.
@@ -78,9 +61,19 @@ impl Gear {
     #[must_use]
     pub fn lightest(&self) -> Option<Mass> {
         match self {
-            Self::Bar(bar) => Some(bar.empty()),
+            Self::Bar(bar) => Some(bar.lightest()),
             Self::Stack(stack) => Some(stack.first),
             Self::Plain => None,
+        }
+    }
+
+    /// What there is on it when nobody has put anything on: the usual bar with its collars. Nothing where only
+    /// the last to use it knows.
+    #[must_use]
+    pub fn unloaded(&self) -> Option<Mass> {
+        match self {
+            Self::Bar(bar) => Some(bar.empty()),
+            Self::Stack(_) | Self::Plain => None,
         }
     }
 
@@ -101,7 +94,7 @@ impl Gear {
     /// The next lighter load that can be put on; nothing where there is none.
     #[must_use]
     pub fn lighter_than(&self, load: Mass) -> Option<Mass> {
-        self.nearest_at_most(load - Mass::from_nanograms(1))
+        self.nearest_at_most(load - NANOGRAM)
     }
 
     /// The heaviest load of this gear that is not above `most`.
@@ -117,11 +110,11 @@ impl Gear {
     }
 
     /// Every load that can be put on and is not above `most`, in ascending order; of more than [`MOST_LOADS`]
-    /// the lightest.
+    /// the lightest. Of a choice of bars: on the usual one, and what is lighter than that on lighter ones.
     #[must_use]
     pub fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
         match self {
-            Self::Bar(bar) => bar.loads_up_to(most),
+            Self::Bar(bar) => bar.loads_for(BarNo(0), most),
             Self::Stack(stack) => stack.loads_up_to(most),
             Self::Plain => Vec::new(),
         }
@@ -132,79 +125,8 @@ impl Gear {
 /// holds less than a tonne, and no bar holds that; a floor file whose plates make as many is refused.
 pub const MOST_LOADS: usize = 8_000;
 
-impl Bar {
-    /// The bar with its two collars and no plates.
-    #[must_use]
-    pub fn empty(&self) -> Mass {
-        self.bar + self.collar + self.collar
-    }
-
-    /// The bar and its plates as a choice of one, for questions about plates; nothing where they are more than
-    /// one side can be searched for, which no floor file may say.
-    #[must_use]
-    pub fn set(&self) -> Option<BarSet> {
-        let kinds = self.plates.iter().map(|plates| PlateKind {
-            plate: Plate { mass: plates.mass, diameter: diameter(plates.mass) },
-            count: plates.count,
-            thickness_mm: None,
-        });
-        let inventory = Inventory::new(self.unit, kinds.collect()).ok()?;
-        let sleeves = Sleeves { collar: self.collar, length_mm: None, rated: None };
-        BarSet::new(inventory, vec![bar::Bar { mass: self.bar, takes: Takes::Plates(sleeves) }]).ok()
-    }
-
-    fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
-        let room = most - self.empty();
-        if room < Mass::ZERO {
-            return Vec::new();
-        }
-        let sides = self.sides_up_to(Mass::from_nanograms(room.nanograms() / 2));
-        sides.into_iter().map(|side| self.empty() + side + side).collect()
-    }
-
-    /// Every load that one side can carry, up to `most`, in ascending order. Both sides are loaded alike, so
-    /// of every kind of plate half may be used.
-    fn sides_up_to(&self, most: Mass) -> Vec<Mass> {
-        let mut sides = vec![Mass::ZERO];
-        for plates in &self.plates {
-            // One, two, four and so on at once: every number of plates is a sum of these, in few steps.
-            let (mut at_once, mut left) = (1, i64::from(plates.count / 2));
-            while left > 0 {
-                let Some(extra) = plates.mass.times(at_once.min(left)) else { break };
-                sides = with_or_without(&sides, extra, most);
-                left -= at_once;
-                at_once *= 2;
-            }
-        }
-        sides
-    }
-}
-
-/// Discs of 10 kg and more are as wide as the rules for competition say (IWF Technical and Competition Rules and
-/// Regulations, section 3.3: 450 mm), the lighter ones smaller.
-fn diameter(mass: Mass) -> Diameter {
-    const LIGHTEST_FULL: Mass = Mass::from_grams(10_000);
-    if mass < LIGHTEST_FULL { Diameter::Small } else { Diameter::Full }
-}
-
-/// The loads of `sides`, each as it is and with `extra` on top, up to `most`. Both are in ascending order, so
-/// one walk along them merges them, and what [`MOST_LOADS`] cuts off is the heaviest.
-fn with_or_without(sides: &[Mass], extra: Mass, most: Mass) -> Vec<Mass> {
-    let mut without = sides.iter().copied().peekable();
-    let mut with = sides.iter().map(|side| *side + extra).take_while(|side| *side <= most).peekable();
-    let mut merged = Vec::with_capacity((2 * sides.len()).min(MOST_LOADS));
-    while merged.len() < MOST_LOADS {
-        let lightest = match (without.peek(), with.peek()) {
-            (Some(a), Some(b)) => *a.min(b),
-            (Some(one), None) | (None, Some(one)) => *one,
-            (None, None) => break,
-        };
-        without.next_if_eq(&lightest);
-        with.next_if_eq(&lightest);
-        merged.push(lightest);
-    }
-    merged
-}
+/// Less than any two loads differ by.
+const NANOGRAM: Mass = Mass::from_nanograms(1);
 
 impl Stack {
     fn loads_up_to(&self, most: Mass) -> Vec<Mass> {

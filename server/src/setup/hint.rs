@@ -38,6 +38,7 @@ impl Problem {
             Self::NoArms => "write arms = true at the stations that have them",
             Self::Times(problem) => return problem.hint().map(str::to_owned),
             Self::Block(problem) => return problem.hint(),
+            Self::Gear(problem) => return problem.hint().map(str::to_owned),
             Self::NeverOpen => "leave floor.hours out where the floor never closes",
             Self::TwoGears => "make two stations of them",
             Self::NoStation(_) | Self::NoStationFor(_) => {

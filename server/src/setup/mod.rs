@@ -10,6 +10,7 @@
 
 mod about_fields;
 mod allowed;
+mod bar_table;
 mod block_problem;
 mod block_table;
 mod catalogue;
@@ -29,6 +30,7 @@ mod findings;
 mod fit;
 mod floor_file;
 mod form;
+mod gear_problem;
 mod gear_table;
 mod hint;
 mod hours_table;
@@ -60,6 +62,7 @@ pub use catalogue::{catalogue, parse_catalogue};
 pub use check::{FilePair, read_pair};
 pub use duration::{DurationError, parse_duration};
 pub use floor_file::{FloorFile, parse_floor};
+pub use gear_problem::GearProblem;
 pub use mistake::{Mistake, Mistakes};
 pub use problem::{Problem, Thing};
 pub use programme_file::{ProgrammeFile, check_programme_alone, parse_programme};
@@ -79,6 +82,10 @@ pub mod limits {
     pub const PLATE_KINDS: usize = 16;
     /// Plates of one mass at one station.
     pub const PLATES: u8 = 100;
+    /// Millimetres of one sleeve: the longest bars have about 450.
+    pub const SLEEVE_MM: u16 = 1_000;
+    /// Millimetres of one plate: the thickest of rubber have about 100.
+    pub const THICKNESS_MM: u16 = 150;
     /// Labels of one stack: the longest have about forty.
     pub const LABELS: u16 = 200;
     /// Metres from the corner of the floor to a station, either way.

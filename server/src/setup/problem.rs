@@ -9,6 +9,7 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::allowed::Allowed;
 use super::block_problem::BlockProblem;
+use super::gear_problem::GearProblem;
 use super::limits;
 use super::times_problem::TimesProblem;
 use super::words::{AllOf, AnyOf, Kg, Nearest, in_words, needs, word};
@@ -107,6 +108,9 @@ pub enum Problem {
     /// Plates that make more loads than are looked at.
     #[error("found plates that make {MOST_LOADS} loads or more, allowed fewer")]
     TooManyLoads,
+    /// Something about what sets the load.
+    #[error(transparent)]
+    Gear(#[from] GearProblem),
     /// More keys have come and gone than there are numbers.
     #[error("found a new key, allowed none: all 65535 numbers have been given")]
     NumbersUsedUp,

@@ -51,8 +51,8 @@ pub(crate) fn key(text: &str) -> Key {
 }
 
 fn bar() -> Gear {
-    let plates = [20, 10, 5].map(|m| Plates { mass: kg(m), count: 4 }).to_vec();
-    Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20), collar: Mass::ZERO, plates })
+    let plates = [20, 10, 5].map(|m| Plates::new(kg(m), 4)).to_vec();
+    Gear::Bar(Bar::one(MassUnit::Kg, kg(20), Mass::ZERO, plates))
 }
 
 fn stack() -> Gear {

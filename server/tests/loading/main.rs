@@ -5,6 +5,7 @@
 mod bad_input;
 mod brute;
 mod changes;
+mod choice;
 mod exact;
 mod published;
 mod sequences;

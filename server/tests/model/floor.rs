@@ -164,8 +164,8 @@ fn floor() -> Floor {
 }
 
 fn bar() -> Gear {
-    let plates = vec![Plates { mass: kg(5), count: 2 }];
-    Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20), collar: Mass::ZERO, plates })
+    let plates = vec![Plates::new(kg(5), 2)];
+    Gear::Bar(Bar::one(MassUnit::Kg, kg(20), Mass::ZERO, plates))
 }
 
 fn stack() -> Gear {

@@ -82,7 +82,7 @@ fn a_floor_file_means_what_it_says() {
     let bench = &file.floor.stations[&StationId(1)];
     assert_eq!((bench.name.as_str(), bench.at_cm), ("Bench 1", [200, 350]));
     let Gear::Bar(bar) = &bench.gear else { panic!("{:?}", bench.gear) };
-    assert_eq!((bar.bar, bar.collar), (Mass::from_grams(20_000), Mass::ZERO));
+    assert_eq!((bar.empty(), bar.collar), (Mass::from_grams(20_000), Mass::ZERO));
     let plates: Vec<_> = bar.plates.iter().map(|p| (p.mass, p.count)).collect();
     assert_eq!(plates, [(Mass::from_grams(10_000), 2), (Mass::from_grams(2_500), 4)]);
     let Gear::Stack(stack) = &file.floor.stations[&StationId(2)].gear else { panic!("no stack") };

@@ -155,7 +155,9 @@ const BARS: &[Case] = &[
     (
         "count = 2",
         "count = 2, colour = \"red\"",
-        &["17:41: station[1].bar.plates[1].colour: found a field that is not known, allowed mass, count"],
+        &[
+            "17:41: station[1].bar.plates[1].colour: found a field that is not known, allowed mass, count, full, thickness",
+        ],
     ),
     (
         "count = 4",

@@ -7,6 +7,7 @@ mod evening_mistakes;
 mod examples;
 mod floor_mistakes;
 mod from_catalogue;
+mod gear_mistakes;
 mod golden;
 mod hostile;
 mod hours;

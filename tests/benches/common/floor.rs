@@ -65,8 +65,8 @@ fn station(id: StationId, gear: Gear) -> (StationId, Station) {
 
 fn floor(groups: u16) -> Floor {
     let kg = |kg: i64| Mass::from_grams(kg * 1_000);
-    let plates = [20, 10, 5].map(|mass| Plates { mass: kg(mass), count: 4 }).to_vec();
-    let bar = Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20), collar: Mass::ZERO, plates });
+    let plates = [20, 10, 5].map(|mass| Plates::new(kg(mass), 4)).to_vec();
+    let bar = Gear::Bar(Bar::one(MassUnit::Kg, kg(20), Mass::ZERO, plates));
     let stack = Gear::Stack(Stack { unit: MassUnit::Kg, first: kg(5), step: kg(5), labels: 20 });
     let pair = |group| {
         let [bench, row] = stations(group);

@@ -144,7 +144,7 @@ fn strip(state: &mut State, id: GroupId) {
         let gear = state.floor.stations.get(station).map(|s| &s.gear).filter(|g| g.kind() == GearKind::Bar);
         let now = state.stations.get_mut(station).filter(|now| now.on.is_none());
         if let (Some(gear), Some(now)) = (gear, now) {
-            (now.load, now.plates) = (gear.lightest(), Some(gear_now::stripped()));
+            (now.load, now.plates) = (gear.unloaded(), Some(gear_now::stripped()));
             now.unconfirm();
         }
     }

@@ -9,8 +9,8 @@ fn kg(grams: i64) -> Mass {
 }
 
 fn bar(plates: &[(i64, u8)]) -> Gear {
-    let plates = plates.iter().map(|&(g, count)| Plates { mass: kg(g), count }).collect();
-    Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20_000), collar: Mass::ZERO, plates })
+    let plates = plates.iter().map(|&(g, count)| Plates::new(kg(g), count)).collect();
+    Gear::Bar(Bar::one(MassUnit::Kg, kg(20_000), Mass::ZERO, plates))
 }
 
 #[test]
@@ -36,8 +36,8 @@ fn an_odd_plate_is_left_over() {
 #[test]
 fn counted_collars_are_part_of_the_load() {
     // IWF rules, section 3.3: collars of 2.5 kg each, counted; 100 kg is 25 + 10 + 2.5 a side.
-    let plates = [25_000, 10_000, 2_500].map(|g| Plates { mass: kg(g), count: 2 }).to_vec();
-    let gear = Gear::Bar(Bar { unit: MassUnit::Kg, bar: kg(20_000), collar: kg(2_500), plates });
+    let plates = [25_000, 10_000, 2_500].map(|g| Plates::new(kg(g), 2)).to_vec();
+    let gear = Gear::Bar(Bar::one(MassUnit::Kg, kg(20_000), kg(2_500), plates));
     assert!(gear.can_hold(kg(100_000)));
     assert_eq!(gear.lightest(), Some(kg(25_000)));
 }
@@ -73,10 +73,10 @@ fn any_bar() -> impl Strategy<Value = Bar> {
     let mass = prop_oneof![(1_i64..=100).prop_map(|n| n * 250), 1_i64..=25_000];
     let kinds = prop::collection::vec((mass, 0_u8..=9), 0..=5);
     (1_i64..=25_000, 0_i64..=2_500, kinds).prop_map(|(bar, collar, kinds)| {
-        let mut plates: Vec<_> = kinds.into_iter().map(|(g, count)| Plates { mass: kg(g), count }).collect();
+        let mut plates: Vec<_> = kinds.into_iter().map(|(g, count)| Plates::new(kg(g), count)).collect();
         plates.sort_by_key(|kind| std::cmp::Reverse(kind.mass));
         plates.dedup_by_key(|kind| kind.mass);
-        Bar { unit: MassUnit::Kg, bar: kg(bar), collar: kg(collar), plates }
+        Bar::one(MassUnit::Kg, kg(bar), kg(collar), plates)
     })
 }
 
@@ -100,14 +100,8 @@ proptest! {
 #[test]
 fn of_more_loads_than_are_looked_at_the_lightest_are_kept() {
     // 1 kg and up to 1.5 g more, by tenths of a gram: a hundred of each make far too many.
-    let plates =
-        (0..16).map(|n| Plates { mass: kg(1_000) + Mass::from_nanograms(n * 100_000_000), count: 100 });
-    let gear = Gear::Bar(Bar {
-        unit: MassUnit::Kg,
-        bar: kg(20_000),
-        collar: Mass::ZERO,
-        plates: plates.rev().collect(),
-    });
+    let plates = (0..16).map(|n| Plates::new(kg(1_000) + Mass::from_nanograms(n * 100_000_000), 100));
+    let gear = Gear::Bar(Bar::one(MassUnit::Kg, kg(20_000), Mass::ZERO, plates.rev().collect()));
     let loads = gear.loads_up_to(Mass::MAX);
     assert_eq!(loads.len(), MOST_LOADS);
     assert_eq!(loads[..3], [kg(20_000), kg(22_000), kg(22_000) + Mass::from_nanograms(200_000_000)]);

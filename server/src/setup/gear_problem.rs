@@ -1,0 +1,47 @@
+//! What can be wrong with the gear of a station.
+
+use turnabout_protocol::units::Stamped;
+
+/// What is wrong with what sets the load. Its text says what was found and what is allowed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum GearProblem {
+    /// One bar and a choice of bars.
+    #[error("found bar and bars, allowed one of them")]
+    BarAndBars,
+    /// A sleeve or a rating of a bar whose weights are fixed.
+    #[error("found this of a fixed bar, allowed of a bar that takes plates")]
+    OnFixed,
+    /// Plates where every bar is fixed.
+    #[error("found plates, allowed none: every bar here is fixed")]
+    PlatesOnFixed,
+    /// A bar that may not even carry itself.
+    #[error("found {rated}, allowed {empty} or more: the bar with its collars weighs that")]
+    RatedBelowBar {
+        /// What it is rated for.
+        rated: Stamped,
+        /// The bar with its collars.
+        empty: Stamped,
+    },
+    /// A plate that no bar has room for.
+    #[error("found {thickness_mm} mm, allowed at most {longest} mm: the longest sleeve here")]
+    ThickerThanSleeve {
+        /// The plate, in millimetres.
+        thickness_mm: u16,
+        /// The sleeve, in millimetres.
+        longest: u16,
+    },
+}
+
+impl GearProblem {
+    /// What may help, where something is likely to.
+    pub(super) const fn hint(self) -> Option<&'static str> {
+        match self {
+            Self::BarAndBars => Some("write the usual bar first among bars"),
+            Self::RatedBelowBar { .. } => Some("the rating is for the bar itself, its collars and plates"),
+            Self::ThickerThanSleeve { .. } => {
+                Some("sleeve is the room for plates on one side, thickness that of one plate")
+            }
+            Self::OnFixed | Self::PlatesOnFixed => None,
+        }
+    }
+}

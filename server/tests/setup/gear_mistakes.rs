@@ -1,0 +1,176 @@
+//! Gear that a floor file may say, and every mistake in it with its place and words.
+
+use turnabout_protocol::units::Mass;
+use turnabout_protocol::words::Words;
+use turnabout_server::loading::gear::{Bar, Ends, Gear};
+use turnabout_server::setup::parse_floor;
+
+use crate::small::{FLOOR, changed, told_of_floor};
+
+/// What stands below `[station.bar]` in the small floor file, from line 15 on.
+const BAR: &str = "bar = \"20 kg\"\ncollar = \"0 kg\"\nplates = [ { mass = \"10 kg\", count = 2 }, { mass = \"2.5 kg\", count = 4 } ]\n";
+
+fn kg(grams: i64) -> Mass {
+    Mass::from_grams(grams)
+}
+
+/// What is told of other gear than the usual, written from line 15 on.
+fn told(usual: &str, other: &str) -> Vec<String> {
+    told_of_floor(&changed(FLOOR, usual, other))
+}
+
+fn check(usual: &str, cases: &[(&str, &[&str])]) {
+    for (other, expected) in cases {
+        let expected: Vec<String> = expected.iter().map(|line| format!("floor.toml:{line}")).collect();
+        assert_eq!(told(usual, other), expected, "{other}");
+    }
+}
+
+fn gear_of(usual: &str, other: &str, key: &str) -> Gear {
+    let read = parse_floor("floor.toml", &changed(FLOOR, usual, other), None).unwrap();
+    read.floor.stations.into_values().find(|station| station.key.as_str() == key).unwrap().gear
+}
+
+fn bar_of(other: &str) -> Bar {
+    let Gear::Bar(bar) = gear_of(BAR, other, "bench-1") else { panic!("a bar") };
+    bar
+}
+
+#[test]
+fn a_choice_of_bars_is_read() {
+    let bar = bar_of(
+        r#"bars = [
+    { mass = "20 kg", sleeve = 415, rated = "300 kg" },
+    { mass = "15 kg" },
+    { mass = "25 kg", name = { en = "Trap bar", de = "Hexstange" } },
+    { mass = "12.5 kg", fixed = true },
+]
+collar = "2.5 kg"
+plates = [
+    { mass = "10 kg", count = 2, full = false, thickness = 30 },
+    { mass = "10 kg", count = 4, thickness = 60 },
+    { mass = "5 kg", count = 2, full = true },
+]
+"#,
+    );
+    assert_eq!(bar.bar.ends, Ends::Sleeves { length_mm: Some(415), rated: Some(kg(300_000)) });
+    assert_eq!(bar.others[0].mass, kg(15_000));
+    assert_eq!(bar.others[1].name, Some(Words { en: "Trap bar".into(), de: "Hexstange".into() }));
+    assert!(bar.others[2].is_fixed());
+    // Of one mass the full plate stands first.
+    let plates: Vec<_> = bar.plates.iter().map(|p| (p.mass, p.count, p.full, p.thickness_mm)).collect();
+    let expected = [
+        (kg(10_000), 4, None, Some(60)),
+        (kg(10_000), 2, Some(false), Some(30)),
+        (kg(5_000), 2, Some(true), None),
+    ];
+    assert_eq!(plates, expected);
+    let set = bar.set().unwrap();
+    assert_eq!((set.bars().len(), set.inventory().kinds().len()), (4, 3));
+}
+
+#[test]
+fn one_bar_is_a_choice_of_one() {
+    let bars = BAR.replace("bar = \"20 kg\"", "bars = [{ mass = \"20 kg\" }]");
+    assert_eq!(bar_of(&bars), bar_of(BAR));
+    assert_eq!(bar_of(BAR).set().unwrap().bars().len(), 1);
+}
+
+#[test]
+fn a_rack_of_fixed_bars_needs_no_collars() {
+    let bar = bar_of("bars = [{ mass = \"10 kg\", fixed = true }, { mass = \"15 kg\", fixed = true }]\n");
+    assert_eq!(Gear::Bar(bar).loads_up_to(Mass::MAX), [kg(10_000), kg(15_000)]);
+}
+
+#[test]
+fn mistakes_in_a_choice_of_bars_are_told() {
+    let collar = "collar = \"2.5 kg\"\n";
+    let cases: &[(&str, &[&str])] = &[
+        (
+            &format!("bar = \"20 kg\"\nbars = [{{ mass = \"20 kg\" }}]\n{collar}"),
+            &[
+                "15:7: station[1].bar.bar: found bar and bars, allowed one of them (write the usual bar first among bars)",
+            ],
+        ),
+        (
+            &format!("bars = []\n{collar}"),
+            &["15:8: station[1].bar.bars: found a list of 0, allowed a list of 1 to 32"],
+        ),
+        (
+            &format!("bars = [{{ mass = \"20 kg\" }}, {{ mass = \"45 lb\" }}]\n{collar}"),
+            &[
+                "15:38: station[1].bar.bars[2].mass: found lb, allowed kg: kilograms and pounds are never mixed at one station",
+            ],
+        ),
+        (
+            &format!("bars = [{{ mass = \"20 kg\" }}, {{ mass = \"20 kg\" }}]\n{collar}"),
+            &[
+                "15:38: station[1].bar.bars[2].mass: found 20 kg again, allowed once; it stands in line 15 too (choose another, or take one of the two away)",
+            ],
+        ),
+        (
+            &format!("bars = [{{ mass = \"-20 kg\" }}]\n{collar}"),
+            &[
+                "15:18: station[1].bar.bars[1].mass: found \"-20 kg\", allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals",
+            ],
+        ),
+        (
+            &format!("bars = [{{ mass = \"20 kg\", rated = \"24 kg\" }}]\n{collar}"),
+            &[
+                "15:35: station[1].bar.bars[1].rated: found 24 kg, allowed 25 kg or more: the bar with its collars weighs that (the rating is for the bar itself, its collars and plates)",
+            ],
+        ),
+        (
+            &format!("bars = [{{ mass = \"20 kg\", sleeve = 0 }}]\n{collar}"),
+            &["15:36: station[1].bar.bars[1].sleeve: found 0, allowed a whole number, 1 to 1000"],
+        ),
+        (
+            "bars = [{ mass = \"20 kg\", fixed = true, sleeve = 400 }]\n",
+            &[
+                "15:50: station[1].bar.bars[1].sleeve: found this of a fixed bar, allowed of a bar that takes plates",
+            ],
+        ),
+        (
+            "bars = [{ mass = \"20 kg\", fixed = true }]\nplates = [{ mass = \"5 kg\", count = 2 }]\n",
+            &["14:1: station[1].bar.plates: found plates, allowed none: every bar here is fixed"],
+        ),
+        (
+            "bars = [{ mass = \"20 kg\", name = 3 }]\n",
+            &[
+                "14:1: station[1].bar.collar: found nothing, allowed a mass such as \"82.5 kg\" or \"45 lb\", at most 9000 kg, at most 4 decimals",
+                "15:34: station[1].bar.bars[1].name: found 3, allowed text in quotation marks, 1 to 40 characters on one line, or one for each language: { en = \"\", de = \"\" }",
+            ],
+        ),
+    ];
+    check(BAR, cases);
+}
+
+#[test]
+fn mistakes_in_plates_are_told() {
+    let bars = "bars = [{ mass = \"20 kg\", sleeve = 100 }]\ncollar = \"0 kg\"\n";
+    let cases: &[(&str, &[&str])] = &[
+        (
+            &format!("{bars}plates = []\n"),
+            &["17:10: station[1].bar.plates: found a list of 0, allowed a list of 1 to 16"],
+        ),
+        (
+            &format!("{bars}plates = [{{ mass = \"20 kg\", count = 2, thickness = 120 }}]\n"),
+            &[
+                "17:52: station[1].bar.plates[1].thickness: found 120 mm, allowed at most 100 mm: the longest sleeve here (sleeve is the room for plates on one side, thickness that of one plate)",
+            ],
+        ),
+        (
+            &format!("{bars}plates = [{{ mass = \"20 kg\", count = 2, thickness = -1 }}]\n"),
+            &["17:52: station[1].bar.plates[1].thickness: found -1, allowed a whole number, 1 to 150"],
+        ),
+        (
+            &format!(
+                "{bars}plates = [{{ mass = \"20 kg\", count = 2 }}, {{ mass = \"20 kg\", count = 2, full = true }}]\n"
+            ),
+            &[
+                "17:51: station[1].bar.plates[2].mass: found 20 kg again, allowed once; it stands in line 17 too (choose another, or take one of the two away)",
+            ],
+        ),
+    ];
+    check(BAR, cases);
+}
