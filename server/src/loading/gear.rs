@@ -5,11 +5,14 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{Mass, MassUnit};
 
 use super::bar::BarNo;
+use crate::training::loads::{Direction, Loads};
 
 mod barbell;
+mod stack;
 mod sums;
 
 pub use barbell::{Bar, Ends, OneBar, Plates};
+pub use stack::{AddOn, PinCard, Pins, Ratio, Stack};
 
 /// The gear of one station.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -21,19 +24,6 @@ pub enum Gear {
     Stack(Stack),
     /// Nothing to set.
     Plain,
-}
-
-/// A stack of equal steps.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-pub struct Stack {
-    /// The unit of its labels.
-    pub unit: MassUnit,
-    /// The lightest label.
-    pub first: Mass,
-    /// From one label to the next; above zero.
-    pub step: Mass,
-    /// How many labels there are; at least one.
-    pub labels: u16,
 }
 
 impl Gear {
@@ -57,12 +47,23 @@ impl Gear {
         }
     }
 
-    /// The lightest load it can be set to; nothing where there is nothing to set.
+    /// Which way is harder.
+    #[must_use]
+    pub const fn direction(&self) -> Direction {
+        match self {
+            Self::Stack(stack) if stack.assists => Direction::Assists,
+            Self::Bar(_) | Self::Stack(_) | Self::Plain => Direction::Resists,
+        }
+    }
+
+    /// The easiest load it can be set to: the lightest, and where the gear carries part of the body, the
+    /// heaviest. Nothing where there is nothing to set.
     #[must_use]
     pub fn lightest(&self) -> Option<Mass> {
         match self {
             Self::Bar(bar) => Some(bar.lightest()),
-            Self::Stack(stack) => Some(stack.first),
+            Self::Stack(stack) if stack.assists => self.nearest_at_most(Mass::MAX),
+            Self::Stack(stack) => stack.lightest(),
             Self::Plain => None,
         }
     }
@@ -91,10 +92,25 @@ impl Gear {
         loads.iter().all(|load| held.binary_search(load).is_ok())
     }
 
-    /// The next lighter load that can be put on; nothing where there is none.
+    /// The next easier load that can be put on: the next lighter, and where the gear carries part of the body,
+    /// the next heavier. Nothing where there is none.
     #[must_use]
     pub fn lighter_than(&self, load: Mass) -> Option<Mass> {
-        self.nearest_at_most(load - NANOGRAM)
+        match self.direction() {
+            Direction::Resists => self.nearest_at_most(load - NANOGRAM),
+            Direction::Assists => self.nearest_at_least(load + NANOGRAM),
+        }
+    }
+
+    /// This load where it can be put on, or the nearest easier one, or else the easiest there is. Nothing where
+    /// there is nothing to set.
+    #[must_use]
+    pub fn no_harder_than(&self, load: Mass) -> Option<Mass> {
+        let easier = match self.direction() {
+            Direction::Resists => self.nearest_at_most(load),
+            Direction::Assists => self.nearest_at_least(load),
+        };
+        easier.or_else(|| self.lightest())
     }
 
     /// The heaviest load of this gear that is not above `most`.
@@ -121,19 +137,30 @@ impl Gear {
     }
 }
 
+impl Loads for Gear {
+    fn at_most(&self, mass: Mass) -> Option<Mass> {
+        self.nearest_at_most(mass)
+    }
+
+    fn at_least(&self, mass: Mass) -> Option<Mass> {
+        self.nearest_at_least(mass)
+    }
+
+    fn unit(&self) -> MassUnit {
+        self.unit()
+    }
+
+    fn direction(&self) -> Direction {
+        self.direction()
+    }
+}
+
 /// Loads that are looked at on one bar. Plates in whole eighths of a kilogram make fewer as long as one side
 /// holds less than a tonne, and no bar holds that; a floor file whose plates make as many is refused.
 pub const MOST_LOADS: usize = 8_000;
 
 /// Less than any two loads differ by.
 const NANOGRAM: Mass = Mass::from_nanograms(1);
-
-impl Stack {
-    fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
-        let labels = (0..i64::from(self.labels)).map_while(|n| Some(self.first + self.step.times(n)?));
-        labels.take_while(|label| *label <= most).collect()
-    }
-}
 
 #[cfg(test)]
 mod tests;

@@ -4,6 +4,7 @@ use std::fmt;
 
 use turnabout_protocol::tempo::Part;
 
+use crate::loading::gear::Ratio;
 use crate::training::block::limits;
 
 /// What may stand in a field.
@@ -57,6 +58,8 @@ pub enum Allowed {
     },
     /// Repetitions or a time.
     Work,
+    /// A ratio of two small numbers.
+    Ratio,
     /// A part of a day.
     Window,
     /// true or false.
@@ -133,6 +136,11 @@ impl fmt::Display for Allowed {
                 "repetitions such as 10 or \"8-12\", 1 to {}, or a time such as \"30 s\", 1 s to {} s",
                 limits::REPS,
                 limits::HOLD_SECS
+            ),
+            Self::Ratio => write!(
+                f,
+                "a ratio such as \"2:1\", where 2 kg of the stack are 1 kg at the hand, each 1 to {}",
+                Ratio::MOST
             ),
             Self::Window => f.write_str("hours such as \"06:00-22:00\", within 00:00 and 24:00"),
             Self::Flag => f.write_str("true or false"),

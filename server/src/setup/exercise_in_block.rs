@@ -83,7 +83,7 @@ pub(super) fn exercise<'a>(mut table: Fields<'_>, found: &mut Findings<'_>, arou
     let whole = whole(&mut table, found, around, exercise);
     let own = own_table::own(&mut table, found, around, exercise);
     demand_all(&table, found, around, exercise, &whole, &own);
-    let loads = loads(found, around, &whole, &own);
+    let loads = loads(found, around, exercise, &whole, &own);
     table.finish(found);
     if let Some(exercise) = exercise {
         if exercise.gear != GearKind::Plain {
@@ -160,14 +160,17 @@ fn demand_all(
     }
 }
 
-/// Every load that is lifted. A technique set is light: no heavier than the client's first working set.
+/// Every load that is lifted. A technique set is light: no heavier than the client's first working set, and where
+/// the load helps, with no less help.
 fn loads(
     found: &mut Findings<'_>,
     around: &Around<'_>,
+    exercise: Option<&Exercise>,
     whole: &Whole,
     own: &BTreeMap<ClientId, Own>,
 ) -> BTreeMap<Mass, Stamped> {
     let mut loads = BTreeMap::new();
+    let helps = exercise.is_some_and(|exercise| around.fit.helps(exercise));
     for client in around.clients {
         let own = own.get(client);
         let own_load = own.and_then(|own| own.load.as_ref());
@@ -176,12 +179,13 @@ fn loads(
         let technique = own_technique.or(whole.technique_load.as_ref());
         loads.extend(load.iter().flat_map(|l| l.iter()).chain(technique).map(|l| (l.what.mass, l.what)));
         let (Some(first), Some(technique)) = (load.and_then(|load| load.at(0)), technique) else { continue };
-        if technique.what.mass > first.what.mass {
+        let (lighter, heavier) = if helps { (first, technique) } else { (technique, first) };
+        if lighter.what.mass > heavier.what.mass {
             // Told where the smaller scope is: a client's own figure before everyone's.
             let own_first = own_load.and_then(|load| load.at(0));
             let said = own_technique.or(own_first).unwrap_or(technique);
             let (technique, load) = (technique.what, first.what);
-            found.add(&said.spot, Problem::TechniqueHeavier { technique, client: client.0, load });
+            found.add(&said.spot, Problem::TechniqueHeavier { technique, client: client.0, load, helps });
         }
     }
     loads

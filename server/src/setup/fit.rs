@@ -11,6 +11,7 @@ use super::spot::{Said, Spot};
 use crate::floor::config::Floor;
 use crate::loading::gear::Gear;
 use crate::training::exercise::Exercise;
+use crate::training::loads::Direction;
 
 /// What the gear of a floor can be set to. A programme names few loads many times.
 #[derive(Default)]
@@ -25,6 +26,7 @@ pub(super) struct Fit {
 /// Every load that some gear can be set to.
 struct Held {
     unit: MassUnit,
+    direction: Direction,
     /// In ascending order.
     loads: Vec<Mass>,
 }
@@ -44,8 +46,11 @@ impl Fit {
         let of_exercise = |exercise: &Exercise| {
             exercise.stations.iter().filter_map(|station| of_station.get(station).copied()).collect()
         };
-        let held =
-            gears.into_iter().map(|gear| Held { unit: gear.unit(), loads: gear.loads_up_to(Mass::MAX) });
+        let held = gears.into_iter().map(|gear| Held {
+            unit: gear.unit(),
+            direction: gear.direction(),
+            loads: gear.loads_up_to(Mass::MAX),
+        });
         Self {
             gears: floor.exercises.iter().map(|(id, exercise)| (*id, of_exercise(exercise))).collect(),
             held: held.collect(),
@@ -62,6 +67,11 @@ impl Fit {
     /// The different gear that an exercise can be done with.
     fn of(&self, exercise: &Exercise) -> impl Iterator<Item = &Held> {
         self.gears.get(&exercise.id).into_iter().flatten().filter_map(|place| self.held.get(*place))
+    }
+
+    /// Whether more of a load is easier at the stations of an exercise.
+    pub(super) fn helps(&self, exercise: &Exercise) -> bool {
+        self.of(exercise).any(|held| held.direction == Direction::Assists)
     }
 
     /// Takes down a load that no station of the exercise can be set to.

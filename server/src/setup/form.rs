@@ -10,6 +10,7 @@ use super::allowed::Allowed;
 use super::duration::parse_duration;
 use crate::floor::config::Day;
 use crate::floor::local_time::Minute;
+use crate::loading::gear::Ratio;
 use crate::training::block::limits as block_limits;
 
 /// A form. `read` gives nothing where the value does not have it; `allowed` then says what would.
@@ -76,6 +77,15 @@ pub(super) fn mass(zero: bool) -> Form<impl Fn(&DeValue<'_>) -> Option<Stamped>>
         (zero || stamped.mass > Mass::ZERO).then_some(stamped)
     };
     Form { allowed: Allowed::Mass { zero }, read }
+}
+
+/// What pulleys make of a stack.
+pub(super) fn ratio() -> Form<impl Fn(&DeValue<'_>) -> Option<Ratio>> {
+    let read = |value: &DeValue<'_>| {
+        let (stack, hand) = value.as_str()?.split_once(':')?;
+        Ratio::new(stack.trim().parse().ok()?, hand.trim().parse().ok()?)
+    };
+    Form { allowed: Allowed::Ratio, read }
 }
 
 /// A duration of so many seconds.

@@ -2,6 +2,8 @@
 
 use turnabout_protocol::units::Stamped;
 
+use crate::loading::gear::MOST_LOADS;
+
 /// What is wrong with what sets the load. Its text says what was found and what is allowed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum GearProblem {
@@ -30,6 +32,20 @@ pub enum GearProblem {
         /// The sleeve, in millimetres.
         longest: u16,
     },
+    /// Equal steps and a list of labels.
+    #[error("found this beside labels, allowed either first, step and last, or labels")]
+    StepsAndLabels,
+    /// A label that is lighter than the one before.
+    #[error("found {label}, allowed more than {before}: labels stand in ascending order")]
+    LabelsOrder {
+        /// The label.
+        label: Stamped,
+        /// The one before.
+        before: Stamped,
+    },
+    /// Add-ons that make more loads than are looked at.
+    #[error("found add-ons that make {MOST_LOADS} loads or more, allowed fewer")]
+    TooManyAddOns,
 }
 
 impl GearProblem {
@@ -41,7 +57,8 @@ impl GearProblem {
             Self::ThickerThanSleeve { .. } => {
                 Some("sleeve is the room for plates on one side, thickness that of one plate")
             }
-            Self::OnFixed | Self::PlatesOnFixed => None,
+            Self::TooManyAddOns => Some("name only the small weights that are kept at this station"),
+            Self::OnFixed | Self::PlatesOnFixed | Self::StepsAndLabels | Self::LabelsOrder { .. } => None,
         }
     }
 }

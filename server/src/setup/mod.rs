@@ -49,6 +49,7 @@ mod session_times;
 mod source;
 mod spot;
 mod spotters;
+mod stack_table;
 mod station_table;
 mod suggest;
 mod text_fields;
@@ -88,6 +89,10 @@ pub mod limits {
     pub const THICKNESS_MM: u16 = 150;
     /// Labels of one stack: the longest have about forty.
     pub const LABELS: u16 = 200;
+    /// Kinds of small weights for one stack: nobody keeps more beside it.
+    pub const ADD_ON_KINDS: usize = 4;
+    /// Small weights of one kind for one stack.
+    pub const ADD_ONS: u8 = 8;
     /// Metres from the corner of the floor to a station, either way.
     pub const METRES: f64 = 1_000.0;
     /// Seconds of get-set: longer, and the client stands under a load doing nothing.

@@ -264,8 +264,11 @@ pub enum Problem {
     /// An exercise without anything to set has a load.
     #[error("found a load, allowed none: this exercise has nothing to set")]
     LoadOnPlain,
-    /// The technique set is heavier than the work.
-    #[error("found {technique} for the technique set, allowed at most the load of client {client}, {load}")]
+    /// The technique set is heavier than the work, or has less help.
+    #[error(
+        "found {technique} for the technique set, allowed at {} the load of client {client}, {load}",
+        if *helps { "least" } else { "most" }
+    )]
     TechniqueHeavier {
         /// The load of the technique set.
         technique: Stamped,
@@ -273,6 +276,8 @@ pub enum Problem {
         client: u32,
         /// The client's load.
         load: Stamped,
+        /// Whether more of it is easier there.
+        helps: bool,
     },
     /// A client belongs to another group already.
     #[error(

@@ -11,7 +11,7 @@ use turnabout_server::floor::config::Floor;
 use turnabout_server::floor::event::Event;
 use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::Watch;
-use turnabout_server::loading::gear::Gear;
+use turnabout_server::loading::gear::{Gear, Stack};
 use turnabout_server::training::exercise::SpotRule;
 
 use crate::world::*;
@@ -77,7 +77,7 @@ fn a_station_suits_where_every_client_can_do_it_with_exactly_the_load() {
     bar.plates.retain(|plates| plates.mass >= kg(10));
     // The first row ends at 50 kg: the pair's 50 and 35 kg go, Farid's 55 kg not.
     let Gear::Stack(stack) = &mut floor.stations.get_mut(&ROW).unwrap().gear else { panic!("a stack") };
-    stack.labels = 10;
+    *stack = Stack::steps(stack.unit, kg(5), kg(5), 10);
     let mut world = world_on(floor);
     assert_eq!(group(&world, PAIR).suited, [vec![BENCH, BENCH_2], vec![ROW, ROW_2]]);
     assert_eq!(group(&world, SINGLE).suited, [vec![BENCH], vec![ROW_2]]);

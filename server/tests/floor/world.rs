@@ -56,7 +56,7 @@ fn bar() -> Gear {
 }
 
 fn stack() -> Gear {
-    Gear::Stack(Stack { unit: MassUnit::Kg, first: kg(5), step: kg(5), labels: 20 })
+    Gear::Stack(Stack::steps(MassUnit::Kg, kg(5), kg(5), 20))
 }
 
 pub(crate) fn floor() -> Floor {

@@ -9,4 +9,5 @@ mod choice;
 mod exact;
 mod published;
 mod sequences;
+mod stack;
 mod world;

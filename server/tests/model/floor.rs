@@ -169,7 +169,7 @@ fn bar() -> Gear {
 }
 
 fn stack() -> Gear {
-    Gear::Stack(Stack { unit: MassUnit::Kg, first: kg(5), step: kg(5), labels: 2 })
+    Gear::Stack(Stack::steps(MassUnit::Kg, kg(5), kg(5), 2))
 }
 
 fn kg(kg: i64) -> Mass {

@@ -2,13 +2,16 @@
 
 use turnabout_protocol::units::Mass;
 use turnabout_protocol::words::Words;
-use turnabout_server::loading::gear::{Bar, Ends, Gear};
+use turnabout_server::loading::gear::{AddOn, Bar, Ends, Gear, Pins, Ratio};
 use turnabout_server::setup::parse_floor;
 
-use crate::small::{FLOOR, changed, told_of_floor};
+use crate::small::{FLOOR, PROGRAMME, changed, told_of, told_of_floor};
 
 /// What stands below `[station.bar]` in the small floor file, from line 15 on.
 const BAR: &str = "bar = \"20 kg\"\ncollar = \"0 kg\"\nplates = [ { mass = \"10 kg\", count = 2 }, { mass = \"2.5 kg\", count = 4 } ]\n";
+
+/// What stands below `[station.stack]`, from line 23 on.
+const STACK: &str = "first = \"5 kg\"\nstep = \"5 kg\"\nlast = \"50 kg\"\n";
 
 fn kg(grams: i64) -> Mass {
     Mass::from_grams(grams)
@@ -27,8 +30,9 @@ fn check(usual: &str, cases: &[(&str, &[&str])]) {
 }
 
 fn gear_of(usual: &str, other: &str, key: &str) -> Gear {
-    let read = parse_floor("floor.toml", &changed(FLOOR, usual, other), None).unwrap();
-    read.floor.stations.into_values().find(|station| station.key.as_str() == key).unwrap().gear
+    let read = parse_floor("floor.toml", &changed(FLOOR, usual, other), None)
+        .unwrap_or_else(|mistakes| panic!("{mistakes}"));
+    read.floor.stations.into_values().find(|station| station.key.as_str() == key).expect("the station").gear
 }
 
 fn bar_of(other: &str) -> Bar {
@@ -173,4 +177,79 @@ fn mistakes_in_plates_are_told() {
         ),
     ];
     check(BAR, cases);
+}
+
+#[test]
+fn a_stack_is_read_with_all_it_may_say() {
+    let stack = "labels = [\"5 kg\", \"12 kg\", \"18.5 kg\"]\nadd_ons = [{ mass = \"1.25 kg\", count = 1 }, { mass = \"2.5 kg\", count = 2 }]\nratio = \"2:1\"\nassists = true\n";
+    let Gear::Stack(stack) = gear_of(STACK, stack, "row-1") else { panic!("a stack") };
+    assert_eq!(stack.pins, Pins::Listed { listed: vec![kg(5_000), kg(12_000), kg(18_500)] });
+    // The heaviest first.
+    let add_ons = [AddOn { mass: kg(2_500), count: 2 }, AddOn { mass: kg(1_250), count: 1 }];
+    assert_eq!((stack.add_ons.as_slice(), stack.assists), (add_ons.as_slice(), true));
+    assert_eq!(Some(stack.ratio), Ratio::new(2, 1));
+}
+
+#[test]
+fn mistakes_in_stacks_are_told() {
+    let cases: &[(&str, &[&str])] = &[
+        ("labels = []\n", &["23:10: station[2].stack.labels: found a list of 0, allowed a list of 1 to 200"]),
+        (
+            "labels = [1, 2]\n",
+            &[
+                "23:11: station[2].stack.labels[1]: found 1, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals (write it with its unit: \"1 kg\")",
+                "23:14: station[2].stack.labels[2]: found 2, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals (write it with its unit: \"2 kg\")",
+            ],
+        ),
+        (
+            "labels = [\"5 kg\", \"15 kg\", \"10 kg\", \"15 kg\", \"20 lb\"]\n",
+            &[
+                "23:28: station[2].stack.labels[3]: found 10 kg, allowed more than 15 kg: labels stand in ascending order",
+                "23:37: station[2].stack.labels[4]: found 15 kg again, allowed once; it stands in line 23 too (choose another, or take one of the two away)",
+                "23:46: station[2].stack.labels[5]: found lb, allowed kg: kilograms and pounds are never mixed at one station",
+            ],
+        ),
+        (
+            "labels = [\"5 kg\"]\nstep = \"5 kg\"\n",
+            &[
+                "24:8: station[2].stack.step: found this beside labels, allowed either first, step and last, or labels",
+            ],
+        ),
+        (
+            "labels = [\"5 kg\"]\nratio = \"2:0\"\n",
+            &[
+                "24:9: station[2].stack.ratio: found \"2:0\", allowed a ratio such as \"2:1\", where 2 kg of the stack are 1 kg at the hand, each 1 to 8",
+            ],
+        ),
+        (
+            "labels = [\"5 kg\"]\nadd_ons = [{ mass = \"1 lb\", count = 9 }]\n",
+            &[
+                "24:21: station[2].stack.add_ons[1].mass: found lb, allowed kg: kilograms and pounds are never mixed at one station",
+                "24:37: station[2].stack.add_ons[1].count: found 9, allowed a whole number, 1 to 8",
+            ],
+        ),
+        (
+            "first = \"5 kg\"\nstep = \"5 kg\"\nlast = \"1000 kg\"\nadd_ons = [{ mass = \"0.1 kg\", count = 8 }, { mass = \"1 kg\", count = 8 }]\n",
+            &[
+                "22:1: station[2].stack.add_ons: found add-ons that make 8000 loads or more, allowed fewer (name only the small weights that are kept at this station)",
+            ],
+        ),
+    ];
+    check(STACK, cases);
+}
+
+#[test]
+fn where_a_stack_helps_the_technique_set_has_no_less_help_than_the_work() {
+    let helping = changed(FLOOR, STACK, &format!("{STACK}assists = true\n"));
+    let with = |load: &str| {
+        let own = format!("load = \"30 kg\"\ntechnique = {{ reps = 3, load = \"{load}\" }}");
+        changed(PROGRAMME, "load = \"30 kg\"", &own)
+    };
+    assert_eq!(told_of(&helping, &with("40 kg")), Vec::<String>::new());
+    let told = told_of(&helping, &with("20 kg"));
+    assert_eq!(told.len(), 2);
+    assert!(
+        told[0]
+            .ends_with("found 20 kg for the technique set, allowed at least the load of client 104, 30 kg")
+    );
 }

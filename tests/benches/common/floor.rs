@@ -67,7 +67,7 @@ fn floor(groups: u16) -> Floor {
     let kg = |kg: i64| Mass::from_grams(kg * 1_000);
     let plates = [20, 10, 5].map(|mass| Plates::new(kg(mass), 4)).to_vec();
     let bar = Gear::Bar(Bar::one(MassUnit::Kg, kg(20), Mass::ZERO, plates));
-    let stack = Gear::Stack(Stack { unit: MassUnit::Kg, first: kg(5), step: kg(5), labels: 20 });
+    let stack = Gear::Stack(Stack::steps(MassUnit::Kg, kg(5), kg(5), 20));
     let pair = |group| {
         let [bench, row] = stations(group);
         [station(bench, bar.clone()), station(row, stack.clone())]

@@ -73,7 +73,7 @@ pub(super) fn station(
 
 /// The loads of every client that are others there; of whoever does the exercise elsewhere none.
 fn loads(hand: &InHand<'_>, place: usize, gear: &Gear) -> Vec<LegLoads> {
-    let fit = |load: Mass| gear.nearest_at_most(load).or_else(|| gear.lightest());
+    let fit = |load: Mass| gear.no_harder_than(load);
     let of = |(client, now): (&ClientId, &crate::floor::state::ClientNow)| {
         let leg = now.legs.get(place).filter(|leg| leg.elsewhere.is_none())?;
         let loads: Vec<_> = leg.loads.iter().map(|load| load.and_then(fit)).collect();

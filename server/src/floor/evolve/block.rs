@@ -79,7 +79,7 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
 fn fitted(mut leg: LegNow, gear: Option<&Gear>) -> LegNow {
     leg.elsewhere = None;
     let Some(gear) = gear else { return leg };
-    let fit = |load: Mass| gear.nearest_at_most(load).or_else(|| gear.lightest());
+    let fit = |load: Mass| gear.no_harder_than(load);
     leg.loads = leg.loads.into_iter().map(|load| load.and_then(fit)).collect();
     leg.technique_load = leg.technique_load.and_then(fit);
     leg

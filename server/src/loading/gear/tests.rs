@@ -44,7 +44,7 @@ fn counted_collars_are_part_of_the_load() {
 
 #[test]
 fn a_stack_holds_its_labels() {
-    let stack = Stack { unit: MassUnit::Kg, first: kg(5_000), step: kg(7_500), labels: 3 };
+    let stack = Stack::steps(MassUnit::Kg, kg(5_000), kg(7_500), 3);
     let gear = Gear::Stack(stack);
     assert!(gear.can_hold(kg(5_000)) && gear.can_hold(kg(12_500)) && gear.can_hold(kg(20_000)));
     assert!(!gear.can_hold(kg(10_000)) && !gear.can_hold(kg(27_500)));
