@@ -13,6 +13,8 @@ pub enum GearKind {
     Bar,
     /// A stack with a pin.
     Stack,
+    /// Dumbbells that are taken from a rack in pairs.
+    Dumbbells,
     /// Nothing to set: body mass, a mat.
     Plain,
 }
@@ -21,7 +23,8 @@ pub enum GearKind {
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoadCard {
-    /// The whole of it: bar, collars and plates of both sides, or the label at the pin.
+    /// The whole of it: bar, collars and plates of both sides, or the label at the pin, or one
+    /// dumbbell of the pair.
     pub total: Mass,
     /// The unit in which plates and pins are stamped.
     pub unit: MassUnit,

@@ -205,6 +205,7 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
         station(8, "Rack", GearKind::Bar, StationState::WipeDown, None),
         station(9, "Rack 2", GearKind::Bar, StationState::OtherUse, None),
         station(10, "Cable row 2", GearKind::Stack, StationState::OutOfService, None),
+        station(11, "Dumbbell rack", GearKind::Dumbbells, StationState::Free, None),
     ];
     let full = StationView { zone_offset: EAST_OF_UTC, stations, help: Some(help()) };
     let resting = to_press(rest(), SetName::Working { n: 3, of: 3 }, every_need());

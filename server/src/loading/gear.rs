@@ -8,10 +8,12 @@ use super::bar::BarNo;
 use crate::training::loads::{Direction, Loads};
 
 mod barbell;
+mod dumbbells;
 mod stack;
 mod sums;
 
 pub use barbell::{Bar, Ends, OneBar, Plates};
+pub use dumbbells::{Dumbbells, Pairs};
 pub use stack::{AddOn, PinCard, Pins, Ratio, Stack};
 
 /// The gear of one station.
@@ -22,6 +24,8 @@ pub enum Gear {
     Bar(Bar),
     /// A stack with a pin.
     Stack(Stack),
+    /// A rack of dumbbells.
+    Dumbbells(Dumbbells),
     /// Nothing to set.
     Plain,
 }
@@ -33,6 +37,7 @@ impl Gear {
         match self {
             Self::Bar(_) => GearKind::Bar,
             Self::Stack(_) => GearKind::Stack,
+            Self::Dumbbells(_) => GearKind::Dumbbells,
             Self::Plain => GearKind::Plain,
         }
     }
@@ -43,6 +48,7 @@ impl Gear {
         match self {
             Self::Bar(bar) => bar.unit,
             Self::Stack(stack) => stack.unit,
+            Self::Dumbbells(rack) => rack.unit,
             Self::Plain => MassUnit::Kg,
         }
     }
@@ -52,7 +58,7 @@ impl Gear {
     pub const fn direction(&self) -> Direction {
         match self {
             Self::Stack(stack) if stack.assists => Direction::Assists,
-            Self::Bar(_) | Self::Stack(_) | Self::Plain => Direction::Resists,
+            Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Plain => Direction::Resists,
         }
     }
 
@@ -64,6 +70,7 @@ impl Gear {
             Self::Bar(bar) => Some(bar.lightest()),
             Self::Stack(stack) if stack.assists => self.nearest_at_most(Mass::MAX),
             Self::Stack(stack) => stack.lightest(),
+            Self::Dumbbells(rack) => rack.lightest(),
             Self::Plain => None,
         }
     }
@@ -74,7 +81,7 @@ impl Gear {
     pub fn unloaded(&self) -> Option<Mass> {
         match self {
             Self::Bar(bar) => Some(bar.empty()),
-            Self::Stack(_) | Self::Plain => None,
+            Self::Stack(_) | Self::Dumbbells(_) | Self::Plain => None,
         }
     }
 
@@ -132,6 +139,7 @@ impl Gear {
         match self {
             Self::Bar(bar) => bar.loads_for(BarNo(0), most),
             Self::Stack(stack) => stack.loads_up_to(most),
+            Self::Dumbbells(rack) => rack.loads_up_to(most),
             Self::Plain => Vec::new(),
         }
     }

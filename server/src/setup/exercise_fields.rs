@@ -151,10 +151,10 @@ fn gear(
     let gear = table.optional(found, "gear", &form);
     let implement = table.optional(found, "implement", &form::one_of(IMPLEMENT));
     if let (Some(gear), Some(implement)) = (&gear, &implement)
-        && implement.what.gear() != gear.what
+        && !implement.what.suits(gear.what)
     {
         let found_word = words::word(IMPLEMENT, implement.what);
-        let suits = IMPLEMENT.iter().filter(|(_, one)| one.gear() == gear.what).map(|(word, _)| *word);
+        let suits = IMPLEMENT.iter().filter(|(_, one)| one.suits(gear.what)).map(|(word, _)| *word);
         let allowed = Allowed::OneOf(suits.collect());
         let gear = words::word(GEAR, gear.what);
         found.add(&implement.spot, Problem::OtherImplement { found: found_word, gear, allowed });
@@ -165,7 +165,7 @@ fn gear(
     }
     let known = before.entry().and_then(|entry| entry.about.implement);
     if let Some(gear) = gear {
-        let implement = known.filter(|implement| implement.gear() == gear.what);
+        let implement = known.filter(|implement| implement.suits(gear.what));
         return (Some(gear), implement);
     }
     if table.has("gear") || table.has("implement") {

@@ -151,7 +151,8 @@ fn demand_all(
     if !only_holds && whole.tempo.is_none() && !table.has("tempo") && !owns(&|own| own.tempo.is_some()) {
         table.missing(found, "tempo", Problem::Missing(form::tempo().allowed));
     }
-    if let Some(gear @ (GearKind::Bar | GearKind::Stack)) = exercise.map(|exercise| exercise.gear)
+    if let Some(gear @ (GearKind::Bar | GearKind::Stack | GearKind::Dumbbells)) =
+        exercise.map(|exercise| exercise.gear)
         && whole.load.is_none()
         && !table.has("load")
         && !owns(&|own| own.load.is_some())
@@ -276,7 +277,9 @@ pub(super) fn read_load(
 fn check_load(found: &mut Findings<'_>, fit: &Fit, exercise: Option<&Exercise>, load: &Said<Stamped>) {
     match exercise.map(|exercise| (exercise, exercise.gear)) {
         Some((_, GearKind::Plain)) => found.add(&load.spot, Problem::LoadOnPlain),
-        Some((exercise, GearKind::Bar | GearKind::Stack)) => fit.check(found, load, exercise),
+        Some((exercise, GearKind::Bar | GearKind::Stack | GearKind::Dumbbells)) => {
+            fit.check(found, load, exercise);
+        }
         None => {}
     }
 }

@@ -12,8 +12,12 @@ use crate::training::muscle::Muscle;
 pub(super) type Dictionary<T> = &'static [(&'static str, T)];
 
 /// What sets the load.
-pub(super) const GEAR: Dictionary<GearKind> =
-    &[("bar", GearKind::Bar), ("stack", GearKind::Stack), ("plain", GearKind::Plain)];
+pub(super) const GEAR: Dictionary<GearKind> = &[
+    ("bar", GearKind::Bar),
+    ("stack", GearKind::Stack),
+    ("dumbbells", GearKind::Dumbbells),
+    ("plain", GearKind::Plain),
+];
 
 /// What is held or sat on.
 pub(super) const IMPLEMENT: Dictionary<Implement> = &[

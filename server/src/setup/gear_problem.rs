@@ -35,6 +35,9 @@ pub enum GearProblem {
     /// Equal steps and a list of labels.
     #[error("found this beside labels, allowed either first, step and last, or labels")]
     StepsAndLabels,
+    /// Equal steps and a list of pairs.
+    #[error("found this beside pairs, allowed either first, step, last and count, or pairs")]
+    StepsAndPairs,
     /// A label that is lighter than the one before.
     #[error("found {label}, allowed more than {before}: labels stand in ascending order")]
     LabelsOrder {
@@ -58,7 +61,11 @@ impl GearProblem {
                 Some("sleeve is the room for plates on one side, thickness that of one plate")
             }
             Self::TooManyAddOns => Some("name only the small weights that are kept at this station"),
-            Self::OnFixed | Self::PlatesOnFixed | Self::StepsAndLabels | Self::LabelsOrder { .. } => None,
+            Self::OnFixed
+            | Self::PlatesOnFixed
+            | Self::StepsAndLabels
+            | Self::StepsAndPairs
+            | Self::LabelsOrder { .. } => None,
         }
     }
 }

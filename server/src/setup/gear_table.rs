@@ -1,8 +1,10 @@
-//! The gear of one station: `[station.bar]`, `[station.stack]`, or neither.
+//! The gear of one station: `[station.bar]`, `[station.stack]`, `[station.dumbbells]`, or none of them.
 
+use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{MassUnit, Stamped};
 
 use super::bar_table;
+use super::dumbbell_table;
 use super::fields::Fields;
 use super::findings::Findings;
 use super::problem::Problem;
@@ -12,18 +14,26 @@ use crate::loading::gear::Gear;
 
 /// Reads the gear out of a station's table.
 pub(super) fn gear(station: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<Gear> {
-    let bar = station.optional_table(found, "bar");
-    let stack = station.optional_table(found, "stack");
-    match (bar, stack) {
-        (Some(bar), Some(stack)) => {
-            found.add(&stack.spot, Problem::TwoGears);
-            bar_table::bar(bar, found);
-            stack_table::stack(stack, found);
-            None
+    let mut gears: Vec<(GearKind, Option<Gear>)> = Vec::new();
+    for (name, kind) in
+        [("bar", GearKind::Bar), ("stack", GearKind::Stack), ("dumbbells", GearKind::Dumbbells)]
+    {
+        let Some(table) = station.optional_table(found, name) else { continue };
+        if let Some((first, _)) = gears.first() {
+            found.add(&table.spot, Problem::TwoGears { first: *first, second: kind });
         }
-        (Some(bar), None) => bar_table::bar(bar, found).map(Gear::Bar),
-        (None, Some(stack)) => stack_table::stack(stack, found),
-        (None, None) => Some(Gear::Plain),
+        let gear = match kind {
+            GearKind::Bar => bar_table::bar(table, found).map(Gear::Bar),
+            GearKind::Stack => stack_table::stack(table, found),
+            GearKind::Dumbbells => dumbbell_table::dumbbells(table, found),
+            GearKind::Plain => Some(Gear::Plain),
+        };
+        gears.push((kind, gear));
+    }
+    match gears.pop() {
+        None => Some(Gear::Plain),
+        Some((_, gear)) if gears.is_empty() => gear,
+        Some(_) => None,
     }
 }
 

@@ -40,7 +40,7 @@ impl Problem {
             Self::Block(problem) => return problem.hint(),
             Self::Gear(problem) => return problem.hint().map(str::to_owned),
             Self::NeverOpen => "leave floor.hours out where the floor never closes",
-            Self::TwoGears => "make two stations of them",
+            Self::TwoGears { .. } => "make two stations of them",
             Self::NoStation(_) | Self::NoStationFor(_) => {
                 "give a [[station]] that gear, or take the exercise away"
             }

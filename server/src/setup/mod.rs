@@ -19,6 +19,7 @@ mod client_table;
 mod coach_table;
 mod document;
 mod drop_set;
+mod dumbbell_table;
 mod duration;
 mod excerpt;
 mod exercise_fields;
@@ -93,6 +94,10 @@ pub mod limits {
     pub const ADD_ON_KINDS: usize = 4;
     /// Small weights of one kind for one stack.
     pub const ADD_ONS: u8 = 8;
+    /// Masses of one rack of dumbbells: the longest racks have about forty.
+    pub const RACK: usize = 100;
+    /// Pairs of dumbbells of one mass.
+    pub const PAIRS: u8 = 20;
     /// Metres from the corner of the floor to a station, either way.
     pub const METRES: f64 = 1_000.0;
     /// Seconds of get-set: longer, and the client stands under a load doing nothing.

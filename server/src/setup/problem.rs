@@ -86,9 +86,14 @@ pub enum Problem {
         /// The unit of what stands before.
         first: MassUnit,
     },
-    /// A bar and a stack at one station.
-    #[error("found a bar and a stack, allowed one of them")]
-    TwoGears,
+    /// A bar and a stack, or the like, at one station.
+    #[error("found {} and {}, allowed one of them", in_words(*first), in_words(*second))]
+    TwoGears {
+        /// The first.
+        first: GearKind,
+        /// The other.
+        second: GearKind,
+    },
     /// The last label of a stack is not reached by its steps.
     #[error("found {last}, allowed {first} or whole steps of {step} above it, at most {most} labels", most = limits::LABELS)]
     Steps {

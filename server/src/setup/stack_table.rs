@@ -15,7 +15,14 @@ use crate::loading::gear::{AddOn, Gear, MOST_LOADS, Pins, Stack};
 
 /// Reads a stack: equal steps or a list of labels, what is put on top, and what the pulleys make of it.
 pub(super) fn stack(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Gear> {
-    let pins = if table.has("labels") { listed(&mut table, found) } else { steps(&mut table, found) };
+    let pins = if table.has("labels") {
+        listed(&mut table, found)
+    } else {
+        let pins = steps(&mut table, found);
+        // Known too, though not asked for here.
+        let _ = table.entry("labels");
+        pins
+    };
     let unit = pins.as_ref().map(|(unit, _)| *unit);
     let add_ons = add_ons(&mut table, found, unit);
     let ratio = table.optional(found, "ratio", &form::ratio()).map(|said| said.what).unwrap_or_default();
@@ -30,12 +37,10 @@ pub(super) fn stack(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<G
 }
 
 /// Equal steps from the first label to the last, and their unit as soon as that is known.
-fn steps(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<(MassUnit, Option<Pins>)> {
+pub(super) fn steps(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<(MassUnit, Option<Pins>)> {
     let first = table.said(found, "first", &form::mass(false));
     let step = table.said(found, "step", &form::mass(false));
     let last = table.said(found, "last", &form::mass(false));
-    // Known too, though not asked for here.
-    let _ = table.entry("labels");
     let first = first?.what;
     // Both are looked at, so that both are told.
     let fit = [&step, &last].map(|m| m.as_ref().is_some_and(|m| same_unit(found, m, first.unit)));

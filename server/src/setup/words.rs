@@ -13,6 +13,7 @@ pub(super) const fn word(gear: GearKind) -> &'static str {
     match gear {
         GearKind::Bar => "bar",
         GearKind::Stack => "stack",
+        GearKind::Dumbbells => "dumbbells",
         GearKind::Plain => "plain",
     }
 }
@@ -22,6 +23,7 @@ pub(super) const fn in_words(gear: GearKind) -> &'static str {
     match gear {
         GearKind::Bar => "a bar",
         GearKind::Stack => "a stack",
+        GearKind::Dumbbells => "a rack of dumbbells",
         GearKind::Plain => "nothing to set",
     }
 }
@@ -29,7 +31,7 @@ pub(super) const fn in_words(gear: GearKind) -> &'static str {
 /// Gear as something that is needed.
 pub(super) const fn needs(gear: GearKind) -> &'static str {
     match gear {
-        GearKind::Bar | GearKind::Stack => in_words(gear),
+        GearKind::Bar | GearKind::Stack | GearKind::Dumbbells => in_words(gear),
         GearKind::Plain => "a place with nothing to set",
     }
 }

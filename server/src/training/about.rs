@@ -44,7 +44,7 @@ pub enum Implement {
     Barbell,
     /// A cable with a stack.
     Cable,
-    /// Dumbbells; nothing is set at the station.
+    /// Dumbbells, of a rack or of any place.
     Dumbbells,
     /// A machine with a stack.
     Machine,
@@ -53,13 +53,26 @@ pub enum Implement {
 }
 
 impl Implement {
-    /// The gear that sets its load. Dumbbells are taken as they are: there is nothing to set.
+    /// The gear that usually sets its load. Dumbbells are taken as they are: there is nothing to set, unless a
+    /// floor says which pairs it has.
     #[must_use]
     pub const fn gear(self) -> GearKind {
         match self {
             Self::Barbell => GearKind::Bar,
             Self::Cable | Self::Machine => GearKind::Stack,
             Self::Dumbbells | Self::BodyMass => GearKind::Plain,
+        }
+    }
+
+    /// Whether such gear can set its load: dumbbells may come from a rack, and a stack may carry part of the body
+    /// or be added to it.
+    #[must_use]
+    pub const fn suits(self, gear: GearKind) -> bool {
+        match gear {
+            GearKind::Bar => matches!(self, Self::Barbell),
+            GearKind::Stack => matches!(self, Self::Cable | Self::Machine | Self::BodyMass),
+            GearKind::Dumbbells => matches!(self, Self::Dumbbells),
+            GearKind::Plain => matches!(self, Self::Dumbbells | Self::BodyMass),
         }
     }
 }

@@ -6,6 +6,7 @@ mod bad_input;
 mod brute;
 mod changes;
 mod choice;
+mod dumbbells;
 mod exact;
 mod published;
 mod sequences;

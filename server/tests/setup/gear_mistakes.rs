@@ -253,3 +253,81 @@ fn where_a_stack_helps_the_technique_set_has_no_less_help_than_the_work() {
             .ends_with("found 20 kg for the technique set, allowed at least the load of client 104, 30 kg")
     );
 }
+
+/// The mat of the small floor with a rack of dumbbells, from line 30 on.
+fn with_rack(rack: &str) -> String {
+    changed(FLOOR, "at = [0, 0]\n", &format!("at = [0, 0]\n[station.dumbbells]\n{rack}"))
+}
+
+fn rack_of(rack: &str) -> Vec<(Mass, u8)> {
+    let text = with_rack(rack).replace("gear = \"plain\"", "gear = \"dumbbells\"");
+    let read = parse_floor("floor.toml", &text, None).unwrap_or_else(|mistakes| panic!("{mistakes}"));
+    let mat = read.floor.stations.into_values().find(|station| station.key.as_str() == "mat");
+    let Some(Gear::Dumbbells(rack)) = mat.map(|station| station.gear) else { panic!("a rack") };
+    rack.pairs.iter().map(|pairs| (pairs.mass, pairs.count)).collect()
+}
+
+#[test]
+fn a_rack_of_dumbbells_is_read() {
+    let steps = "first = \"2 kg\"\nstep = \"2 kg\"\nlast = \"6 kg\"\n";
+    assert_eq!(rack_of(steps), [(kg(2_000), 1), (kg(4_000), 1), (kg(6_000), 1)]);
+    assert_eq!(rack_of(&format!("{steps}count = 3\n"))[2], (kg(6_000), 3));
+    let listed = "pairs = [{ mass = \"10 kg\", count = 2 }, { mass = \"7.5 kg\" }]\n";
+    assert_eq!(rack_of(listed), [(kg(7_500), 1), (kg(10_000), 2)]);
+}
+
+#[test]
+fn mistakes_in_a_rack_of_dumbbells_are_told() {
+    let told = |rack| {
+        let text = with_rack(rack).replace("gear = \"plain\"", "gear = \"dumbbells\"");
+        told_of_floor(&text)
+    };
+    let cases: &[(&str, &[&str])] = &[
+        (
+            "pairs = []\n",
+            &["31:9: station[3].dumbbells.pairs: found a list of 0, allowed a list of 1 to 100"],
+        ),
+        (
+            "pairs = [{ mass = \"5 kg\", count = 0 }, { mass = \"5 kg\" }, { mass = \"9 lb\" }]\nstep = \"1 kg\"\n",
+            &[
+                "31:35: station[3].dumbbells.pairs[1].count: found 0, allowed a whole number, 1 to 20",
+                "31:49: station[3].dumbbells.pairs[2].mass: found 5 kg again, allowed once; it stands in line 31 too (choose another, or take one of the two away)",
+                "31:68: station[3].dumbbells.pairs[3].mass: found lb, allowed kg: kilograms and pounds are never mixed at one station",
+                "32:8: station[3].dumbbells.step: found this beside pairs, allowed either first, step, last and count, or pairs",
+            ],
+        ),
+        (
+            "first = \"2 kg\"\nstep = \"2 kg\"\nlast = \"5 kg\"\n",
+            &[
+                "33:8: station[3].dumbbells.last: found 5 kg, allowed 2 kg or whole steps of 2 kg above it, at most 200 labels",
+            ],
+        ),
+        (
+            "pairs = [{ mass = \"5 kg\" }]\n[station.stack]\nlabels = [\"5 kg\"]\n",
+            &[
+                "30:1: station[3].dumbbells: found a stack and a rack of dumbbells, allowed one of them (make two stations of them)",
+            ],
+        ),
+    ];
+    for (rack, expected) in cases {
+        let expected: Vec<String> = expected.iter().map(|line| format!("floor.toml:{line}")).collect();
+        assert_eq!(told(rack), expected, "{rack}");
+    }
+}
+
+#[test]
+fn dumbbells_of_a_rack_have_loads_and_any_others_have_none() {
+    let rack = with_rack("first = \"2 kg\"\nstep = \"2 kg\"\nlast = \"20 kg\"\n");
+    let row =
+        "[[exercise]]\nkey = \"dumbbell-row\"\ngear = \"dumbbells\"\n[[exercise]]\nkey = \"bench-press\"";
+    let floor = changed(&rack, "[[exercise]]\nkey = \"bench-press\"", row).replace("[[exercise]]\nkey = \"push-up\"\nname = \"Push-up\"\ngear = \"plain\"\nstarts_with = \"lowering\"\nspot = \"none\"\n", "");
+    let with = |load: &str| {
+        let own = format!("use = \"dumbbell-row\"\n{load}reps = 15");
+        changed(PROGRAMME, "use = \"push-up\"\nreps = 15", &own)
+    };
+    assert_eq!(told_of(&floor, &with("load = \"12 kg\"\n")), Vec::<String>::new());
+    let told = told_of(&floor, &with("load = \"13 kg\"\n"));
+    assert!(told[0].ends_with("found 13 kg, allowed what a station for dumbbell-row can be set to: the nearest are 12 kg and 14 kg"), "{told:?}");
+    let told = told_of(&floor, &with(""));
+    assert!(told[0].ends_with("allowed a load: this exercise uses a rack of dumbbells (write it with its unit, such as load = \"60 kg\")"), "{told:?}");
+}

@@ -46,6 +46,19 @@ pub enum Pins {
     },
 }
 
+impl Pins {
+    /// What they say, in ascending order.
+    #[must_use]
+    pub fn masses(&self) -> Vec<Mass> {
+        match self {
+            Self::Steps { first, step, labels } => {
+                (0..i64::from(*labels)).map_while(|n| Some(*first + step.times(n)?)).collect()
+            }
+            Self::Listed { listed } => listed.clone(),
+        }
+    }
+}
+
 /// Small weights of one mass.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct AddOn {
@@ -117,12 +130,7 @@ impl Stack {
     /// The labels in ascending order.
     #[must_use]
     pub fn labels(&self) -> Vec<Mass> {
-        match &self.pins {
-            Pins::Steps { first, step, labels } => {
-                (0..i64::from(*labels)).map_while(|n| Some(*first + step.times(n)?)).collect()
-            }
-            Pins::Listed { listed } => listed.clone(),
-        }
+        self.pins.masses()
     }
 
     /// The lightest label.
