@@ -172,8 +172,12 @@ fn answer(told: &cli::Told) -> Result<ExitCode, Failure> {
     Ok(told.exit())
 }
 
-fn check(floor: &Path, programme: Option<&Path>) -> Result<(), Failure> {
-    let FilePair { floor, programme } = setup::read_pair(floor, programme, None)?;
+fn check(path: &Path, programme: Option<&Path>) -> Result<(), Failure> {
+    let FilePair { floor, programme } = setup::read_pair(path, programme, None)?;
+    for hint in &floor.hints {
+        let place = hint.place.as_ref().map(|place| format!("{place}: ")).unwrap_or_default();
+        say(format_args!("{}:{place}{hint}", path.display()))?;
+    }
     say(format_args!("{} stations, {} coaches", floor.floor.stations.len(), floor.floor.coaches.len()))?;
     if let Some(ProgrammeFile { programme, .. }) = programme {
         say(format_args!("{} groups, {} clients", programme.groups.len(), programme.clients.len()))?;

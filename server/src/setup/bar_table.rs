@@ -162,7 +162,11 @@ fn plates(
     let least = usize::from(table.has("plates"));
     for mut kind in table.tables(found, "plates", least, limits::PLATE_KINDS) {
         let mass = kind.said(found, "mass", &form::mass(false));
-        let count = kind.required(found, "count", &form::whole(1, limits::PLATES));
+        let count = kind.said(found, "count", &form::whole(1, limits::PLATES));
+        if let Some(odd) = count.as_ref().filter(|count| count.what % 2 == 1) {
+            found.hint(&odd.spot, GearProblem::OddPlates { count: odd.what });
+        }
+        let count = count.map(|said| said.what);
         let full = kind.optional(found, "full", &form::flag()).map(|said| said.what);
         let thickness = kind.optional(found, "thickness", &form::whole(1, limits::THICKNESS_MM));
         kind.finish(found);

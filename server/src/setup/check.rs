@@ -9,7 +9,7 @@ use super::source;
 use crate::floor::config::Floor;
 
 /// What a floor file and a programme file say.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FilePair {
     /// The floor.
     pub floor: FloorFile,

@@ -10,6 +10,7 @@ use super::exercise_fields::{self, Draft};
 use super::fields::Fields;
 use super::findings::Findings;
 use super::form;
+use super::gear_problem::GearProblem;
 use super::numbers::{self, Known};
 use super::places::Places;
 use super::problem::{Problem, Thing};
@@ -36,6 +37,9 @@ pub(super) fn exercises(
         let draft = exercise_fields::draft(&mut table, found, catalogue());
         let gear = draft.as_ref().and_then(|draft| gear_somewhere(draft, &table, found, places));
         let stations = stations(&mut table, found, places, gear);
+        if places.are_mixed(&stations) {
+            table.missing(found, "stations", GearProblem::MixedDirections.into());
+        }
         table.finish(found);
         let Some(mut draft) = draft else {
             without_key = true;

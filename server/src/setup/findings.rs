@@ -21,6 +21,8 @@ pub(super) struct Findings<'t> {
     text: &'t str,
     lines: Lines<'t>,
     list: Vec<Pending>,
+    /// What is no mistake and still may be a slip.
+    hints: Vec<Pending>,
     left_out: usize,
     /// How often somebody may still be asked what was meant: more is more than anybody reads.
     guesses: usize,
@@ -33,9 +35,23 @@ struct Pending {
     problem: Problem,
 }
 
+impl Pending {
+    fn placed(self, lines: &Lines<'_>) -> Mistake {
+        let Self { bytes, field, problem } = self;
+        Mistake { place: Some(lines.place(&bytes)), field, problem }
+    }
+}
+
 impl<'t> Findings<'t> {
     pub(super) fn new(text: &'t str) -> Self {
-        Self { text, lines: Lines::new(text), list: Vec::new(), left_out: 0, guesses: HELD }
+        Self {
+            text,
+            lines: Lines::new(text),
+            list: Vec::new(),
+            hints: Vec::new(),
+            left_out: 0,
+            guesses: HELD,
+        }
     }
 
     /// Takes one down.
@@ -48,6 +64,21 @@ impl<'t> Findings<'t> {
             field: spot.path.clone(),
             problem: problem.into(),
         });
+    }
+
+    /// Takes down what is no mistake and still may be a slip; no more than anybody reads.
+    pub(super) fn hint(&mut self, spot: &Spot, problem: impl Into<Problem>) {
+        if self.hints.len() < limits::MISTAKES {
+            let (bytes, field) = (spot.bytes.clone(), spot.path.clone());
+            self.hints.push(Pending { bytes, field, problem: problem.into() });
+        }
+    }
+
+    /// What may be a slip, in the order of the file; afterwards there is none.
+    pub(super) fn hints(&mut self) -> Vec<Mistake> {
+        self.hints.sort_by_key(|pending| (pending.bytes.start, pending.bytes.end));
+        let lines = &self.lines;
+        self.hints.drain(..).map(|pending| pending.placed(lines)).collect()
     }
 
     fn keep_the_first(&mut self) {
@@ -112,11 +143,7 @@ impl<'t> Findings<'t> {
         }
         self.keep_the_first();
         let lines = &self.lines;
-        let list = self.list.into_iter().map(|Pending { bytes, field, problem }| Mistake {
-            place: Some(lines.place(&bytes)),
-            field,
-            problem,
-        });
+        let list = self.list.into_iter().map(|pending| pending.placed(lines));
         Err(Mistakes::new(file, self.text, list.collect(), self.left_out))
     }
 }

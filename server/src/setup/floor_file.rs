@@ -15,7 +15,7 @@ use super::form;
 use super::hours_table;
 use super::limits;
 use super::members;
-use super::mistake::Mistakes;
+use super::mistake::{Mistake, Mistakes};
 use super::places::Places;
 use super::policy_table;
 use super::problem::Thing;
@@ -26,12 +26,14 @@ use crate::floor::config::{Floor, KeptForMembers, Names, Policy, Settings, Stati
 use crate::floor::hours::Hours;
 
 /// What a floor file says. Names of people are apart, since they are kept apart.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FloorFile {
     /// The floor.
     pub floor: Floor,
     /// The names of its coaches.
     pub names: Names,
+    /// What is no mistake and still may be a slip, in the order of the file.
+    pub hints: Vec<Mistake>,
 }
 
 /// Reads the text of a floor file; `file` is its name for messages.
@@ -75,7 +77,7 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
         let handles = handles.into_iter().map(|(key, count)| (key, count.what)).collect();
         let floor =
             Floor { name, zone, emergency, hours, settings, stations, coaches, handles, policy, exercises };
-        Some(FloorFile { floor, names })
+        Some(FloorFile { floor, names, hints: found.hints() })
     })
 }
 

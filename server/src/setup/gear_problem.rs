@@ -32,6 +32,15 @@ pub enum GearProblem {
         /// The sleeve, in millimetres.
         longest: u16,
     },
+    /// Plates of which one is left over: a hint, since somebody may have miscounted.
+    #[error("found {count}, an odd number: one of them is never used, since both sides carry the same")]
+    OddPlates {
+        /// How many there are.
+        count: u8,
+    },
+    /// An exercise at stations where more of a load is harder and at others where it is easier.
+    #[error("found stations where the stack helps and others where it does not, allowed one of the two")]
+    MixedDirections,
     /// Equal steps and a list of labels.
     #[error("found this beside labels, allowed either first, step and last, or labels")]
     StepsAndLabels,
@@ -60,8 +69,10 @@ impl GearProblem {
             Self::ThickerThanSleeve { .. } => {
                 Some("sleeve is the room for plates on one side, thickness that of one plate")
             }
+            Self::MixedDirections => Some("name the stations of each, and make two exercises of them"),
             Self::TooManyAddOns => Some("name only the small weights that are kept at this station"),
             Self::OnFixed
+            | Self::OddPlates { .. }
             | Self::PlatesOnFixed
             | Self::StepsAndLabels
             | Self::StepsAndPairs

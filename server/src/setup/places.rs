@@ -16,12 +16,25 @@ pub(super) struct Places {
     by_key: BTreeMap<Key, (StationId, Option<GearKind>)>,
     /// The gear of stations whose key could not be read; it may be any key.
     without_key: Vec<Option<GearKind>>,
+    /// Where more of a load is easier.
+    helping: BTreeSet<StationId>,
 }
 
 impl Places {
     /// Adds a station. Of two with the same key, which is a mistake, either may be meant.
     pub(super) fn add(&mut self, key: Key, id: StationId, gear: Option<GearKind>) {
         self.by_key.entry(key).and_modify(|(_, gear)| *gear = None).or_insert((id, gear));
+    }
+
+    /// Takes down that more of a load is easier at a station.
+    pub(super) fn helps(&mut self, id: StationId) {
+        self.helping.insert(id);
+    }
+
+    /// Whether more of a load is easier at some of these stations and harder at others.
+    pub(super) fn are_mixed(&self, stations: &BTreeSet<StationId>) -> bool {
+        let helping = stations.intersection(&self.helping).count();
+        helping > 0 && helping < stations.len()
     }
 
     /// Adds a station whose key could not be read.

@@ -15,6 +15,7 @@ use super::places::Places;
 use super::problem::Problem;
 use crate::floor::config::{Floor, Setting, Sharing, Station, limits as floor_limits};
 use crate::loading::gear::Gear;
+use crate::training::loads::Direction;
 
 /// Whether others may work in, as files call it.
 const SHARING: &[(&str, Sharing)] =
@@ -63,6 +64,9 @@ pub(super) fn stations(
     let stations = ids.zip(keys).zip(rests).filter_map(|((id, key), rest)| {
         let Rest { name, at_cm, gear, sharing, settings, arms } = rest;
         places.add(key.what.clone(), id, gear.as_ref().map(Gear::kind));
+        if gear.as_ref().is_some_and(|gear| gear.direction() == Direction::Assists) {
+            places.helps(id);
+        }
         let (key, name, at_cm, gear) = (key.what, name?, at_cm?, gear?);
         Some((id, Station { key, name, at_cm, gear, sharing, settings, arms }))
     });

@@ -331,3 +331,28 @@ fn dumbbells_of_a_rack_have_loads_and_any_others_have_none() {
     let told = told_of(&floor, &with(""));
     assert!(told[0].ends_with("allowed a load: this exercise uses a rack of dumbbells (write it with its unit, such as load = \"60 kg\")"), "{told:?}");
 }
+
+#[test]
+fn an_odd_plate_is_a_hint_and_no_mistake() {
+    let plates = "bar = \"20 kg\"\ncollar = \"0 kg\"\nplates = [{ mass = \"5 kg\", count = 3 }, { mass = \"2 kg\", count = 2 }]\n";
+    let read =
+        parse_floor("floor.toml", &changed(FLOOR, BAR, plates), None).unwrap_or_else(|m| panic!("{m}"));
+    let told = read.hints.iter().map(|hint| (hint.place.as_ref().map(ToString::to_string), hint.to_string()));
+    let odd = "station[1].bar.plates[1].count: found 3, an odd number: one of them is never used, since both sides carry the same";
+    assert_eq!(told.collect::<Vec<_>>(), [(Some("17:36".to_owned()), odd.to_owned())]);
+    assert_eq!(parse_floor("floor.toml", FLOOR, None).unwrap_or_else(|m| panic!("{m}")).hints, []);
+}
+
+#[test]
+fn an_exercise_is_done_where_a_load_means_the_same_everywhere() {
+    let other = "[[station]]\nkey = \"pull-up\"\nname = \"Pull-up\"\nat = [9, 9]\n[station.stack]\nfirst = \"5 kg\"\nstep = \"5 kg\"\nlast = \"50 kg\"\nassists = true\n\n[[coach]]";
+    let floor = changed(FLOOR, "[[coach]]", other);
+    assert_eq!(
+        told_of_floor(&floor),
+        [
+            "floor.toml:51:1: exercise[2].stations: found stations where the stack helps and others where it does not, allowed one of the two (name the stations of each, and make two exercises of them)"
+        ]
+    );
+    let apart = changed(&floor, "key = \"cable-row\"\n", "key = \"cable-row\"\nstations = [\"row-1\"]\n");
+    assert_eq!(told_of_floor(&apart), Vec::<String>::new());
+}
