@@ -8,9 +8,11 @@ use serde_json::{Map, Value, json};
 /// The version in which a kind is written today; all below it can be read.
 pub(super) fn version(kind: &str) -> u16 {
     match kind {
-        // Of the last four only something was added, which has a default.
-        "floor_set" | "clock_mapped" | "programme_set" | "spotter_named" | "turn_went" | "stations_taken"
-        | "turn_done" | "stations_freed" | "load_confirmed" => 2,
+        // Of the third version of `floor_set`, and of the last four kinds, only something was added, which has
+        // a default.
+        "floor_set" => 3,
+        "clock_mapped" | "programme_set" | "spotter_named" | "turn_went" | "stations_taken" | "turn_done"
+        | "stations_freed" | "load_confirmed" => 2,
         _ => 1,
     }
 }
