@@ -60,6 +60,9 @@ pub struct PlatePart {
 pub struct BarPart {
     /// The bar alone.
     pub bar: Mass,
+    /// It is not the station's usual bar, which is too heavy.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub other_bar: bool,
     /// One collar; zero where collars do not count.
     pub collar: Mass,
     /// The plates of each side from the inside out.

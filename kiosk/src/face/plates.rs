@@ -8,11 +8,17 @@ use super::words::{mass, number, with};
 
 /// What goes on each side, from the inside out; nothing for gear without plates.
 pub(super) fn each_side(language: Language, card: &LoadCard) -> String {
-    match &card.bar {
-        Some(bar) if bar.side.is_empty() => message(language, "label.bar_only").to_owned(),
-        Some(bar) => said(language, "label.each_side", &bar.side, card.unit),
-        None => String::new(),
+    let Some(bar) = &card.bar else { return String::new() };
+    let plates = if bar.side.is_empty() {
+        message(language, "label.bar_only").to_owned()
+    } else {
+        said(language, "label.each_side", &bar.side, card.unit)
+    };
+    if !bar.other_bar {
+        return plates;
     }
+    let other = with(language, "label.other_bar", &[("bar", &mass(language, bar.bar, card.unit))]);
+    format!("{other}: {plates}")
 }
 
 /// What to take off and put on, or which loads can be made instead; nothing where nothing is to be done.

@@ -55,3 +55,11 @@ fn what_the_plates_do_not_make_is_said_with_what_they_do() {
     assert_eq!(says(mass("80 kg"), None), "The plates do not make it: 80 kg");
     assert_eq!(says(None, None), "The plates do not make it");
 }
+
+#[test]
+fn another_bar_than_the_usual_one_is_named() {
+    let mut light = with_plates(&card("17.5 kg", None, false), "1.25", "", "1.25");
+    let bar = light.bar.as_mut().unwrap();
+    (bar.bar, bar.other_bar) = ("15 kg".parse::<Stamped>().unwrap().mass, true);
+    assert_eq!(shown(light, Language::En).plates, "bar of 15 kg: each side 1.25");
+}

@@ -119,7 +119,17 @@ pub(crate) fn with_plates(card: &LoadCard, side: &str, strip: &str, add: &str) -
     let (side, strip, add) = (plates(side), plates(strip), plates(add));
     let known = card.on_now.is_some();
     let (alone, together) = (Secs(35), Secs(13));
-    let bar = BarPart { bar: mass("20"), collar: Mass::ZERO, side, known, strip, add, alone, together };
+    let bar = BarPart {
+        bar: mass("20"),
+        other_bar: false,
+        collar: Mass::ZERO,
+        side,
+        known,
+        strip,
+        add,
+        alone,
+        together,
+    };
     LoadCard { bar: Some(bar), ..card.clone() }
 }
 

@@ -28,6 +28,7 @@ pub(crate) fn with_plates(card: &LoadCard) -> LoadCard {
     let (ten, five, small) = (plate(10_000, true), plate(5_000, false), plate(1_250, false));
     let bar = BarPart {
         bar: Mass::from_grams(20_000),
+        other_bar: false,
         collar: Mass::ZERO,
         side: vec![ten, small],
         known: true,

@@ -21,7 +21,7 @@ mod stack;
 mod text;
 
 pub use bar::{BarCard, Collars, Do, Side, Step};
-pub use stack::StackCard;
+pub use stack::{OnTop, PairCard, StackCard};
 
 /// Which load, and where.
 #[derive(Clone, Debug, Args)]
@@ -32,7 +32,8 @@ pub struct Ask {
     /// The station's key.
     #[arg(long)]
     station: String,
-    /// The whole load: bar, collars and plates of both sides, or the label at the pin.
+    /// The whole load: bar, collars and plates of both sides, the label at the pin with what
+    /// is on top, or what is stamped on each dumbbell of a pair.
     #[arg(long, allow_negative_numbers = true)]
     target: String,
     /// The unit of the target: kg or lb; the station's own if not said.
@@ -69,6 +70,13 @@ pub enum Answer {
         /// How.
         card: StackCard,
     },
+    /// A pair of dumbbells.
+    Dumbbells {
+        /// The station.
+        station: Key,
+        /// Which.
+        card: PairCard,
+    },
     /// It cannot be set exactly.
     NotBuilt {
         /// The station.
@@ -104,8 +112,10 @@ pub enum Obstacle {
     SleeveFull,
     /// The bar is rated for less.
     AboveRating,
-    /// The stack has no such label.
+    /// The stack has no such label, nor with its small weights on top.
     NoSuchLabel,
+    /// There is no such pair.
+    NoSuchPair,
 }
 
 /// Answers.
@@ -122,14 +132,19 @@ pub fn tell(ask: &Ask) -> Result<Told, CliError> {
             let starts = if ask.from_the_floor { Starts::FromTheFloor } else { Starts::Racked };
             bar::answer(key, bar, target, on, starts)?
         }
-        Loadable::Stack(_) if ask.from_the_floor => {
+        Loadable::Stack(_) | Loadable::Dumbbells(_) if ask.from_the_floor => {
             let (field, with) = ("from-the-floor", "a station with a bar");
             return Err(BadInput::OnlyWith { field, with }.into());
         }
         Loadable::Stack(stack) => stack::answer(key, stack, target, on)?,
+        Loadable::Dumbbells(_) if on.is_some() => {
+            let (field, with) = ("on", "a station with a bar or a stack");
+            return Err(BadInput::OnlyWith { field, with }.into());
+        }
+        Loadable::Dumbbells(rack) => stack::pair(key, rack, target),
     };
     let done = match answer {
-        Answer::Bar { .. } | Answer::Stack { .. } => true,
+        Answer::Bar { .. } | Answer::Stack { .. } | Answer::Dumbbells { .. } => true,
         Answer::NotBuilt { .. } => false,
     };
     Ok(Told::new(&answer, ask.json, done, |answer| text::of(answer, &name, gear.unit())))

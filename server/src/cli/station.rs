@@ -5,7 +5,7 @@ use std::path::Path;
 use turnabout_protocol::ids::Key;
 
 use super::error::{BadInput, CliError, shortened};
-use crate::loading::gear::{Bar, Gear, Stack};
+use crate::loading::gear::{Bar, Dumbbells, Gear, Stack};
 use crate::setup;
 
 /// A station with something to load.
@@ -21,6 +21,7 @@ pub(super) struct Found {
 pub(super) enum Loadable {
     Bar(Bar),
     Stack(Stack),
+    Dumbbells(Dumbbells),
 }
 
 impl Loadable {
@@ -28,6 +29,7 @@ impl Loadable {
         match gear {
             Gear::Bar(bar) => Some(Self::Bar(bar.clone())),
             Gear::Stack(stack) => Some(Self::Stack(stack.clone())),
+            Gear::Dumbbells(rack) => Some(Self::Dumbbells(rack.clone())),
             Gear::Plain => None,
         }
     }
@@ -37,6 +39,7 @@ impl Loadable {
         match self {
             Self::Bar(bar) => Gear::Bar(bar.clone()),
             Self::Stack(stack) => Gear::Stack(stack.clone()),
+            Self::Dumbbells(rack) => Gear::Dumbbells(rack.clone()),
         }
     }
 }

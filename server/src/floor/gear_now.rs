@@ -12,7 +12,7 @@ use crate::loading::bar::{
 };
 use crate::loading::gear::Gear;
 
-/// The only bar of a station's choice.
+/// The usual bar of a station's choice: the first.
 const BAR: BarNo = BarNo(0);
 
 /// The gear of a station without the plates that are missing.
@@ -23,7 +23,8 @@ pub fn gear(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
     let (Gear::Bar(bar), false) = (gear, missing.is_empty()) else { return Some(Cow::Borrowed(gear)) };
     let mut bar = bar.clone();
     for plates in &mut bar.plates {
-        let of_it = missing.iter().filter(|missing| missing.plate.mass == plates.mass);
+        let kind = Plate { mass: plates.mass, diameter: plates.diameter() };
+        let of_it = missing.iter().filter(|missing| missing.plate == kind);
         plates.count = of_it.fold(plates.count, |left, missing| left.saturating_sub(missing.count));
     }
     Some(Cow::Owned(Gear::Bar(bar)))
@@ -34,7 +35,7 @@ pub fn gear(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
 pub fn bars(state: &State, station: StationId) -> Option<BarSet> {
     match &state.floor.stations.get(&station)?.gear {
         Gear::Bar(bar) => bar.set(),
-        Gear::Stack(_) | Gear::Plain => None,
+        Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Plain => None,
     }
 }
 
@@ -112,6 +113,7 @@ fn bar_part(state: &State, station: StationId, set: &BarSet, card: &BarCard) -> 
         |plates: &[Plate]| plates.iter().map(|p| PlatePart { mass: p.mass, full: p.is_full() }).collect();
     Some(BarPart {
         bar: bar.mass,
+        other_bar: card.loaded.bar != BAR,
         collar: bar.collar(),
         side: shown(card.loaded.side.plates()),
         known,

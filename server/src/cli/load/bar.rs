@@ -99,8 +99,8 @@ pub enum Side {
     Right,
 }
 
-/// The one bar of a station.
-const THE_BAR: BarNo = BarNo(0);
+/// The usual bar of a station.
+const USUAL: BarNo = BarNo(0);
 
 pub(super) fn answer(
     station: Key,
@@ -111,16 +111,17 @@ pub(super) fn answer(
 ) -> Result<Answer, CliError> {
     let set = gear.set().expect("a floor file with more loads than can be searched is refused");
     let now = on.map(|on| on_now::side(on, &set)).transpose()?;
-    let now = now.map(|side| Loaded { bar: THE_BAR, side });
+    let now = now.map(|side| Loaded { bar: USUAL, side });
     let finder = Finder::new(&set, &Free::all(set.inventory()), starts);
-    match finder.find(target.ng, THE_BAR, now.as_ref()) {
-        Ok(found) => Ok(Answer::Bar { station, card: card(&found, now.as_ref(), &set, gear) }),
+    match finder.find(target.ng, USUAL, now.as_ref()) {
+        Ok(found) => Ok(Answer::Bar { station, card: card(&found, now.as_ref(), &set) }),
         Err(LoadError::NotBuilt(not_built)) => Ok(refusal(station, target, &not_built)),
         Err(error @ (LoadError::Target { .. } | LoadError::Bar { .. })) => Err(error.into()),
     }
 }
 
-fn card(found: &bar::BarCard, now: Option<&Loaded>, set: &BarSet, gear: &gear::Bar) -> BarCard {
+fn card(found: &bar::BarCard, now: Option<&Loaded>, set: &BarSet) -> BarCard {
+    let bar = set.bar(found.loaded.bar).expect("the search names bars of its own choice");
     let unit = set.unit();
     let amount = |mass| Amount::new(mass, unit);
     let plates = |plates: &[Plate]| plates.iter().map(|plate| amount(plate.mass)).collect::<Vec<_>>();
@@ -130,8 +131,8 @@ fn card(found: &bar::BarCard, now: Option<&Loaded>, set: &BarSet, gear: &gear::B
     BarCard {
         total,
         about: total.in_the_other_unit(),
-        bar: amount(gear.bar),
-        collar: amount(gear.collar),
+        bar: amount(bar.mass),
+        collar: amount(bar.collar()),
         each_side: plates(found.loaded.side.plates()),
         on_now: now.map(|now| plates(now.side.plates())),
         strip: plates(&change.strip),

@@ -1,11 +1,10 @@
 //! What is on now, as somebody says it.
 
-use turnabout_protocol::units::Stamped;
+use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use crate::cli::error::{Allowed, BadInput, shortened};
 use crate::cli::read;
 use crate::loading::bar::{BarSet, PlateKind, Side};
-use crate::loading::gear::Stack;
 
 /// The plates of one side from the inside out, `20,5`; an empty text is an empty bar.
 pub(super) fn side(text: &str, set: &BarSet) -> Result<Side, BadInput> {
@@ -32,10 +31,15 @@ pub(super) fn side(text: &str, set: &BarSet) -> Result<Side, BadInput> {
 }
 
 /// The number of the pin, counted from 1 at the lightest, at a label.
-pub(super) fn pin(text: &str, stack: &Stack, label_at: impl Fn(u16) -> Stamped) -> Result<u16, BadInput> {
-    let mass = read::plain(text, stack.unit);
-    (1..=stack.labels).find(|pin| Some(label_at(*pin).mass) == mass).ok_or_else(|| {
-        let allowed = Allowed::AnyOf((1..=stack.labels).map(label_at).collect());
+pub(super) fn pin(text: &str, unit: MassUnit, labels: &[Mass]) -> Result<u16, BadInput> {
+    let mass = read::plain(text, unit);
+    labels.iter().position(|label| Some(*label) == mass).map(number).ok_or_else(|| {
+        let allowed = Allowed::AnyOf(labels.iter().map(|label| Stamped { mass: *label, unit }).collect());
         BadInput::Field { field: "on", found: shortened(text), allowed }
     })
+}
+
+/// The number of a pin, from its place among the labels; a floor file has far fewer than can be counted.
+pub(super) fn number(place: usize) -> u16 {
+    u16::try_from(place + 1).unwrap_or(u16::MAX)
 }

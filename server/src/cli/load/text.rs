@@ -17,6 +17,9 @@ pub(super) fn of(answer: &Answer, name: &str, unit: MassUnit) -> String {
     match answer {
         Answer::Bar { station, card } => format!("{name} ({station}): {}", bar(card, unit)),
         Answer::Stack { station, card } => format!("{name} ({station}): {}", stack(card)),
+        Answer::Dumbbells { station, card } => {
+            format!("{name} ({station}): two of {} (about {})\n", card.each, card.about)
+        }
         Answer::NotBuilt { station, target, why, below, above } => {
             let nearest = nearest(*below, *above);
             let target = if target.unit == unit {
@@ -87,7 +90,14 @@ fn stack(card: &StackCard) -> String {
         Some(now) => format!(", now at {now}"),
     };
     said.push_str(&move_it);
-    said + " (counted from the lightest)\nPush the pin in as far as it goes, and never change it while somebody lifts.\n"
+    said.push_str(" (counted from the lightest)\n");
+    for top in &card.add_ons {
+        let _ = writeln!(said, "  on top     {} x {}", top.count, top.mass);
+    }
+    if let Some(hand) = card.at_the_hand {
+        let _ = writeln!(said, "  at the hand about {hand}");
+    }
+    said + "Push the pin in as far as it goes, and never change it while somebody lifts.\n"
 }
 
 fn nearest(below: Option<Amount>, above: Option<Amount>) -> String {
@@ -111,5 +121,6 @@ const fn obstacle(why: Obstacle) -> &'static str {
         Obstacle::SleeveFull => "the plates are longer than the sleeve",
         Obstacle::AboveRating => "the bar is rated for less",
         Obstacle::NoSuchLabel => "the stack has no such label",
+        Obstacle::NoSuchPair => "there is no such pair",
     }
 }

@@ -10,7 +10,8 @@ export function platesText(words, load) {
   if (!load?.bar) return "";
   const { side } = load.bar;
   const each = side.length === 0 ? words.message("label.bar_only") : words.message("label.each_side", { plates: stamped(load.unit, side) });
-  return [each, load.confirmed ? "" : handsText(words, load)].filter(Boolean).join("; ");
+  const other = load.bar.other_bar ? `${words.message("label.other_bar", { bar: massText(load.bar.bar, load.unit) })}: ` : "";
+  return [other + each, load.confirmed ? "" : handsText(words, load)].filter(Boolean).join("; ");
 }
 
 function handsText(words, { bar, unit }) {
