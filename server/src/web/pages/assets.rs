@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 32] = [
+pub(super) const ALL: [Asset; 33] = [
     asset!("acts.js", SCRIPT),
     asset!("ask.js", SCRIPT),
     asset!("board.css", STYLE),
@@ -49,6 +49,7 @@ pub(super) const ALL: [Asset; 32] = [
     asset!("index.js", SCRIPT),
     asset!("link.js", SCRIPT),
     asset!("notes.js", SCRIPT),
+    asset!("plates.js", SCRIPT),
     asset!("notices.js", SCRIPT),
     asset!("outbox.js", SCRIPT),
     asset!("phase.js", SCRIPT),
