@@ -60,7 +60,7 @@ pub struct PlatePart {
 pub struct BarPart {
     /// The bar alone.
     pub bar: Mass,
-    /// It is not the station's usual bar, which is too heavy.
+    /// It has to be named: it is not the station's usual bar, or not the one that is there now.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub other_bar: bool,
     /// One collar; zero where collars do not count.

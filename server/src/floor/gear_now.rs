@@ -30,37 +30,85 @@ pub fn gear(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
     Some(Cow::Owned(Gear::Bar(bar)))
 }
 
-/// Bars and plates of a station as its floor's file says, missing ones included; nothing where no bar is.
-#[must_use]
-pub fn bars(state: &State, station: StationId) -> Option<BarSet> {
-    match &state.floor.stations.get(&station)?.gear {
-        Gear::Bar(bar) => bar.set(),
-        Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Plain => None,
-    }
+/// A station with a bar, prepared for questions about its plates.
+#[derive(Debug)]
+pub struct Rack<'s> {
+    set: BarSet,
+    now: &'s StationNow,
 }
 
-/// How a load is made on the bar of a station with the plates that are there, and what to change; nothing where
-/// no bar is. What weighs as much already stays as somebody has put it on.
-///
-/// # Errors
-/// Why those plates do not make it, and what is nearest.
-pub fn card(state: &State, station: StationId, total: Mass) -> Option<Result<BarCard, LoadError>> {
-    let set = bars(state, station)?;
-    let now = state.stations.get(&station)?;
-    let on = now.plates.as_ref();
-    if let Some(on) = on.filter(|on| set.total(on) == Some(total)) {
-        let change = Change::between(&set, Some(on), on);
-        return Some(Ok(BarCard { loaded: on.clone(), total, instead_of: None, change }));
+impl<'s> Rack<'s> {
+    /// Of this station; nothing where no bar is.
+    #[must_use]
+    pub fn of(state: &'s State, station: StationId) -> Option<Self> {
+        let set = match &state.floor.stations.get(&station)?.gear {
+            Gear::Bar(bar) => bar.set(),
+            Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Plain => None,
+        };
+        Some(Self { set: set?, now: state.stations.get(&station)? })
     }
-    Some(Finder::new(&set, &free(&set, now), Starts::Racked).find(total, BAR, on))
-}
 
-/// The plates that are there.
-fn free(set: &BarSet, now: &StationNow) -> Free {
-    let all = Free::all(set.inventory());
-    now.missing
-        .iter()
-        .fold(all, |free, missing| free.without_plates(set.inventory(), missing.plate, missing.count))
+    /// Its bars and plates as the floor's file says, missing ones included.
+    #[must_use]
+    pub const fn set(&self) -> &BarSet {
+        &self.set
+    }
+
+    /// How many plates of a kind belong to it, missing ones included.
+    #[must_use]
+    pub fn count(&self, plate: Plate) -> u8 {
+        let kind = self.set.inventory().kinds().iter().find(|kind| kind.plate == plate);
+        kind.map_or(0, |kind| kind.count)
+    }
+
+    /// How a load is made with the plates that are there, and what to change. What weighs as much already stays
+    /// as somebody has put it on.
+    ///
+    /// # Errors
+    /// Why those plates do not make it, and what is nearest.
+    pub fn card(&self, total: Mass) -> Result<BarCard, LoadError> {
+        let on = self.now.plates.as_ref();
+        if let Some(on) = on.filter(|on| self.set.total(on) == Some(total)) {
+            let change = Change::between(&self.set, Some(on), on);
+            return Ok(BarCard { loaded: on.clone(), total, instead_of: None, change });
+        }
+        Finder::new(&self.set, &self.free(), Starts::Racked).find(total, BAR, on)
+    }
+
+    /// The same for displays: how to make it, or what is nearest where it cannot be made.
+    #[must_use]
+    pub fn parts(&self, total: Mass) -> (Option<BarPart>, Option<UnbuiltPart>) {
+        match self.card(total) {
+            Ok(card) => (self.bar_part(&card), None),
+            Err(error) => (None, Some(nearest(error))),
+        }
+    }
+
+    fn bar_part(&self, card: &BarCard) -> Option<BarPart> {
+        let bar = self.set.bar(card.loaded.bar)?;
+        let effort = card.change.effort();
+        let shown = |plates: &[Plate]| plates.iter().copied().map(part).collect();
+        Some(BarPart {
+            bar: bar.mass,
+            other_bar: card.loaded.bar != BAR || card.change.other_bar() == Some(true),
+            collar: bar.collar(),
+            side: shown(card.loaded.side.plates()),
+            known: self.now.plates.is_some(),
+            strip: shown(&card.change.strip),
+            add: shown(&card.change.add),
+            alone: effort.alone,
+            together: effort.together,
+        })
+    }
+
+    /// The plates that are there.
+    fn free(&self) -> Free {
+        let inventory = self.set.inventory();
+        let missing = self.now.missing.iter();
+        missing.fold(Free::all(inventory), |free, missing| {
+            free.without_plates(inventory, missing.plate, missing.count)
+        })
+    }
 }
 
 /// The empty bar.
@@ -81,16 +129,10 @@ pub const fn plate(part: PlatePart) -> Plate {
     Plate { mass: part.mass, diameter: if part.full { Diameter::Full } else { Diameter::Small } }
 }
 
-/// The card's part for displays: how to make it, or what is nearest where it cannot be made.
+/// A plate as a display calls it.
 #[must_use]
-pub fn parts(state: &State, station: StationId, total: Mass) -> (Option<BarPart>, Option<UnbuiltPart>) {
-    let (Some(found), Some(set)) = (card(state, station, total), bars(state, station)) else {
-        return (None, None);
-    };
-    match found {
-        Ok(card) => (bar_part(state, station, &set, &card), None),
-        Err(error) => (None, Some(nearest(error))),
-    }
+pub fn part(plate: Plate) -> PlatePart {
+    PlatePart { mass: plate.mass, full: plate.is_full() }
 }
 
 /// The loads next to one that cannot be made.
@@ -103,23 +145,4 @@ pub fn nearest(error: LoadError) -> UnbuiltPart {
         },
         LoadError::Target { .. } | LoadError::Bar { .. } => UnbuiltPart { below: None, above: None },
     }
-}
-
-fn bar_part(state: &State, station: StationId, set: &BarSet, card: &BarCard) -> Option<BarPart> {
-    let bar = set.bar(card.loaded.bar)?;
-    let known = state.stations.get(&station)?.plates.is_some();
-    let effort = card.change.effort();
-    let shown =
-        |plates: &[Plate]| plates.iter().map(|p| PlatePart { mass: p.mass, full: p.is_full() }).collect();
-    Some(BarPart {
-        bar: bar.mass,
-        other_bar: card.loaded.bar != BAR,
-        collar: bar.collar(),
-        side: shown(card.loaded.side.plates()),
-        known,
-        strip: shown(&card.change.strip),
-        add: shown(&card.change.add),
-        alone: effort.alone,
-        together: effort.together,
-    })
 }

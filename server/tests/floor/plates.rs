@@ -9,6 +9,7 @@ use turnabout_protocol::view::{CoachView, View};
 use turnabout_server::floor::decide::Verdict;
 use turnabout_server::floor::views::Watch;
 use turnabout_server::loading::bar::Side;
+use turnabout_server::loading::gear::{Gear, OneBar};
 
 use crate::world::*;
 
@@ -169,4 +170,24 @@ fn another_load_is_for_every_later_round_that_was_to_be_the_same() {
     assert!(leg.loads.iter().all(|load| *load == Some(kg(80))), "{:?}", leg.loads);
     world.begin(BRAM, press);
     assert_eq!(world.current(press).load, Some(kg(80)));
+}
+
+#[test]
+fn a_bar_is_named_where_it_is_not_the_usual_one_or_has_to_be_changed_back() {
+    let mut world = World::other_with_all(|floor, programme| {
+        let Gear::Bar(bar) = &mut floor.stations.get_mut(&BENCH).unwrap().gear else { panic!("a bar") };
+        let light = OneBar { mass: kg(10), ..bar.bar.clone() };
+        bar.others.push(light);
+        let press = &mut programme.groups.get_mut(&SINGLE).unwrap().blocks[0].legs[0];
+        press.sets.get_mut(&FARID).unwrap().technique.load = Some(kg(10));
+    });
+    world.claim(BRAM, SINGLE, &[BENCH, ROW]);
+    let light = bar(&world);
+    assert_eq!((light.bar, light.other_bar, light.side), (kg(10), true, vec![]));
+    world.whole_set(BRAM, turn(SINGLE, FARID, 0, 0));
+    world.whole_set(BRAM, turn(SINGLE, FARID, 0, 1));
+    let usual = bar(&world);
+    assert_eq!((usual.bar, usual.other_bar), (kg(20), true), "the light one is there now");
+    world.accept(&kiosk(&[BENCH]), Act::ConfirmLoad { turn: turn(SINGLE, FARID, 1, 0) });
+    assert!(!bar(&world).other_bar);
 }

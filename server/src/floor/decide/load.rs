@@ -1,5 +1,7 @@
 //! Confirming a load, setting another one, and what is really on a bar.
 
+use std::borrow::Cow;
+
 use turnabout_protocol::card::{GearKind, PlatePart, UnbuiltPart};
 use turnabout_protocol::ids::{StationId, TurnId};
 use turnabout_protocol::refusal::Refusal;
@@ -9,8 +11,9 @@ use super::start::not_begun;
 use super::target;
 use super::{Speaker, Verdict};
 use crate::floor::event::Event;
-use crate::floor::gear_now;
-use crate::floor::state::State;
+use crate::floor::gear_now::{self, Rack};
+use crate::floor::state::{State, StationNow};
+use crate::loading::gear::Gear;
 
 /// Load as on the card, the same on both sides, collars on.
 pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<Verdict, Refusal> {
@@ -34,14 +37,12 @@ pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<
     if let Some(confirmed) = now.confirmed.filter(|_| card.confirmed) {
         return Ok(Verdict::Already(confirmed));
     }
-    let plates = match gear_now::card(state, station, card.total) {
-        Some(Ok(found)) => Some(found.loaded),
-        Some(Err(error)) => {
-            let UnbuiltPart { below, above } = gear_now::nearest(error);
-            return Err(Refusal::LoadUnfit { below, above });
-        }
-        None => None,
+    let unfit = |error| {
+        let UnbuiltPart { below, above } = gear_now::nearest(error);
+        Refusal::LoadUnfit { below, above }
     };
+    let found = Rack::of(state, station).map(|rack| rack.card(card.total)).transpose().map_err(unfit)?;
+    let plates = found.map(|found| found.loaded);
     let event = Event::LoadConfirmed { turn, station, load: card.total, plates };
     Ok(Verdict::Accepted(vec![event]))
 }
@@ -53,13 +54,7 @@ pub(super) fn lighter(
     turn: TurnId,
     revision: u32,
 ) -> Result<Verdict, Refusal> {
-    let target = target::turn(state, speaker, turn)?;
-    not_begun(&target, turn)?;
-    if target.hand.group.revision != revision {
-        return Err(Refusal::StaleRevision { revision: target.hand.group.revision });
-    }
-    let load = target.hand.load(turn).ok_or(Refusal::NoLoad)?;
-    let gear = gear_now::gear(state, target.station).ok_or(Refusal::UnknownStation)?;
+    let (load, gear) = coming(state, speaker, turn, revision)?;
     let load = gear.lighter_than(load).ok_or(Refusal::AtLightest { load })?;
     Ok(Verdict::Accepted(vec![Event::LoadLightened { turn, load }]))
 }
@@ -72,18 +67,29 @@ pub(super) fn set(
     load: Mass,
     revision: u32,
 ) -> Result<Verdict, Refusal> {
-    let target = target::turn(state, speaker, turn)?;
-    not_begun(&target, turn)?;
-    if target.hand.group.revision != revision {
-        return Err(Refusal::StaleRevision { revision: target.hand.group.revision });
-    }
-    target.hand.load(turn).ok_or(Refusal::NoLoad)?;
-    let gear = gear_now::gear(state, target.station).ok_or(Refusal::UnknownStation)?;
+    let (_, gear) = coming(state, speaker, turn, revision)?;
     if !gear.can_hold(load) {
         let (below, above) = (gear.nearest_at_most(load), gear.nearest_at_least(load));
         return Err(Refusal::LoadUnfit { below, above });
     }
     Ok(Verdict::Accepted(vec![Event::LoadSet { turn, load }]))
+}
+
+/// The load of a set that has not begun, of a group as the display showed it, and what it is set on tonight.
+fn coming<'s>(
+    state: &'s State,
+    speaker: &Speaker,
+    turn: TurnId,
+    revision: u32,
+) -> Result<(Mass, Cow<'s, Gear>), Refusal> {
+    let target = target::turn(state, speaker, turn)?;
+    not_begun(&target, turn)?;
+    if target.hand.group.revision != revision {
+        return Err(Refusal::StaleRevision { revision: target.hand.group.revision });
+    }
+    let load = target.hand.load(turn).ok_or(Refusal::NoLoad)?;
+    let gear = gear_now::gear(state, target.station).ok_or(Refusal::UnknownStation)?;
+    Ok((load, gear))
 }
 
 /// What is really on each side of a bar. Nobody sees that under a lifter, and nobody answers for it yet.
@@ -93,21 +99,20 @@ pub(super) fn plates_on(
     station: StationId,
     side: &[PlatePart],
 ) -> Result<Verdict, Refusal> {
-    let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
-    target::here(speaker, &[station])?;
+    let now = served(state, speaker, station)?;
     if let Some(turn) = now.on {
         return Err(Refusal::StationBusy { station, turn });
     }
+    let rack = rack(state, station)?;
     for plate in side {
-        let there = there(state, station, *plate)?;
+        let there = rack.count(gear_now::plate(*plate));
         let on_side = side.iter().filter(|other| *other == plate).count();
         if on_side > usize::from(there / 2) {
             return Err(Refusal::NoSuchPlates { there });
         }
     }
-    let set = gear_now::bars(state, station).ok_or(Refusal::NoSuchPlates { there: 0 })?;
     let plates = gear_now::loaded(side);
-    let load = set.total(&plates).ok_or(Refusal::NoSuchPlates { there: 0 })?;
+    let load = rack.set().total(&plates).ok_or(Refusal::NoSuchPlates { there: 0 })?;
     Ok(Verdict::Accepted(vec![Event::PlatesSeen { station, plates, load }]))
 }
 
@@ -119,13 +124,12 @@ pub(super) fn plates_missing(
     plate: PlatePart,
     count: u8,
 ) -> Result<Verdict, Refusal> {
-    let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
-    target::here(speaker, &[station])?;
-    let there = there(state, station, plate)?;
-    if count > there {
+    let (now, rack) = (served(state, speaker, station)?, rack(state, station)?);
+    let plate = gear_now::plate(plate);
+    let there = rack.count(plate);
+    if there == 0 || count > there {
         return Err(Refusal::NoSuchPlates { there });
     }
-    let plate = gear_now::plate(plate);
     match now.missing.iter().find(|missing| missing.plate == plate) {
         Some(missing) if missing.count == count => Ok(Verdict::Already(missing.said)),
         None if count == 0 => Err(Refusal::NoPlatesMissing),
@@ -133,10 +137,14 @@ pub(super) fn plates_missing(
     }
 }
 
-/// How many plates of a kind belong to a station, missing ones included.
-fn there(state: &State, station: StationId, plate: PlatePart) -> Result<u8, Refusal> {
-    let none = Refusal::NoSuchPlates { there: 0 };
-    let set = gear_now::bars(state, station).ok_or(none.clone())?;
-    let mut kinds = set.inventory().kinds().iter();
-    kinds.find(|kind| kind.plate == gear_now::plate(plate)).map(|kind| kind.count).ok_or(none)
+/// A station that this display serves.
+fn served<'s>(state: &'s State, speaker: &Speaker, station: StationId) -> Result<&'s StationNow, Refusal> {
+    let now = state.stations.get(&station).ok_or(Refusal::UnknownStation)?;
+    target::here(speaker, &[station])?;
+    Ok(now)
+}
+
+/// Its plates.
+fn rack(state: &State, station: StationId) -> Result<Rack<'_>, Refusal> {
+    Rack::of(state, station).ok_or(Refusal::NoSuchPlates { there: 0 })
 }

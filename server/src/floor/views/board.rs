@@ -47,10 +47,6 @@ fn client_part(
     if let Some(turn) = turn.as_mut().filter(|_| !shown) {
         turn.load = None;
     }
-    // Plates are for who puts them on: at the station, and on the coach's page.
-    if let Some(load) = turn.as_mut().and_then(|turn| turn.load.as_mut()) {
-        (load.bar, load.unbuilt) = (None, None);
-    }
     ClientPart {
         client: id,
         name: part::client_name(context, id),

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::ids::{CoachId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::view::{
     CoachGroup, ExerciseChoice, ExerciseName, LegChoices, PlaceChoice, PlateChoice, SettingChoice,
@@ -12,7 +11,7 @@ use turnabout_protocol::view::{
 use super::part;
 use crate::floor::admission;
 use crate::floor::decide;
-use crate::floor::gear_now;
+use crate::floor::gear_now::{self, Rack};
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{State, StationNow};
 use crate::training::exercise::Exercise;
@@ -120,16 +119,16 @@ pub(super) fn plates(state: &State, me: CoachId) -> Vec<StationPlates> {
 }
 
 fn station_plates(state: &State, station: StationId, now: &StationNow) -> Option<StationPlates> {
-    let set = gear_now::bars(state, station)?;
-    let kinds = set.inventory().kinds().iter().map(|kind| {
+    let rack = Rack::of(state, station)?;
+    let kinds = rack.set().inventory().kinds().iter().map(|kind| {
         let missing = now.missing.iter().find(|missing| missing.plate == kind.plate);
         let side = now.plates.iter().flat_map(|loaded| loaded.side.plates());
         PlateChoice {
-            plate: PlatePart { mass: kind.plate.mass, full: kind.plate.is_full() },
+            plate: gear_now::part(kind.plate),
             count: kind.count,
             missing: missing.map_or(0, |missing| missing.count),
             on: u8::try_from(side.filter(|plate| **plate == kind.plate).count()).unwrap_or(u8::MAX),
         }
     });
-    Some(StationPlates { station, unit: set.unit(), kinds: kinds.collect() })
+    Some(StationPlates { station, unit: rack.set().unit(), kinds: kinds.collect() })
 }

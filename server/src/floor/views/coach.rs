@@ -119,7 +119,7 @@ fn waits(state: &State, group: GroupId) -> Option<WaitPart> {
 fn client(context: &Context<'_>, group: &GroupNow, hand: Option<&InHand<'_>>, id: ClientId) -> CoachClient {
     let now = group.clients.get(&id);
     let last = hand.and_then(|hand| last(hand, id));
-    let turn = hand.and_then(|hand| part::turn_of(hand, context, id));
+    let turn = hand.and_then(|hand| Some(part::with_plates(hand, part::turn_of(hand, context, id)?)));
     let shown = hand.zip(turn.as_ref().map(|turn| turn.turn));
     CoachClient {
         client: id,

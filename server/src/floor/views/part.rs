@@ -1,6 +1,5 @@
 //! Parts that several views share.
 
-use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{CallKind, Spotter};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, TurnId};
 use turnabout_protocol::role::Actor;
@@ -13,7 +12,7 @@ use turnabout_protocol::words::Words;
 
 use super::Context;
 use crate::floor::config::Person;
-use crate::floor::gear_now;
+use crate::floor::gear_now::Rack;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{CallNow, GroupNow, Halt, Presence, State, StationNow};
 
@@ -62,7 +61,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         per_side: hand.leg(turn)?.per_side,
         tempo: hand.prescribed(turn)?.tempo,
         starts_with: exercise.starts_with,
-        load: card(hand, turn),
+        load: hand.card(turn),
         spotted: exercise.spotted(),
         spotter: spotter.and_then(|who| spotter_name(context, who)),
         arms: spotter == Some(Spotter::Arms),
@@ -73,13 +72,13 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
     })
 }
 
-/// The load of a set with the plates that make it.
-fn card(hand: &InHand<'_>, turn: TurnId) -> Option<LoadCard> {
-    let card = hand.card(turn)?;
-    let station = hand.station(turn).filter(|_| card.gear == GearKind::Bar);
-    let (bar, unbuilt) =
-        station.map_or((None, None), |station| gear_now::parts(hand.state, station, card.total));
-    Some(LoadCard { bar, unbuilt, ..card })
+/// The plates that make the load of a set, for whoever puts them on: a wall does without.
+pub(super) fn with_plates(hand: &InHand<'_>, mut part: TurnPart) -> TurnPart {
+    let rack = part.station.and_then(|station| Rack::of(hand.state, station));
+    if let Some((rack, load)) = rack.zip(part.load.as_mut()) {
+        (load.bar, load.unbuilt) = rack.parts(load.total);
+    }
+    part
 }
 
 /// The name of a spotter; nothing for safety arms. An assistant goes by the coach who is helped.

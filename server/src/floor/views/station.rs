@@ -61,7 +61,9 @@ fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, no
     // Where everybody who could go is stopped, the display says whom that is about.
     let shown = shown.or_else(|| hands.iter().find_map(|hand| stopped(hand, part.station)));
     let hand = shown.and_then(|turn| hands.iter().find(|hand| hand.id == turn.group));
-    part.turn = hand.zip(shown).and_then(|(hand, turn)| part::turn(hand, context, turn));
+    part.turn = hand
+        .zip(shown)
+        .and_then(|(hand, turn)| Some(part::with_plates(hand, part::turn(hand, context, turn)?)));
     let partners = |(hand, turn): (&InHand<'_>, &TurnPart)| partners(hand, context, turn);
     part.partners = hand.zip(part.turn.as_ref()).map(partners).unwrap_or_default();
     part.next = queue.next().map(|(turn, coming)| NextPart {
