@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, NoteId, StationId};
-use turnabout_protocol::units::Secs;
+use turnabout_protocol::units::{Mass, Secs};
 use turnabout_protocol::view::Emergency;
 
 use super::hours::Hours;
@@ -14,6 +14,8 @@ use super::local_time::Minute;
 use crate::loading::gear::Gear;
 use crate::training::block::Block;
 use crate::training::exercise::Exercise;
+use crate::training::next::policy::Policy as LoadPolicy;
+use crate::training::session::LastSet;
 
 /// Bounds of a floor, each far above any real one.
 pub mod limits {
@@ -168,6 +170,9 @@ pub struct Policy {
     pub arms_accepted: bool,
     /// What holds for clients whose screening is not in order.
     pub screening: ScreeningPolicy,
+    /// What holds for next loads. Rows from before there were any read as the usual settings.
+    #[serde(default, skip_serializing_if = "LoadPolicy::is_usual")]
+    pub loads: LoadPolicy,
 }
 
 /// So many of some stations are not reserved at certain hours.
@@ -236,7 +241,7 @@ pub struct Day {
 }
 
 /// A client. The name is in the table of names.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Client {
     /// Whether public displays may show the load.
     pub show_load: bool,
@@ -246,6 +251,25 @@ pub struct Client {
     /// The health screening, of which only date and result are known.
     #[serde(default)]
     pub screening: Option<Screening>,
+    /// The one-repetition maximum of each exercise of which it is known or was estimated.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub max: BTreeMap<ExerciseId, Mass>,
+    /// What was done before the journal knows of anything, as somebody has written it down elsewhere.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub earlier: Vec<Earlier>,
+}
+
+/// The last set of one exercise that a client did at one station, on a day before the journal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Earlier {
+    /// Where: loads compare nowhere else.
+    pub station: StationId,
+    /// What.
+    pub exercise: ExerciseId,
+    /// When.
+    pub day: Day,
+    /// The set.
+    pub set: LastSet,
 }
 
 /// A health screening: when, and with which result. Nothing else of it is ever kept.

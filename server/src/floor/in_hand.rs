@@ -225,7 +225,7 @@ impl<'s> InHand<'s> {
             (0, Some(now)) => now.technique_load,
             (0, None) => self.prescribed(turn)?.technique.load,
             (round, Some(now)) => now.load(round),
-            (round, None) => self.prescribed(turn)?.target(round)?.load,
+            (round, None) => self.prescribed(turn)?.target(round)?.fixed(),
         }
     }
 

@@ -10,8 +10,8 @@ pub(super) fn version(kind: &str) -> u16 {
     match kind {
         // Of the third version of `floor_set`, and of the last four kinds, only something was added, which has
         // a default.
-        "floor_set" => 3,
-        "clock_mapped" | "programme_set" | "spotter_named" | "turn_went" | "stations_taken" | "turn_done"
+        "floor_set" | "programme_set" => 3,
+        "clock_mapped" | "spotter_named" | "turn_went" | "stations_taken" | "turn_done"
         | "stations_freed" | "load_confirmed" => 2,
         _ => 1,
     }
@@ -21,7 +21,11 @@ pub(super) fn version(kind: &str) -> u16 {
 pub(super) fn lift(kind: &str, version: u16, body: &mut Value) {
     match (kind, version) {
         ("floor_set", 1) => exercises_before_spot_rules(body),
-        ("programme_set", 1) => sets_before_rounds(body),
+        ("programme_set", 1) => {
+            sets_before_rounds(body);
+            loads_before_rules(body);
+        }
+        ("programme_set", 2) => loads_before_rules(body),
         ("clock_mapped", 1) => {
             // Nobody wrote down what clocks at the floor said; the next start does.
             if let Some(body) = body.as_object_mut() {
@@ -84,6 +88,19 @@ fn sets_before_rounds(programme: &mut Value) {
                 "reserve": null,
             });
         }
+    }
+}
+
+/// Until version 3 of `programme_set` a plan said every load outright.
+fn loads_before_rules(programme: &mut Value) {
+    let groups = programme.get_mut("groups").and_then(Value::as_object_mut);
+    let groups = groups.into_iter().flat_map(Map::values_mut);
+    let blocks = groups.flat_map(|group| list(group, "blocks"));
+    let legs = objects(blocks.flat_map(|block| list(block, "legs")));
+    let sets = legs.filter_map(|leg| leg.get_mut("sets").and_then(Value::as_object_mut));
+    let rounds = sets.flat_map(Map::values_mut).flat_map(|set| list(set, "rounds"));
+    for load in rounds.filter_map(|round| round.get_mut("load")).filter(|load| !load.is_null()) {
+        *load = json!({ "rule": "fixed", "load": load });
     }
 }
 

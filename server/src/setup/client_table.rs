@@ -41,7 +41,7 @@ pub(super) fn clients(top: &mut Fields<'_>, found: &mut Findings<'_>, day: Optio
         let id = ClientId(number.what);
         let show_load = show_load.is_none_or(|said| said.what);
         let regular = regular.is_some_and(|said| said.what);
-        people.clients.insert(id, Client { show_load, regular, screening });
+        people.clients.insert(id, Client { show_load, regular, screening, ..Client::default() });
         people.names.extend(name.map(|name| (Person::Client(id), name)));
     }
     people

@@ -200,7 +200,7 @@ fn prescription(whole: &Whole, own: Option<&Own>) -> Option<Prescription> {
     let named = reps.len().max(load.map_or(1, Rounds::len));
     let target = |round| {
         let load = load.and_then(|load| load.at(round)).map(|load| load.what.mass);
-        Some(Target { work: reps.at(round)?.what, load })
+        Some(Target::plain(reps.at(round)?.what, load))
     };
     Some(Prescription {
         tempo: own
@@ -210,6 +210,7 @@ fn prescription(whole: &Whole, own: Option<&Own>) -> Option<Prescription> {
         technique: Technique {
             reps: own.and_then(|own| own.technique_reps).or(whole.technique_reps).unwrap_or(TECHNIQUE_REPS),
             load: technique_load.map(|load| load.what.mass),
+            ramp: false,
         },
         rounds: (0..named).map(target).collect::<Option<_>>()?,
         reserve: own.and_then(|own| own.reserve).or(whole.reserve),

@@ -13,6 +13,7 @@ use super::places::Places;
 use super::problem::Problem;
 use super::spot::Said;
 use crate::floor::config::{KeptForMembers, Policy, ScreeningPolicy, Station, limits as floor_limits};
+use crate::training::next::policy::Policy as LoadPolicy;
 
 /// What holds where a screening is not in order, as files call it.
 const SCREENING: &[(&str, ScreeningPolicy)] = &[
@@ -45,6 +46,7 @@ pub(super) fn policy(
         found.add(&arms.spot, Problem::NoArms);
     }
     let policy = Policy {
+        loads: LoadPolicy::default(),
         members: members.iter().map(|said| said.what.clone()).collect(),
         stations_a_coach: stations_a_coach.map(|said| said.what),
         clients_a_coach: clients_a_coach.map(|said| said.what),

@@ -8,6 +8,8 @@ use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Millis, Secs};
 use turnabout_protocol::work::Work;
 
+use super::rule::LoadRule;
+
 /// Bounds of a prescription, each far above what anybody trains.
 pub mod limits {
     /// Exercises of one block: a circuit of six is the longest in use.
@@ -76,8 +78,11 @@ pub struct Prescription {
 pub struct Technique {
     /// Repetitions; common practice is 3 to 4, no source.
     pub reps: u8,
-    /// The load; absent: the lightest that the gear of the station can be set to.
+    /// The load; absent: a share of the first working load, see [`super::light`].
     pub load: Option<Mass>,
+    /// Whether one more light set comes before the first working set, nearer to it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub ramp: bool,
 }
 
 /// One working set.
@@ -85,16 +90,36 @@ pub struct Technique {
 pub struct Target {
     /// Repetitions or a time.
     pub work: Work,
-    /// The load; absent where the exercise has none to set.
-    pub load: Option<Mass>,
+    /// How its load is found; absent where the exercise has none to set.
+    pub load: Option<LoadRule>,
+}
+
+impl Target {
+    /// This work with this load, or with none.
+    #[must_use]
+    pub fn plain(work: Work, load: Option<Mass>) -> Self {
+        Self { work, load: load.map(|load| LoadRule::Fixed { load }) }
+    }
+
+    /// The load, where the plan says it outright.
+    #[must_use]
+    pub fn fixed(&self) -> Option<Mass> {
+        match self.load? {
+            LoadRule::Fixed { load } => Some(load),
+            LoadRule::ShareOfMax { .. }
+            | LoadRule::ForReserve { .. }
+            | LoadRule::AsLastTime
+            | LoadRule::FindIt => None,
+        }
+    }
 }
 
 impl Prescription {
-    /// The same in every round, with the lightest load of the gear for the technique set.
+    /// The same in every round, with a share of the load for the technique set.
     #[must_use]
     pub fn plain(tempo: Tempo, technique_reps: u8, work: Work, load: Option<Mass>) -> Self {
-        let technique = Technique { reps: technique_reps, load: None };
-        Self { tempo, technique, rounds: vec![Target { work, load }], reserve: None }
+        let technique = Technique { reps: technique_reps, load: None, ramp: false };
+        Self { tempo, technique, rounds: vec![Target::plain(work, load)], reserve: None }
     }
 
     /// What a working round asks for, from 1. Rounds past the last are like the last.
@@ -104,9 +129,9 @@ impl Prescription {
         self.rounds.get(place).copied()
     }
 
-    /// Every load that the gear must be able to be set to.
+    /// Every load that the plan says outright: the gear must be able to be set to it.
     pub fn loads(&self) -> impl Iterator<Item = Mass> + '_ {
-        self.technique.load.into_iter().chain(self.rounds.iter().filter_map(|target| target.load))
+        self.technique.load.into_iter().chain(self.rounds.iter().filter_map(Target::fixed))
     }
 }
 

@@ -86,7 +86,9 @@ fn a_drop_set_strips_in_place_and_is_confirmed_anew() {
     let mut world = world(|blocks| {
         let mut drop = blocks[0].legs[0].clone();
         drop.in_place = true;
-        drop.sets.values_mut().for_each(|set| set.rounds[0].load = Some(kg(50)));
+        drop.sets
+            .values_mut()
+            .for_each(|set| set.rounds[0] = Target::plain(set.rounds[0].work, Some(kg(50))));
         blocks[0].legs[1] = drop;
     });
     let take = |stations: &[StationId]| Act::TakeStations {
@@ -119,7 +121,7 @@ fn a_pyramid_a_range_a_hold_and_both_sides() {
     let mut world = world(|blocks| {
         let block = &mut blocks[0];
         block.rounds = 3;
-        let step = |reps, load| Target { work: Work::reps(reps), load: Some(kg(load)) };
+        let step = |reps, load| Target::plain(Work::reps(reps), Some(kg(load)));
         for set in block.legs[0].sets.values_mut() {
             set.rounds = vec![step(12, 40), step(8, 50), step(4, 60)];
         }

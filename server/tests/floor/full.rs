@@ -113,10 +113,10 @@ fn full_programme() -> Programme {
         ends: None,
     };
     let everybody = (1..=GROUPS).flat_map(clients);
-    let client = Client { show_load: true, regular: true, screening: None };
+    let client = Client { show_load: true, regular: true, ..Client::default() };
     Programme {
         day: None,
-        clients: everybody.map(|id| (id, client)).collect(),
+        clients: everybody.map(|id| (id, client.clone())).collect(),
         groups: (1..=GROUPS).map(|group| (GroupId(group), plan(group))).collect(),
     }
 }

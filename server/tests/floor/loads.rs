@@ -3,6 +3,7 @@
 use turnabout_protocol::command::{Act, Defect};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_server::floor::decide::Verdict;
+use turnabout_server::training::block::Target;
 
 use crate::world::*;
 
@@ -89,7 +90,8 @@ fn there_is_a_lightest_load() {
 fn a_station_whose_gear_cannot_hold_a_load_does_not_suit() {
     let mut world = World::new();
     let group = world.state.programme.groups.get_mut(&SINGLE).unwrap();
-    group.blocks[0].legs[0].sets.get_mut(&FARID).unwrap().rounds[0].load = Some(kg(71));
+    let set = group.blocks[0].legs[0].sets.get_mut(&FARID).unwrap();
+    set.rounds[0] = Target::plain(set.rounds[0].work, Some(kg(71)));
     let act =
         Act::TakeStations { group: SINGLE, block: 0, stations: vec![BENCH, ROW], revision: 0, despite: None };
     world.refuse(&coach(BRAM), act, Refusal::StationUnfit { station: BENCH });

@@ -76,6 +76,7 @@ fn policy(kind: Kind) -> Policy {
     let hours = Hours::new([(Weekday::Wednesday, vec![window])].into());
     let kept = KeptForMembers { stations: BTreeSet::from([BENCH, BENCH_2]), keep: 1, hours };
     Policy {
+        loads: Default::default(),
         members: if kind.members { vec![kept] } else { Vec::new() },
         stations_a_coach: kind.few_stations.then_some(2),
         clients_a_coach: kind.few_clients.then_some(2),
@@ -111,7 +112,7 @@ pub(crate) fn rich_programme() -> Programme {
     for (id, client) in &mut programme.clients {
         let screening = Screening { on: day, result: ScreeningResult::Cleared };
         let screening = [DARA, EDDA].contains(id).then_some(screening);
-        *client = Client { regular: *id != EDDA, screening, ..*client };
+        *client = Client { regular: *id != EDDA, screening, ..client.clone() };
     }
     programme
 }

@@ -126,7 +126,7 @@ fn who_comes_is_told_apart_from_who_is_there() {
 #[test]
 fn only_who_knows_the_exercises_needs_no_briefing() {
     let mut world = World::other(|_, programme| {
-        programme.clients.insert(EDDA, Client { show_load: true, regular: false, screening: None });
+        programme.clients.insert(EDDA, Client { show_load: true, regular: false, ..Client::default() });
     });
     let brief = |clients: &[_], skipped| Act::Brief { group: PAIR, clients: clients.to_vec(), skipped };
     let absent = Refusal::ClientAbsent { client: EDDA };
@@ -154,7 +154,9 @@ fn screened(policy: ScreeningPolicy, on: Option<(u16, u8, u8, ScreeningResult)>)
         let screening =
             on.map(|(year, month, day, result)| Screening { on: Day { year, month, day }, result });
         for client in [DARA, EDDA] {
-            programme.clients.insert(client, Client { show_load: true, regular: true, screening });
+            programme
+                .clients
+                .insert(client, Client { show_load: true, regular: true, screening, ..Client::default() });
         }
     });
     world.accept(&coach(AYLA), arrive(&[DARA, EDDA]));

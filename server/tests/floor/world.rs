@@ -162,7 +162,7 @@ pub(crate) fn programme() -> Programme {
         starts: None,
         ends: None,
     };
-    let client = |id, show_load| (id, Client { show_load, regular: true, screening: None });
+    let client = |id, show_load| (id, Client { show_load, regular: true, ..Client::default() });
     Programme {
         day: None,
         clients: BTreeMap::from([

@@ -70,8 +70,8 @@ pub(crate) fn scenario(name: &'static str, groups: &[(u32, Work)], families: &[F
     let mut programme = Programme::default();
     for (number, (people, work)) in (1_u32..).zip(groups) {
         let clients: Vec<ClientId> = (0..*people).map(|place| ClientId(number * 10 + place)).collect();
-        let client = Client { show_load: true, regular: true, screening: None };
-        programme.clients.extend(clients.iter().map(|id| (*id, client)));
+        let client = Client { show_load: true, regular: true, ..Client::default() };
+        programme.clients.extend(clients.iter().map(|id| (*id, client.clone())));
         let coach = COACHES[usize::from(number % 2 == 0)];
         let blocks = blocks(*work, &clients);
         programme

@@ -96,7 +96,7 @@ pub(crate) fn same_load() -> Scenario {
     let plans = scenario.programme.groups.values_mut();
     let legs = plans.flat_map(|plan| &mut plan.blocks).flat_map(|block| &mut block.legs);
     for set in legs.flat_map(|leg| leg.sets.values_mut()) {
-        set.technique.load = set.rounds[0].load;
+        set.technique.load = set.rounds[0].fixed();
     }
     scenario
 }

@@ -92,7 +92,7 @@ fn the_evening_of_the_examples_means_what_it_says() {
     let kg = |kg: i64| Some(Mass::from_grams(kg * 1_000));
     let rounds = |leg: &Leg, client| leg.sets[&client].rounds.clone();
     let last = Work::Reps { least: 4, most: 6 };
-    let target = |work, load| Target { work, load };
+    let target = Target::plain;
     let expected = [target(Work::reps(10), kg(40)), target(Work::reps(8), kg(45)), target(last, kg(50))];
     assert_eq!(rounds(press, orla), expected);
     assert_eq!(rounds(press, pavo), [target(Work::reps(8), kg(25))]);
@@ -111,7 +111,7 @@ fn one_figure_beside_a_list_counts_for_all_rounds() {
     let floor = read(FLOOR);
     let programme = parse_programme("programme.toml", &text, &floor).unwrap().programme;
     let leg = &programme.groups[&GroupId(1)].blocks[0].legs[0];
-    let told: Vec<_> = leg.sets[&ClientId(104)].rounds.iter().map(|t| (t.work.target(), t.load)).collect();
+    let told: Vec<_> = leg.sets[&ClientId(104)].rounds.iter().map(|t| (t.work.target(), t.fixed())).collect();
     let kg = |kg: i64| Some(Mass::from_grams(kg * 1_000));
     assert_eq!(told, [(10, kg(30)), (10, kg(40)), (10, kg(45))]);
     assert_eq!(leg.sets[&ClientId(105)].rounds.len(), 1, "eight with 25 kg, in every round");

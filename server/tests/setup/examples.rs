@@ -123,8 +123,8 @@ fn a_programme_file_means_what_it_says() {
     let (kg, light) = (Mass::from_grams, Some(Mass::from_grams(20_000)));
     let prescribed = |tempo: &str, technique: (u8, Option<Mass>), reps, load| Prescription {
         tempo: tempo.parse().unwrap(),
-        technique: Technique { reps: technique.0, load: technique.1 },
-        rounds: vec![Target { work: Work::reps(reps), load }],
+        technique: Technique { reps: technique.0, load: technique.1, ramp: false },
+        rounds: vec![Target::plain(Work::reps(reps), load)],
         reserve: None,
     };
     let tempo = press.sets[&ClientId(104)].tempo.to_string();

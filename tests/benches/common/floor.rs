@@ -115,7 +115,7 @@ pub(crate) fn programme(groups: u16, evening: u32) -> Programme {
         day: None,
         clients: (1..=groups)
             .flat_map(clients)
-            .map(|client| (client, Client { show_load: true, regular: true, screening: None }))
+            .map(|client| (client, Client { show_load: true, regular: true, ..Client::default() }))
             .collect(),
         groups: (1..=groups).map(|group| (number(group), plan(group))).collect(),
     }

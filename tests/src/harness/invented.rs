@@ -100,7 +100,7 @@ fn programme() -> Programme {
     Programme {
         day: None,
         clients: CLIENTS
-            .map(|(id, _)| (ClientId(id), Client { show_load: true, regular: true, screening: None }))
+            .map(|(id, _)| (ClientId(id), Client { show_load: true, regular: true, ..Client::default() }))
             .into(),
         groups: BTreeMap::from([(GroupId(1), group(1, [1, 2])), (GroupId(2), group(2, [3, 4]))]),
     }

@@ -64,7 +64,7 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
                 return fitted(before.clone(), gear);
             }
             let Some(set) = leg.sets.get(&client) else { return LegNow::new(Vec::new(), None) };
-            let loads = (1..=hand.rounds()).map(|round| set.target(round)?.load).collect();
+            let loads = (1..=hand.rounds()).map(|round| set.target(round)?.fixed()).collect();
             let loaded = set.rounds.iter().any(|target| target.load.is_some());
             let lightest = || gear.and_then(Gear::lightest);
             let technique_load = if loaded { set.technique.load.or_else(lightest) } else { None };

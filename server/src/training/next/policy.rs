@@ -46,6 +46,12 @@ pub struct OutOfRange {
 }
 
 impl Policy {
+    /// Whether all of it is as it is where nobody sets anything.
+    #[must_use]
+    pub fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
+
     /// These settings, if they are in their ranges.
     ///
     /// # Errors

@@ -32,7 +32,7 @@ pub(super) fn floor_with(screening: ScreeningPolicy) -> World {
         other.id = ExerciseId(3);
         floor.exercises.insert(ExerciseId(3), other);
         for client in [DARA, EDDA] {
-            programme.clients.insert(client, Client { show_load: true, regular: false, screening: None });
+            programme.clients.insert(client, Client { show_load: true, regular: false, ..Client::default() });
         }
         programme.day = Some(Day { year: 1970, month: 1, day: 1 });
         let pair = programme.groups.get_mut(&PAIR).unwrap();
