@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::card::PlatePart;
 use crate::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use crate::next::{CoachSaid, Proposal};
 use crate::said::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
@@ -370,8 +371,20 @@ pub enum Act {
         turn: TurnId,
         /// The load.
         load: Mass,
+        /// It is meant: whoever types a load far above the last one there is asked once.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        sure: bool,
         /// The group's revision that the display showed.
         revision: u32,
+    },
+    /// What the coach makes of the load proposed for a coming set. Said again otherwise, the last counts.
+    SettleLoad {
+        /// The set, not yet begun.
+        turn: TurnId,
+        /// What was proposed, as the display showed it.
+        proposed: Proposal,
+        /// What the coach makes of it.
+        said: CoachSaid,
     },
     /// What is really on a bar, where it is not as shown.
     PlatesOn {

@@ -82,6 +82,7 @@ impl Act {
             | Self::Correct { .. }
             | Self::Lighter { .. }
             | Self::SetLoad { .. }
+            | Self::SettleLoad { .. }
             | Self::PlatesOn { .. }
             | Self::PlatesMissing { .. }
             | Self::Pause { .. }
@@ -152,6 +153,7 @@ impl Act {
             | Self::TechniqueAgain { .. }
             | Self::Lighter { .. }
             | Self::SetLoad { .. }
+            | Self::SettleLoad { .. }
             | Self::PlatesOn { .. }
             | Self::PlatesMissing { .. }
             | Self::Stop { .. }

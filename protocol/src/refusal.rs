@@ -347,6 +347,20 @@ pub enum Refusal {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         above: Option<Mass>,
     },
+    /// The load is far above the last one of this client there: say once more that it is meant.
+    FarAboveLast {
+        /// That last load.
+        last: Mass,
+    },
+    /// No load is proposed for that set.
+    NothingProposed,
+    /// Another load is proposed by now: look again.
+    ProposalChanged,
+    /// So many steps cannot be gone: the gear ends, or more is another load, and typed.
+    StepsRange {
+        /// The most.
+        most: u8,
+    },
     /// The station has no plates, or not so many of that kind.
     NoSuchPlates {
         /// How many plates of that kind there are.

@@ -107,7 +107,9 @@ impl Words<'_> {
             // No kiosk is told who coaches whom.
             "coach" => label("label.a_coach"),
             "until" => self.until(value).unwrap_or_else(|| label("label.none_there")),
-            "load" | "below" | "above" => self.mass(value).unwrap_or_else(|| label("label.none_there")),
+            "load" | "below" | "above" | "last" => {
+                self.mass(value).unwrap_or_else(|| label("label.none_there"))
+            }
             "writing" | "defect" => {
                 value.as_str().map_or_else(String::new, |v| label(&format!("{name}.{v}")))
             }

@@ -29,6 +29,7 @@ fn judged(act: &Act) -> bool {
         Act::Reps { .. } => true,
         Act::Lighter { .. } => false,
         Act::SetLoad { .. } => false,
+        Act::SettleLoad { .. } => false,
         Act::PlatesOn { .. } => false,
         Act::PlatesMissing { .. } => false,
         Act::Pause { .. } => false,

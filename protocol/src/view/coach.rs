@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{
     Attendance, CallPart, ExerciseName, FitPart, HaltPart, HelpPart, LegChoices, NotePart, PlaceChoice,
-    Stage, StationLine, StationPlates, StationSettings, TurnPart,
+    ProposalPart, Stage, StationLine, StationPlates, StationSettings, TurnPart,
 };
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
@@ -213,6 +213,9 @@ pub struct CoachClient {
     /// The last set that ended.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub last: Option<LastPart>,
+    /// What is proposed for the next working set of each exercise; for one's own groups only.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub proposals: Vec<ProposalPart>,
 }
 
 /// A set that ended.

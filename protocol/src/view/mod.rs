@@ -10,6 +10,7 @@ mod coach;
 mod common;
 mod happening;
 mod note;
+mod proposal;
 mod sets;
 mod station;
 mod turn;
@@ -30,6 +31,7 @@ pub use common::{
 };
 pub use happening::{HappenedPart, Happening, TOLD_FOR};
 pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
+pub use proposal::ProposalPart;
 pub use sets::{SaidPart, SetPart, SetsPart};
 pub use station::{
     AskEffort, ClaimPart, LapsePart, NextPart, PartnerPart, StationLine, StationPart, StationState,

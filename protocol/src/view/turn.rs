@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::ProposalPart;
 use crate::card::LoadCard;
 use crate::ids::{StationId, TurnId};
 use crate::tempo::Tempo;
@@ -55,6 +56,9 @@ pub struct TurnPart {
     /// How the station is set for this client: what is to be changed first.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub settings: Vec<SettingPart>,
+    /// What is proposed for its load, and why; at its station only.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub proposal: Option<ProposalPart>,
     /// Where it stands in time.
     pub phase: TurnPhase,
     /// Where the client goes after it, without a rest.

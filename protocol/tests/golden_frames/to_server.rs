@@ -9,6 +9,7 @@ use turnabout_protocol::frame::{PROTOCOL, ToServer};
 use turnabout_protocol::ids::{
     CallId, ClientId, CoachId, CommandId, DeviceId, ExerciseId, GroupId, Key, NoteId, StationId, TurnId,
 };
+use turnabout_protocol::next::{CoachSaid, Proposal};
 use turnabout_protocol::role::Role;
 use turnabout_protocol::units::{FloorMs, Mass};
 use uuid::Uuid;
@@ -131,7 +132,11 @@ pub(crate) fn acts() -> Vec<Act> {
         Act::Effort { turn: work, effort: Effort::Rir { reps: Effort::MAX_RIR } },
         Act::Reps { turn: work, reps: 8 },
         Act::Lighter { turn: work, revision: 8 },
-        Act::SetLoad { turn: work, load: Mass::from_grams(82_500), revision: 8 },
+        Act::SetLoad { turn: work, load: Mass::from_grams(82_500), sure: false, revision: 8 },
+        Act::SetLoad { turn: work, load: Mass::from_grams(82_500), sure: true, revision: 8 },
+        Act::SettleLoad { turn: work, proposed: proposed(), said: CoachSaid::Accept },
+        Act::SettleLoad { turn: work, proposed: proposed(), said: CoachSaid::Harder { steps: 1 } },
+        Act::SettleLoad { turn: work, proposed: proposed(), said: CoachSaid::Easier { steps: 2 } },
         Act::PlatesOn { station: StationId(1), side: vec![plate(20_000), plate(1_250)] },
         Act::PlatesOn { station: StationId(1), side: Vec::new() },
         Act::PlatesMissing { station: StationId(1), plate: plate(1_250), count: 2 },
@@ -170,4 +175,8 @@ pub(crate) fn commands() -> Vec<ToServer> {
 pub(crate) fn times() -> Vec<ToServer> {
     // A display's own clock may have any origin, so both signs occur.
     vec![ToServer::Time { t1: 123_456 }, ToServer::Time { t1: -5 }]
+}
+
+fn proposed() -> Proposal {
+    crate::views::proposed()
 }

@@ -4,6 +4,7 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::next::{Change, NextReason, Proposal, Rule, SetTo};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
@@ -11,9 +12,9 @@ use turnabout_protocol::view::{
     CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
     ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart,
     LastPart, LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart,
-    PlaceChoice, PlateChoice, SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine,
-    StationPart, StationPlates, StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase,
-    View, WaitPart,
+    PlaceChoice, PlateChoice, ProposalPart, SetName, SettingChoice, SettingPart, Stage, StartsWith,
+    StationLine, StationPart, StationPlates, StationSettings, StationState, StationView, ThenPart, TurnPart,
+    TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -50,6 +51,32 @@ fn lat_pulldown() -> Words {
 }
 
 /// A press under way, spotted, with everything said.
+/// A load that is proposed.
+pub(crate) fn proposed() -> Proposal {
+    Proposal {
+        set: SetTo::Mass { load: Mass::from_grams(62_500) },
+        work: Work::reps(10),
+        change: Change::Harder,
+        reason: NextReason::FeltLight,
+        rule: Rule::ThreeWords,
+    }
+}
+
+/// The same on a coach's page.
+fn proposal() -> ProposalPart {
+    ProposalPart {
+        turn: turn(3, 0),
+        exercise: Words { en: "Bench press".to_owned(), de: "Bankdrücken".to_owned() },
+        unit: MassUnit::Kg,
+        proposal: proposed(),
+        load: Some(Mass::from_grams(60_000)),
+        work: Work::reps(10),
+        easier: Some(Mass::from_grams(60_000)),
+        harder: Some(Mass::from_grams(65_000)),
+        said: None,
+    }
+}
+
 fn pressing() -> TurnPart {
     TurnPart {
         turn: turn(2, 0),
@@ -74,6 +101,7 @@ fn pressing() -> TurnPart {
             value: "7".to_owned(),
             change: true,
         }],
+        proposal: None,
         phase: TurnPhase::UnderWay {
             went: FloorMs(80_000),
             count_in: FloorMs(90_000),
@@ -90,6 +118,7 @@ fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
         set,
         load: Some(LoadCard { unbuilt: Some(unbuilt()), ..load(60_000, None, false) }),
         spotter: None,
+        proposal: Some(proposal()),
         phase: TurnPhase::Coming { after, ready: FloorMs(150_000), go_from: FloorMs(140_000), needs },
         ..pressing()
     }
@@ -354,6 +383,7 @@ fn coach_group() -> CoachGroup {
         spots: turn.iter().map(|_| ExerciseId(1)).collect(),
         exercise: turn.as_ref().map(|_| ExerciseId(1)),
         in_place_of: turn.as_ref().map(|_| incline()),
+        proposals: turn.iter().map(|_| proposal()).collect(),
         turn,
         last,
     };

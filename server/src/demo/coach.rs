@@ -127,6 +127,7 @@ impl Page<'_> {
             | Act::MoreRest { .. }
             | Act::Lighter { .. }
             | Act::SetLoad { .. }
+            | Act::SettleLoad { .. }
             | Act::PlatesOn { .. }
             | Act::PlatesMissing { .. }
             | Act::Skip { .. }

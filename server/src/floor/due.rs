@@ -5,6 +5,7 @@ use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::FloorMs;
 
 use super::admission;
+use super::decide;
 use super::event::Event;
 use super::in_hand::InHand;
 use super::state::{ClientNow, GroupNow, Presence, State};
@@ -57,7 +58,8 @@ pub fn due(state: &State, now: FloorMs) -> Option<Due> {
         Kind::Free(group, block) => vec![Event::StationsFreed { group, block, bar: None }],
         Kind::CatchUp(group, client, until) => vec![Event::SetsMissed { group, client, until }],
         Kind::Admit(group, block, stations) => {
-            vec![Event::StationsTaken { group, block, stations, despite: None }]
+            let loads = decide::first_loads(state, group, block, &stations, now).unwrap_or_default();
+            vec![Event::StationsTaken { group, block, stations, despite: None, loads }]
         }
         Kind::EndOtherUse(station) => vec![Event::OtherUseEnded { station }],
         Kind::CoachBack(coach) => vec![Event::CoachCameBack { coach }],

@@ -5,13 +5,14 @@ mod kind;
 mod loads;
 
 pub use self::about::Subject;
-pub use self::loads::LegLoads;
+pub use self::loads::{FirstLoads, LegLoads};
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, ScreeningDecision, Spotter,
 };
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::next::Settled;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, Millis, Secs};
 
@@ -66,6 +67,9 @@ pub enum Event {
         /// Why it went before others who wait, where it did.
         #[serde(default)]
         despite: Option<Reason>,
+        /// The loads of every exercise that has any; rows from before they were kept have none.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        loads: Vec<FirstLoads>,
     },
     /// A group's stations were given back as if they had never been taken.
     StationsGivenBack {
@@ -504,6 +508,13 @@ pub enum Event {
         turn: TurnId,
         /// The load.
         load: Mass,
+    },
+    /// What a coach made of the load proposed for a set: both are kept.
+    LoadSettled {
+        /// The set.
+        turn: TurnId,
+        /// What was proposed, and what is set.
+        settled: Settled,
     },
     /// A lighter load from a set on.
     LoadLightened {

@@ -16,8 +16,8 @@ use turnabout_protocol::view::HaltKind;
 
 use super::event::{Entry, Event};
 use super::state::{
-    AtBar, Away, CallNow, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, Missing, NoteNow, Offer, OtherUse,
-    OutOfService, Presence, RestCut, Stamp, State, UnderWay,
+    AtBar, Away, CallNow, Claim, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, Missing, NoteNow, Offer,
+    OtherUse, OutOfService, Presence, RestCut, Stamp, State, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -44,8 +44,9 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             state.clock = state.clock.moved(entry.at, *utc_ms, *offset_secs);
         }
         Event::Resumed { down } => whole::resumed(state, *down),
-        Event::StationsTaken { group, block, stations, .. } => {
-            block::taken(state, *group, *block, stations, stamp);
+        Event::StationsTaken { group, block, stations, loads, .. } => {
+            let claim = Claim { stations: stations.clone(), taken: stamp, loads: loads.clone() };
+            block::taken(state, *group, *block, claim);
         }
         Event::StationsGivenBack { group, block } => block::given_back(state, *group, *block),
         Event::StationsFreed { group, bar, .. } => block::freed(state, *group, *bar),
@@ -312,6 +313,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::LoadLightened { turn, load } => sets::lightened(state, *turn, *load),
         Event::LoadSet { turn, load } => sets::load_set(state, *turn, *load),
+        Event::LoadSettled { turn, settled } => sets::load_settled(state, *turn, *settled, stamp),
         Event::SetsFinished { group, .. } => {
             if let Some(group) = state.groups.get_mut(group) {
                 group.wipe_down = Some(entry.at);

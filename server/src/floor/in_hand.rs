@@ -142,7 +142,8 @@ impl<'s> InHand<'s> {
             && self.client(turn.client).is_some_and(|c| {
                 let leg = c.legs.get(usize::from(turn.leg));
                 let under_way = c.current.is_some_and(|u| u.turn == turn);
-                done_before(c) && (under_way || leg.is_some_and(|leg| leg.again))
+                let due = |leg: &LegNow| leg.again || leg.ramp_due().is_some();
+                done_before(c) && (under_way || leg.is_some_and(due))
             })
     }
 
@@ -158,8 +159,31 @@ impl<'s> InHand<'s> {
         let dropped =
             |turn: &TurnId| now.legs.get(usize::from(turn.leg)).is_some_and(|l| l.dropped.is_some());
         let turn = coming.into_iter().find(|turn| !dropped(turn))?;
-        let light = TurnId { round: 0, ..turn };
-        Some(if turn.round > 0 && again != Some(light) && self.is_again(light) { light } else { turn })
+        if turn.round == 0 {
+            return Some(turn);
+        }
+        // What leads up to a later exercise of the round is done before the first, so that nothing comes between
+        // them.
+        let legs = if turn.leg == 0 { 0..self.legs() } else { turn.leg..turn.leg.saturating_add(1) };
+        let lights = legs.map(|leg| TurnId { round: 0, leg, ..turn });
+        let asked = |light: &TurnId| light.leg == turn.leg && self.is_again(*light);
+        let due = |light: &TurnId| {
+            again != Some(*light) && !dropped(light) && (asked(light) || self.is_ramp(*light))
+        };
+        Some(lights.into_iter().find(due).unwrap_or(turn))
+    }
+
+    /// How many exercises the block has.
+    #[must_use]
+    pub fn legs(&self) -> u8 {
+        u8::try_from(self.block.legs.len()).unwrap_or(u8::MAX)
+    }
+
+    /// Whether a light set is the second one, nearer to the working load.
+    #[must_use]
+    pub fn is_ramp(&self, turn: TurnId) -> bool {
+        let Some(leg) = self.leg_now(turn).filter(|leg| leg.ramp_due().is_some()) else { return false };
+        turn.round == 0 && !leg.again && self.is_again(turn)
     }
 
     /// The exercise of a set as prescribed.
@@ -214,7 +238,10 @@ impl<'s> InHand<'s> {
         let prescribed = self.prescribed(turn)?;
         match turn.round {
             0 => Some(Work::reps(prescribed.technique.reps)),
-            round => prescribed.target(round).map(|target| target.work),
+            round => self
+                .leg_now(turn)
+                .and_then(|leg| leg.work(round))
+                .or_else(|| prescribed.target(round).map(|target| target.work)),
         }
     }
 
@@ -222,6 +249,7 @@ impl<'s> InHand<'s> {
     #[must_use]
     pub fn load(&self, turn: TurnId) -> Option<Mass> {
         match (turn.round, self.leg_now(turn)) {
+            (0, Some(now)) if self.is_ramp(turn) => now.ramp,
             (0, Some(now)) => now.technique_load,
             (0, None) => self.prescribed(turn)?.technique.load,
             (round, Some(now)) => now.load(round),

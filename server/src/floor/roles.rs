@@ -67,6 +67,7 @@ pub const fn may(actor: Actor, act: &Act) -> bool {
         | Act::SwapExercise { .. }
         | Act::Correct { .. }
         | Act::SetLoad { .. }
+        | Act::SettleLoad { .. }
         | Act::EraseNote { .. }
         | Act::Resume { .. } => matches!(actor, Actor::Coach { .. }),
     }

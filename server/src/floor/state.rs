@@ -3,6 +3,7 @@
 
 mod client;
 mod group;
+mod history;
 mod news;
 mod record;
 mod station;
@@ -16,8 +17,9 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::StationState;
 
-pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, UnderWay};
+pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, SettledLoad, UnderWay};
 pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
+pub use self::history::{Visit, Visited, Visits};
 pub use self::news::{MOST_NEWS, News, NewsItem};
 pub use self::record::{Answer, Said, SetOver, SetRecord};
 pub use self::station::{Leave, Missing, OtherUse, OutOfService, StationNow};
@@ -48,6 +50,8 @@ pub struct State {
     /// How stations are set for clients: by client and station, the place of each setting's value. Kept from
     /// evening to evening.
     pub settings: BTreeMap<ClientId, BTreeMap<StationId, BTreeMap<u8, u8>>>,
+    /// What clients did on earlier evenings.
+    pub visits: Visits,
     /// Calls that nobody has taken care of.
     pub calls: BTreeMap<CallId, CallNow>,
     /// The highest call number ever given.
@@ -180,6 +184,7 @@ impl State {
             coaches: BTreeMap::new(),
             line: Vec::new(),
             settings: BTreeMap::new(),
+            visits: Visits::new(),
             calls: BTreeMap::new(),
             last_call: 0,
             notes: BTreeMap::new(),

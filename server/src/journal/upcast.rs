@@ -8,10 +8,10 @@ use serde_json::{Map, Value, json};
 /// The version in which a kind is written today; all below it can be read.
 pub(super) fn version(kind: &str) -> u16 {
     match kind {
-        // Of the third version of `floor_set`, and of the last four kinds, only something was added, which has
-        // a default.
-        "floor_set" | "programme_set" => 3,
-        "clock_mapped" | "spotter_named" | "turn_went" | "stations_taken" | "turn_done"
+        // Of the third version of `floor_set` and `stations_taken`, of the second of `station_swapped`, and of the last
+        // three kinds, only something was added, which has a default.
+        "floor_set" | "programme_set" | "stations_taken" => 3,
+        "station_swapped" | "clock_mapped" | "spotter_named" | "turn_went" | "turn_done"
         | "stations_freed" | "load_confirmed" => 2,
         _ => 1,
     }

@@ -9,11 +9,13 @@ use crate::training::loads::{Direction, Loads};
 
 mod barbell;
 mod dumbbells;
+mod ladder;
 mod stack;
 mod sums;
 
 pub use barbell::{Bar, Ends, OneBar, Plates};
 pub use dumbbells::{Dumbbells, Pairs};
+pub use ladder::Ladder;
 pub use stack::{AddOn, PinCard, Pins, Ratio, Stack};
 
 /// The gear of one station.
@@ -82,6 +84,15 @@ impl Gear {
         match self {
             Self::Bar(bar) => Some(bar.empty()),
             Self::Stack(_) | Self::Dumbbells(_) | Self::Plain => None,
+        }
+    }
+
+    /// Whether a load is no harder than another here.
+    #[must_use]
+    pub fn is_no_harder(&self, load: Mass, than: Mass) -> bool {
+        match self.direction() {
+            Direction::Resists => load <= than,
+            Direction::Assists => load >= than,
         }
     }
 

@@ -43,7 +43,7 @@ pub trait Loads {
 pub(super) const NANOGRAM: Mass = Mass::from_nanograms(1);
 
 /// Whether the first load is harder than the second.
-pub(super) fn harder(loads: &dyn Loads, one: Mass, other: Mass) -> bool {
+pub(crate) fn harder(loads: &dyn Loads, one: Mass, other: Mass) -> bool {
     match loads.direction() {
         Direction::Resists => one > other,
         Direction::Assists => one < other,
@@ -67,7 +67,7 @@ pub(super) fn easier_by(loads: &dyn Loads, load: Mass, amount: Mass) -> Mass {
 }
 
 /// This load or the nearest easier one of the gear.
-pub(super) fn at_hardest(loads: &dyn Loads, load: Mass) -> Option<Mass> {
+pub(crate) fn at_hardest(loads: &dyn Loads, load: Mass) -> Option<Mass> {
     match loads.direction() {
         Direction::Resists => loads.at_most(load),
         Direction::Assists => loads.at_least(load),
@@ -75,7 +75,7 @@ pub(super) fn at_hardest(loads: &dyn Loads, load: Mass) -> Option<Mass> {
 }
 
 /// The next harder load of the gear.
-pub(super) fn next_harder(loads: &dyn Loads, load: Mass) -> Option<Mass> {
+pub(crate) fn next_harder(loads: &dyn Loads, load: Mass) -> Option<Mass> {
     match loads.direction() {
         Direction::Resists => loads.next_above(load),
         Direction::Assists => loads.next_below(load),
@@ -83,7 +83,7 @@ pub(super) fn next_harder(loads: &dyn Loads, load: Mass) -> Option<Mass> {
 }
 
 /// The next easier load of the gear.
-pub(super) fn next_easier(loads: &dyn Loads, load: Mass) -> Option<Mass> {
+pub(crate) fn next_easier(loads: &dyn Loads, load: Mass) -> Option<Mass> {
     match loads.direction() {
         Direction::Resists => loads.next_below(load),
         Direction::Assists => loads.next_above(load),

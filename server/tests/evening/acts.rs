@@ -5,11 +5,13 @@ use turnabout_protocol::command::{Act, Effort, Ending, NoteAbout, Scope};
 use turnabout_protocol::ids::{
     CallId, ClientId, CoachId, ExerciseId, GroupId, Key, NoteId, StationId, TurnId,
 };
+use turnabout_protocol::next::CoachSaid;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{Mass, Stamped};
 use turnabout_server::floor::config::{Names, Person};
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::in_hand::InHand;
+use turnabout_server::floor::next_load::{self, Ladders};
 use turnabout_server::floor::state::State;
 
 use crate::script::Mistake;
@@ -361,7 +363,23 @@ impl Reader<'_, '_> {
             }
             "set-load" => {
                 let (turn, load) = (self.set()?, self.load()?);
-                Act::SetLoad { turn, load, revision: self.revision(turn.group) }
+                let sure = self.words.is("sure");
+                Act::SetLoad { turn, load, sure, revision: self.revision(turn.group) }
+            }
+            "settle" => {
+                let turn = self.set()?;
+                let next = InHand::of(self.state, turn.group).and_then(|hand| {
+                    next_load::of_leg(&hand, turn.client, turn.leg, &mut Ladders::default())
+                });
+                let proposed = next.ok_or_else(|| self.words.mistake("no load is proposed"))?.proposal;
+                let steps = |words: &mut Words<'_>| words.number("steps");
+                let said = match self.words.next("accept, harder or easier")? {
+                    "accept" => CoachSaid::Accept,
+                    "harder" => CoachSaid::Harder { steps: steps(&mut self.words)? },
+                    "easier" => CoachSaid::Easier { steps: steps(&mut self.words)? },
+                    other => return Err(self.words.mistake(&format!("`{other}` is nothing to say"))),
+                };
+                Act::SettleLoad { turn, proposed, said }
             }
             _ => return Ok(None),
         }))

@@ -9,9 +9,12 @@ use turnabout_protocol::command::{
 use turnabout_protocol::ids::{
     CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, NoteId, StationId, TurnId,
 };
+use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo};
 use turnabout_protocol::role::Actor;
+use turnabout_protocol::work::Work;
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::in_hand::InHand;
+use turnabout_server::floor::next_load::{self, Ladders};
 use turnabout_server::floor::state::State;
 
 use crate::world::*;
@@ -31,7 +34,7 @@ pub(crate) struct Pick {
     b: u8,
 }
 
-const KINDS: u8 = 60;
+const KINDS: u8 = 61;
 
 pub(crate) fn pick() -> impl Strategy<Value = Pick> {
     let near = prop::bool::weighted(0.85);
@@ -116,6 +119,27 @@ impl Pick {
         if self.b & 1 == 0 { Effort::Right } else { Effort::Rir { reps: self.b % 12 } }
     }
 
+    /// What a coach makes of a proposal, or of one that was never made.
+    fn settle(self, state: &State, (group, client): (GroupId, ClientId)) -> Act {
+        let leg = self.b >> 1 & 1;
+        let next = InHand::of(state, group)
+            .and_then(|hand| next_load::of_leg(&hand, client, leg, &mut Ladders::default()));
+        let any = Proposal {
+            set: SetTo::Mass { load: kg(40) },
+            work: Work::reps(10),
+            change: Change::Harder,
+            reason: NextReason::FeltLight,
+            rule: Rule::ThreeWords,
+        };
+        let said = [
+            CoachSaid::Accept,
+            CoachSaid::Harder { steps: self.a % 12 },
+            CoachSaid::Easier { steps: self.a % 12 },
+        ][usize::from(self.b >> 2) % 3];
+        let (turn, proposed) = next.map_or((self.turn(state), any), |next| (next.turn, next.proposal));
+        Act::SettleLoad { turn, proposed, said }
+    }
+
     /// The tap itself.
     pub(crate) fn act(self, state: &State) -> Act {
         let ((group, client), turn) = (self.who(), self.turn(state));
@@ -146,6 +170,7 @@ impl Pick {
             57 if self.b & 1 == 1 => Act::EraseNote { note: NoteId(state.last_note) },
             57 => Act::Note { note: self.about(turn, station), text: "x".repeat(usize::from(self.a & 1)) },
             58 => Act::SwapStation { group, leg: self.b % 3, to: station, revision },
+            59 => self.settle(state, (group, client)),
             _ => Act::SwapExercise {
                 group,
                 client,
@@ -183,7 +208,9 @@ impl Pick {
                 effort: None,
                 ending: self.ending().unwrap_or(Ending::Complete),
             },
-            17 if self.a & 12 == 12 => Act::SetLoad { turn, load: kg(i64::from(self.b % 9) * 10), revision },
+            17 if self.a & 12 == 12 => {
+                Act::SetLoad { turn, load: kg(i64::from(self.b % 9) * 10), sure: self.b & 1 == 0, revision }
+            }
             17 if self.a & 4 != 0 => Act::Lighter { turn, revision },
             17 if self.a & 8 != 0 => self.plates(),
             17 => Act::Effort { turn, effort: self.effort() },

@@ -49,6 +49,7 @@ fn holds(leg: &Leg, secs: u32, rounds: usize) -> Leg {
     let mut leg = leg.clone();
     leg.exercise = ExerciseId(5);
     for set in leg.sets.values_mut() {
+        set.technique.load = None;
         set.rounds = vec![Target { work: Work::Hold { secs: Secs(secs) }, load: None }; rounds];
     }
     leg

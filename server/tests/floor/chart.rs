@@ -11,7 +11,7 @@ use turnabout_server::floor::state::State;
 use crate::histories::always_the_same;
 
 /// Histories that are looked at: enough that each step is taken by one.
-const HISTORIES: usize = 1_500;
+const HISTORIES: usize = 2_500;
 
 /// Steps that no random history takes in so few; each has its own test.
 const RARE: [&str; 2] = ["stations_given_back", "turn_reopened"];
@@ -66,7 +66,10 @@ fn the_charts_say_what_histories_do() {
     }
     assert_eq!(only(&groups, &of(&GROUP)), [], "steps of groups that the chart lacks");
     assert_eq!(only(&stations, &of(&STATION)), [], "steps of stations that the chart lacks");
-    assert_eq!(only(&of(&GROUP), &groups), [], "steps of the chart that no group takes");
+    // Who left comes back just while the others wipe down: `sessions` has it.
+    let mut seldom = only(&of(&GROUP), &groups);
+    seldom.retain(|step| *step != (Stage::WipeDown, Stage::Rounds, "clients_arrived"));
+    assert_eq!(seldom, [], "steps of the chart that no group takes");
     assert_eq!(only(&of(&STATION), &stations), [], "steps of the chart that no station takes");
 }
 

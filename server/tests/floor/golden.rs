@@ -8,9 +8,11 @@ use turnabout_protocol::command::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, ScreeningDecision,
 };
 use turnabout_protocol::ids::{CallId, ExerciseId, NoteId};
+use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo, Settled};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
-use turnabout_server::floor::event::{Entry, Event, LegLoads};
+use turnabout_protocol::work::Work;
+use turnabout_server::floor::event::{Entry, Event, FirstLoads, LegLoads};
 use turnabout_server::journal::Row;
 use turnabout_server::journal::codec::{CodecError, decode, encode};
 use turnabout_server::loading::bar::{BarNo, Diameter, Loaded, Plate, Side};
@@ -39,6 +41,7 @@ fn events() -> Vec<Event> {
             block: 0,
             stations: vec![BENCH, ROW],
             despite: Some(Reason::Safety),
+            loads: vec![FirstLoads { leg: 0, loads: leg_loads() }],
         },
         Event::TechniquePassed { turn },
         Event::LoadConfirmed { turn, station: BENCH, load: kg(60), plates: Some(twenty()) },
@@ -79,17 +82,7 @@ fn events() -> Vec<Event> {
         Event::StationsAsked { group: PAIR, block: 0 },
         Event::AskWithdrawn { group: PAIR },
         Event::LeaveGiven { station: BENCH, group: SINGLE },
-        Event::StationSwapped {
-            group: PAIR,
-            leg: 0,
-            from: BENCH,
-            to: BENCH_2,
-            loads: vec![LegLoads {
-                client: DARA,
-                loads: vec![Some(kg(60)), None],
-                technique_load: Some(kg(20)),
-            }],
-        },
+        Event::StationSwapped { group: PAIR, leg: 0, from: BENCH, to: BENCH_2, loads: vec![leg_loads()] },
         Event::OtherUseBegan { station: BENCH, until: FloorMs(700_000) },
         Event::OtherUseEnded { station: BENCH },
         Event::TakenOutOfService { station: ROW, defect: Defect::Cable },
@@ -150,7 +143,31 @@ fn events() -> Vec<Event> {
         Event::PlatesSeen { station: BENCH, plates: twenty(), load: kg(60) },
         Event::PlatesMissing { station: BENCH, plate: plate(20), count: 2 },
         Event::LoadSet { turn, load: kg(62) },
+        Event::LoadSettled { turn, settled: settled() },
     ]
+}
+
+/// A proposal that the coach went one step off.
+fn settled() -> Settled {
+    let set = SetTo::Mass { load: kg(65) };
+    let (change, reason) = (Change::Harder, NextReason::FeltLight);
+    let proposed = Proposal { set, work: Work::reps(10), change, reason, rule: Rule::ThreeWords };
+    let said = Some(CoachSaid::Easier { steps: 1 });
+    Settled { proposed, said, set: SetTo::Mass { load: kg(62) }, work: Work::reps(10) }
+}
+
+/// The loads of a press, found by a rule.
+fn leg_loads() -> LegLoads {
+    let (set, work) = (SetTo::Mass { load: kg(60) }, Work::reps(11));
+    let (change, reason) = (Change::First, NextReason::AsLastTime);
+    LegLoads {
+        client: DARA,
+        loads: vec![Some(kg(60)), None],
+        technique_load: Some(kg(20)),
+        ramp: Some(kg(40)),
+        first: Some(Proposal { set, work, change, reason, rule: Rule::TwoForTwo }),
+        works: [(1, Work::reps(11))].into(),
+    }
 }
 
 fn entries() -> Vec<Entry> {
@@ -230,8 +247,8 @@ fn an_unknown_kind_version_or_shape_is_named() {
     let good = encode(&entries()[4]).unwrap();
     let unknown = Row { kind: "stations_sold".into(), ..good.clone() };
     assert!(matches!(decode(&unknown), Err(CodecError::Unknown { sequence: 5, .. })));
-    let newer = Row { version: 3, ..good.clone() };
-    assert!(matches!(decode(&newer), Err(CodecError::Unknown { version: 3, .. })));
+    let newer = Row { version: 4, ..good.clone() };
+    assert!(matches!(decode(&newer), Err(CodecError::Unknown { version: 4, .. })));
     let broken = Row { json: r#"{"at":1,"by":{"is":"floor"},"body":{"group":1}}"#.to_owned(), ..good };
     assert!(matches!(decode(&broken), Err(CodecError::Shape { .. })));
 }

@@ -183,7 +183,7 @@ pub(crate) fn always_the_same(histories: usize) -> impl Iterator<Item = Vec<Entr
 #[test]
 fn the_histories_lead_to_every_kind_of_event() {
     let mut seen: BTreeMap<&'static str, usize> = BTreeMap::new();
-    for entry in always_the_same(300).flatten() {
+    for entry in always_the_same(600).flatten() {
         *seen.entry(entry.event.kind()).or_default() += 1;
     }
     let excepted = |kind: &&str| TOO_RARE.contains(kind) || BY_UNDO.contains(kind);

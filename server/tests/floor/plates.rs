@@ -156,7 +156,7 @@ fn a_stripped_bar_is_known_to_be_empty() {
 fn another_load_is_for_every_later_round_that_was_to_be_the_same() {
     let (mut world, press) = before_seventy();
     let revision = world.state.groups[&SINGLE].revision;
-    let set = |load, revision| Act::SetLoad { turn: press, load, revision };
+    let set = |load, revision| Act::SetLoad { turn: press, load, sure: false, revision };
     world.refuse(&kiosk(&[BENCH]), set(kg(80), revision), Refusal::RoleMayNot);
     world.refuse(
         &coach(BRAM),

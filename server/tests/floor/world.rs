@@ -141,7 +141,9 @@ pub(crate) fn block(loads: &[(ClientId, i64, i64)]) -> Block {
             .iter()
             .map(|of| {
                 let tempo = "2-0-2-0".parse().unwrap();
-                (of.0, Prescription::plain(tempo, 4, Work::reps(10), Some(kg(load(of)))))
+                let mut set = Prescription::plain(tempo, 4, Work::reps(10), Some(kg(load(of))));
+                set.technique.load = Some(kg(if exercise == 1 { 20 } else { 5 }));
+                (of.0, set)
             })
             .collect(),
     };

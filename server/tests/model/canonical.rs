@@ -69,6 +69,8 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
         line,
         // Kept from evening to evening, and set by no tap of the model.
         settings: _,
+        // Of earlier evenings; the model plays one.
+        visits: _,
         calls,
         last_call,
         notes,
@@ -178,7 +180,7 @@ fn group(now: &mut GroupNow, rests: &[Option<usize>], ages: Ages) {
     }
     // Every tap of the model names the revision of the moment, or a later one.
     *revision = 0;
-    for Claim { stations: _, taken } in [claim, ahead].into_iter().flatten() {
+    for Claim { stations: _, taken, loads: _ } in [claim, ahead].into_iter().flatten() {
         *taken = Stamp { when: ages.heard(taken.when), ..STAMP };
     }
     // While somebody needs help nothing is given back, however long that takes.
@@ -240,7 +242,22 @@ fn client(now: &mut ClientNow, rest_from: Option<usize>, ages: Ages) {
     }
     // Only taking back reads it.
     *last = None;
-    for LegNow { instead: _, elsewhere: _, loads: _, technique_load: _, passed, again: _, dropped } in legs {
+    for leg in legs {
+        let LegNow {
+            instead: _,
+            elsewhere: _,
+            loads: _,
+            technique_load: _,
+            ramp: _,
+            ramped: _,
+            first: _,
+            works: _,
+            settled,
+            passed,
+            again: _,
+            dropped,
+        } = leg;
+        stamp(settled.as_mut().map(|settled| &mut settled.said));
         stamp(passed.as_mut());
         stamp(dropped.as_mut().map(|(stamp, _)| stamp));
     }
@@ -270,6 +287,7 @@ fn record(record: &mut SetRecord, counts: bool, last: bool, ages: Ages) {
     let SetRecord {
         exercise: _,
         station: _,
+        work: _,
         started,
         ended,
         reps,
@@ -342,6 +360,7 @@ pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
         coaches,
         line,
         settings,
+        visits: _,
         calls,
         last_call,
         notes: _,

@@ -70,7 +70,13 @@ impl Fault {
             ) if *block > state.groups[group].block => on(&nobody_waits(state)),
             (Self::ClaimedAgain, Verdict::Already(_), Act::TakeStations { group, block, stations, .. }) => {
                 let (group, block, stations) = (*group, *block, stations.clone());
-                Verdict::Accepted(vec![Event::StationsTaken { group, block, stations, despite: None }])
+                Verdict::Accepted(vec![Event::StationsTaken {
+                    group,
+                    block,
+                    stations,
+                    despite: None,
+                    loads: Vec::new(),
+                }])
             }
             (Self::NoResume, _, Act::Resume { .. }) => Verdict::Refused(Refusal::NotHalted),
             _ => self.replan(state, tap, right, on),
@@ -220,8 +226,13 @@ fn free_ones(state: &State, act: &Act) -> Option<Verdict> {
     let Act::TakeStations { group, block, stations, .. } = act else { return None };
     let free = |station: &StationId| state.stations[station].claim.is_none();
     let stations: Vec<_> = stations.iter().copied().filter(free).collect();
-    let taken =
-        Event::StationsTaken { group: *group, block: *block, stations: stations.clone(), despite: None };
+    let taken = Event::StationsTaken {
+        group: *group,
+        block: *block,
+        stations: stations.clone(),
+        despite: None,
+        loads: Vec::new(),
+    };
     (!stations.is_empty()).then(|| Verdict::Accepted(vec![taken]))
 }
 

@@ -83,7 +83,7 @@ pub(crate) fn of_entry(before: &State, heard: &mut Heard, entry: &Happened<'_>, 
         demand(Rule::SpotterStays, !is_away(before, *spotter));
         demand(Rule::OneBarASpotter, !lift_off || leaves_reserve(before, *turn));
     }
-    if let Event::StationsTaken { group, block, stations, despite } = entry.event {
+    if let Event::StationsTaken { group, block, stations, despite, loads: _ } = entry.event {
         let of = &before.groups[group];
         // What a group has for the block in hand it may keep for the next.
         let (own, more): (Vec<_>, Vec<_>) = stations.iter().partition(|s| claims::has(before, *group, **s));

@@ -5,7 +5,7 @@ use turnabout_protocol::view::{Stage, StationState};
 use super::Step;
 
 /// Ways of a group.
-pub const GROUP: [Step<Stage>; 29] = [
+pub const GROUP: [Step<Stage>; 30] = [
     Step { from: Stage::Expected, to: Stage::Gone, by: &["client_left", "screening_decided"] },
     Step { from: Stage::Expected, to: Stage::WarmUp, by: &["clients_arrived"] },
     Step { from: Stage::Expected, to: Stage::Finished, by: &["session_ended"] },
@@ -17,6 +17,7 @@ pub const GROUP: [Step<Stage>; 29] = [
     Step { from: Stage::WarmUp, to: Stage::Waiting, by: &["client_left", "clients_briefed"] },
     Step { from: Stage::WarmUp, to: Stage::Technique, by: &["stations_taken"] },
     Step { from: Stage::WarmUp, to: Stage::Finished, by: &["session_ended"] },
+    Step { from: Stage::Briefing, to: Stage::Waiting, by: &["clients_briefed"] },
     Step { from: Stage::Briefing, to: Stage::Technique, by: &["stations_taken"] },
     Step { from: Stage::Waiting, to: Stage::Gone, by: &["client_left", "group_lapsed", "screening_decided"] },
     Step { from: Stage::Waiting, to: Stage::WarmUp, by: &["clients_arrived"] },
@@ -46,8 +47,12 @@ pub const GROUP: [Step<Stage>; 29] = [
 ];
 
 /// Ways of a station.
-pub const STATION: [Step<StationState>; 21] = [
-    Step { from: StationState::Free, to: StationState::Reserved, by: &["station_swapped", "stations_taken"] },
+pub const STATION: [Step<StationState>; 22] = [
+    Step {
+        from: StationState::Free,
+        to: StationState::Reserved,
+        by: &["exercise_swapped", "station_swapped", "stations_taken"],
+    },
     Step { from: StationState::Free, to: StationState::OtherUse, by: &["other_use_began"] },
     Step { from: StationState::Free, to: StationState::OutOfService, by: &["taken_out_of_service"] },
     Step {
@@ -73,6 +78,7 @@ pub const STATION: [Step<StationState>; 21] = [
     Step { from: StationState::WipeDown, to: StationState::OutOfService, by: &["taken_out_of_service"] },
     Step { from: StationState::OtherUse, to: StationState::Free, by: &["other_use_ended"] },
     Step { from: StationState::OtherUse, to: StationState::Reserved, by: &["other_use_ended"] },
+    Step { from: StationState::OtherUse, to: StationState::WipeDown, by: &["other_use_ended"] },
     Step { from: StationState::OtherUse, to: StationState::OutOfService, by: &["taken_out_of_service"] },
     Step { from: StationState::OutOfService, to: StationState::Free, by: &["put_back_in_service"] },
     Step { from: StationState::OutOfService, to: StationState::Reserved, by: &["put_back_in_service"] },

@@ -9,7 +9,8 @@ use turnabout_protocol::units::FloorMs;
 use super::target::{self, here};
 use super::{Speaker, Verdict};
 use crate::floor::admission;
-use crate::floor::event::Event;
+use crate::floor::event::{Event, FirstLoads};
+use crate::floor::first_loads;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{ClientNow, GroupNow, State};
 use crate::training::block::{Block, Leg};
@@ -39,8 +40,23 @@ pub(super) fn take(state: &State, wanted: Wanted<'_>, now: FloorMs) -> Result<Ve
     admission::in_order(state, (id, prescribed), stations, despite, now)?;
     // The reason is kept only where it was needed.
     let despite = despite.filter(|_| admission::overtaken(state, id, prescribed, stations, now).is_some());
+    let loads = first_loads(state, id, block, stations, now).ok_or(Refusal::NotWaiting)?;
     let stations = stations.to_vec();
-    Ok(Verdict::Accepted(vec![Event::StationsTaken { group: id, block, stations, despite }]))
+    Ok(Verdict::Accepted(vec![Event::StationsTaken { group: id, block, stations, despite, loads }]))
+}
+
+/// The loads with which every exercise of a block begins at these stations; nothing where there is no such block,
+/// or a station suits no more.
+pub(in crate::floor) fn first_loads(
+    state: &State,
+    id: GroupId,
+    block: u8,
+    stations: &[StationId],
+    now: FloorMs,
+) -> Option<Vec<FirstLoads>> {
+    let (plan, group) = state.group(id)?;
+    let rounds = group.rounds_of(plan, block);
+    first_loads::of_block(state, plan.blocks.get(usize::from(block))?, stations, rounds, now).ok()
 }
 
 pub(super) fn ask(state: &State, id: GroupId, block: u8, revision: u32) -> Result<Verdict, Refusal> {
@@ -130,14 +146,16 @@ fn fits(state: &State, id: GroupId, block: &Block, stations: &[StationId]) -> Re
     Ok(())
 }
 
-/// Whether this exercise can be done there, by every client of the group with exactly the loads prescribed.
+/// Whether this exercise can be done there, by every client of the group with exactly the loads prescribed, or with
+/// one that its rule leads to.
 pub(super) fn suits(state: &State, leg: &Leg, station: StationId) -> bool {
     let exercise = state.floor.exercises.get(&leg.exercise);
     let there = exercise.is_some_and(|exercise| exercise.stations.contains(&station));
     let gear = state.floor.stations.get(&station).map(|station| &station.gear);
     let loads =
         || leg.sets.values().flat_map(crate::training::block::Prescription::loads).collect::<Vec<_>>();
-    there && gear.is_some_and(|gear| gear.can_hold_all(&loads()))
+    let held = there && gear.is_some_and(|gear| gear.can_hold_all(&loads()));
+    held && first_loads::has_all(state, leg, station, state.recorded)
 }
 
 /// Every station where this exercise can be done, by every client of the group with exactly the loads

@@ -4,16 +4,20 @@ use std::borrow::Cow;
 
 use turnabout_protocol::card::{GearKind, PlatePart, UnbuiltPart};
 use turnabout_protocol::ids::{StationId, TurnId};
+use turnabout_protocol::next::LoadQuestion;
 use turnabout_protocol::refusal::Refusal;
-use turnabout_protocol::units::Mass;
+use turnabout_protocol::units::{FloorMs, Mass};
 
 use super::start::not_begun;
 use super::target;
 use super::{Speaker, Verdict};
 use crate::floor::event::Event;
 use crate::floor::gear_now::{self, Rack};
+use crate::floor::history;
 use crate::floor::state::{State, StationNow};
 use crate::loading::gear::Gear;
+use crate::training::next::Ground;
+use crate::training::typed::ask_again;
 
 /// Load as on the card, the same on both sides, collars on.
 pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<Verdict, Refusal> {
@@ -59,20 +63,43 @@ pub(super) fn lighter(
     Ok(Verdict::Accepted(vec![Event::LoadLightened { turn, load }]))
 }
 
+/// A load that a coach has typed.
+#[derive(Clone, Copy)]
+pub(super) struct Typed {
+    pub load: Mass,
+    /// It is meant.
+    pub sure: bool,
+}
+
 /// Another load from this set on, as heavy as the coach says, if the plates that are there make it.
 pub(super) fn set(
     state: &State,
     speaker: &Speaker,
     turn: TurnId,
-    load: Mass,
+    Typed { load, sure }: Typed,
     revision: u32,
+    now: FloorMs,
 ) -> Result<Verdict, Refusal> {
     let (_, gear) = coming(state, speaker, turn, revision)?;
     if !gear.can_hold(load) {
         let (below, above) = (gear.nearest_at_most(load), gear.nearest_at_least(load));
         return Err(Refusal::LoadUnfit { below, above });
     }
+    if !sure && let Some(last) = last_there(state, speaker, turn, now) {
+        let ground = Ground { loads: gear.as_ref(), policy: &state.floor.policy.loads, one_rm: None };
+        if let Some(LoadQuestion::FarFromLast { load: _, below }) = ask_again(load, last, &ground) {
+            return Err(Refusal::FarAboveLast { last: below });
+        }
+    }
     Ok(Verdict::Accepted(vec![Event::LoadSet { turn, load }]))
+}
+
+/// What the client lifted last at that station, in a working set of the same exercise. A light set is asked about
+/// by nobody: it is lighter than what comes.
+fn last_there(state: &State, speaker: &Speaker, turn: TurnId, now: FloorMs) -> Option<Mass> {
+    let target = target::turn(state, speaker, turn).ok().filter(|_| turn.round > 0)?;
+    let exercise = target.hand.exercise(turn)?.id;
+    history::last_load(state, turn.client, target.station, exercise, now)
 }
 
 /// The load of a set that has not begun, of a group as the display showed it, and what it is set on tonight.

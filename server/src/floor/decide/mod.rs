@@ -10,6 +10,7 @@ mod note;
 mod people;
 mod rest;
 mod session;
+mod settle;
 mod skip;
 mod start;
 mod station;
@@ -22,7 +23,7 @@ use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 
-pub(super) use claim::{in_last_round, suited};
+pub(super) use claim::{first_loads, in_last_round, suited};
 pub(super) use session::owed;
 
 use self::start::AtTheBar;
@@ -127,7 +128,10 @@ pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
         Act::PassTechnique { turn } => finish::pass_technique(state, speaker, *turn, now),
         Act::ConfirmLoad { turn } => load::confirm(state, speaker, *turn),
         Act::Lighter { turn, revision } => load::lighter(state, speaker, *turn, *revision),
-        Act::SetLoad { turn, load, revision } => load::set(state, speaker, *turn, *load, *revision),
+        Act::SetLoad { turn, load, sure, revision } => {
+            load::set(state, speaker, *turn, load::Typed { load: *load, sure: *sure }, *revision, now)
+        }
+        Act::SettleLoad { turn, proposed, said } => settle::settle(state, speaker, *turn, *proposed, *said),
         Act::PlatesOn { station, side } => load::plates_on(state, speaker, *station, side),
         Act::PlatesMissing { station, plate, count } => {
             load::plates_missing(state, speaker, *station, *plate, *count)

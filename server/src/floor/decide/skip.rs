@@ -28,11 +28,13 @@ pub(super) fn skip(
     }
     nothing_under_way(&target)?;
     not_begun(&target, turn)?;
-    if target.hand.is_again(turn) {
+    if target.hand.is_again(turn) && !target.hand.is_ramp(turn) {
         // A light set beside the order is not left out: the coach passes it without its being done.
         return Err(Refusal::TechniqueNotPassed);
     }
     let legs = target.hand.block.legs.len();
+    // Beside the order there is one set to leave out, whatever is said.
+    let scope = if target.hand.is_ramp(turn) { SkipScope::Set } else { scope };
     let event = match scope {
         SkipScope::Set => Event::TurnsSkipped { turn, count: 1, reason },
         SkipScope::Round => {

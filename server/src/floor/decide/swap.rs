@@ -9,10 +9,13 @@ use turnabout_protocol::units::{FloorMs, Mass};
 use super::{Verdict, target};
 use crate::floor::admission;
 use crate::floor::event::{Event, LegLoads};
+use crate::floor::first_loads;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::State;
 use crate::loading::gear::Gear;
+use crate::training::light::light_sets;
 use crate::training::movement::Movement;
+use crate::training::rule::LoadRule;
 
 /// The group does an exercise at another station from now on, and with it those done in place after it. Loads
 /// that cannot be put on there become the next lighter ones that can.
@@ -66,20 +69,39 @@ pub(super) fn station(
     let gear = &state.floor.stations.get(&to).ok_or(Refusal::UnknownStation)?.gear;
     let moved = |place: usize| {
         let leg = u8::try_from(place).ok()?;
-        Some(Event::StationSwapped { group: id, leg, from, to, loads: loads(&hand, place, gear) })
+        Some(Event::StationSwapped { group: id, leg, from, to, loads: loads(&hand, place, (to, gear), now) })
     };
     Ok(Verdict::Accepted(run.into_iter().filter_map(moved).collect()))
 }
 
-/// The loads of every client that are others there; of whoever does the exercise elsewhere none.
-fn loads(hand: &InHand<'_>, place: usize, gear: &Gear) -> Vec<LegLoads> {
+/// The loads of every client that are others there; of whoever does the exercise elsewhere none. What goes by what
+/// the client did last time is worked out anew, since loads compare at the same station only.
+fn loads(hand: &InHand<'_>, place: usize, (to, gear): (StationId, &Gear), at: FloorMs) -> Vec<LegLoads> {
     let fit = |load: Mass| gear.no_harder_than(load);
+    let by_station = |client: ClientId| {
+        let leg = hand.block.legs.get(place)?;
+        let rule = leg.sets.get(&client)?.target(1)?.load?;
+        let there = matches!(rule, LoadRule::AsLastTime | LoadRule::FindIt);
+        let found = there.then(|| first_loads::of(hand.state, (leg, client), to, hand.rounds(), at))?;
+        found.ok().flatten()
+    };
     let of = |(client, now): (&ClientId, &crate::floor::state::ClientNow)| {
         let leg = now.legs.get(place).filter(|leg| leg.elsewhere.is_none())?;
+        if let Some(anew) = by_station(*client).filter(|_| leg.instead.is_none()) {
+            return Some(anew);
+        }
         let loads: Vec<_> = leg.loads.iter().map(|load| load.and_then(fit)).collect();
         let technique_load = leg.technique_load.and_then(fit);
-        let same = loads == leg.loads && technique_load == leg.technique_load;
-        (!same).then_some(LegLoads { client: *client, loads, technique_load })
+        let ramp = leg.ramp.and_then(fit);
+        let same = loads == leg.loads && technique_load == leg.technique_load && ramp == leg.ramp;
+        (!same).then_some(LegLoads {
+            client: *client,
+            loads,
+            technique_load,
+            ramp,
+            first: None,
+            works: leg.works.clone(),
+        })
     };
     hand.group.clients.iter().filter_map(of).collect()
 }
@@ -136,7 +158,7 @@ pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<V
     admission::handle_for(state, id, leg, other)?;
     let gear = &state.floor.stations.get(&at).ok_or(Refusal::UnknownStation)?.gear;
     buildable(gear, load)?;
-    let technique_load = load.and_then(|_| gear.lightest());
+    let technique_load = load.and_then(|load| Some(light_sets(load, gear)?.technique));
     let station = station.filter(|station| *station != usual);
     let swapped = Event::ExerciseSwapped { group: id, client, leg, exercise, station, load, technique_load };
     Ok(Verdict::Accepted(vec![swapped]))

@@ -110,6 +110,7 @@ impl Event {
             | Self::EffortGiven { turn, .. }
             | Self::RepsCorrected { turn, .. }
             | Self::LoadSet { turn, .. }
+            | Self::LoadSettled { turn, .. }
             | Self::LoadLightened { turn, .. } => vec![Subject::Client(turn.group, turn.client)],
             Self::LoadConfirmed { turn, station, .. } | Self::TurnWent { turn, station, .. } => {
                 vec![Subject::Client(turn.group, turn.client), Subject::Station(*station)]

@@ -4,7 +4,7 @@ use super::Event;
 
 impl Event {
     /// Every name there is in the journal.
-    pub const KINDS: [&'static str; 74] = [
+    pub const KINDS: [&'static str; 75] = [
         "floor_set",
         "programme_set",
         "clock_mapped",
@@ -64,6 +64,7 @@ impl Event {
         "reps_corrected",
         "load_lightened",
         "load_set",
+        "load_settled",
         "plates_seen",
         "plates_missing",
         "sets_finished",
@@ -144,6 +145,7 @@ impl Event {
             Self::RepsCorrected { .. } => "reps_corrected",
             Self::LoadLightened { .. } => "load_lightened",
             Self::LoadSet { .. } => "load_set",
+            Self::LoadSettled { .. } => "load_settled",
             Self::PlatesSeen { .. } => "plates_seen",
             Self::PlatesMissing { .. } => "plates_missing",
             Self::SetsFinished { .. } => "sets_finished",

@@ -2,10 +2,11 @@
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::BarLeft;
-use turnabout_protocol::ids::{ClientId, GroupId, StationId};
+use turnabout_protocol::ids::{ClientId, GroupId};
 use turnabout_protocol::units::Mass;
 
 use super::{edited, give_up_unused, hold};
+use crate::floor::event::LegLoads;
 use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{Ask, Claim, GroupNow, LegNow, PastBlock, PastClient, Stamp, State};
@@ -16,15 +17,15 @@ pub(super) fn asked(state: &mut State, group: GroupId, block: u8, asked: Stamp) 
     state.line.push(Ask { group, block, asked });
 }
 
-pub(super) fn taken(state: &mut State, id: GroupId, block: u8, stations: &[StationId], taken: Stamp) {
+pub(super) fn taken(state: &mut State, id: GroupId, block: u8, claim: Claim) {
     state.line.retain(|ask| ask.group != id);
-    for station in stations {
+    for station in &claim.stations {
         hold(state, id, *station);
     }
     let Some(group) = state.groups.get_mut(&id) else { return };
     // Whoever was silent while there was nothing to do has something to do now.
     group.warned = None;
-    let claim = Some(Claim { stations: stations.to_vec(), taken });
+    let claim = Some(claim);
     if group.block == block {
         group.claim = claim;
         begin(state, id);
@@ -63,16 +64,26 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
             if let Some(before) = before.get(place).filter(possible) {
                 return fitted(before.clone(), gear);
             }
+            // Where another exercise was done instead that cannot be done here, a light set comes first again.
+            let again = before.len() > place && hand.client(client).is_some_and(|c| c.sets.len() > place);
+            if let Some(loads) = worked_out(hand, client, place) {
+                return LegNow { again, ..LegNow::of(loads) };
+            }
             let Some(set) = leg.sets.get(&client) else { return LegNow::new(Vec::new(), None) };
             let loads = (1..=hand.rounds()).map(|round| set.target(round)?.fixed()).collect();
             let loaded = set.rounds.iter().any(|target| target.load.is_some());
             let lightest = || gear.and_then(Gear::lightest);
             let technique_load = if loaded { set.technique.load.or_else(lightest) } else { None };
-            // Where another exercise was done instead that cannot be done here, a light set comes first again.
-            let again = before.len() > place && hand.client(client).is_some_and(|c| c.sets.len() > place);
             LegNow { again, ..LegNow::new(loads, technique_load) }
         })
         .collect()
+}
+
+/// The loads that were worked out when the stations were taken. Rows from before they were kept have none.
+fn worked_out<'s>(hand: &InHand<'s>, client: ClientId, place: usize) -> Option<&'s LegLoads> {
+    let loads = &hand.group.claim.as_ref()?.loads;
+    let of = loads.iter().find(|of| usize::from(of.leg) == place && of.loads.client == client);
+    of.map(|of| &of.loads)
 }
 
 /// The same on other gear: what cannot be put on there is the next lighter load that can.
@@ -82,6 +93,7 @@ fn fitted(mut leg: LegNow, gear: Option<&Gear>) -> LegNow {
     let fit = |load: Mass| gear.no_harder_than(load);
     leg.loads = leg.loads.into_iter().map(|load| load.and_then(fit)).collect();
     leg.technique_load = leg.technique_load.and_then(fit);
+    leg.ramp = leg.ramp.and_then(fit);
     leg
 }
 

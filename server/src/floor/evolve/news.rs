@@ -138,6 +138,7 @@ fn told(before: &State, entry: &Entry) -> Vec<News> {
         | Event::RepsCorrected { .. }
         | Event::LoadLightened { .. }
         | Event::LoadSet { .. }
+        | Event::LoadSettled { .. }
         | Event::PlatesSeen { .. }
         | Event::PlatesMissing { .. }
         | Event::SetsFinished { .. }

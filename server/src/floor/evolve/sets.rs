@@ -3,12 +3,17 @@
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Effort, Ending, Reason};
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::next::Settled;
 use turnabout_protocol::units::{FloorMs, Mass, Millis};
+use turnabout_protocol::work::Work;
 
 use super::people::spotter_named;
 use super::{client, edited, give_up_unused, hold, leg};
+use crate::floor::first_loads::load_of;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{Answer, AtBar, ClientNow, SetOver, SetRecord, Stamp, State, UnderWay};
+use crate::floor::state::{
+    Answer, AtBar, ClientNow, LegNow, SetOver, SetRecord, SettledLoad, Stamp, State, UnderWay,
+};
 
 pub(super) fn went(state: &mut State, under_way: UnderWay) {
     let turn = under_way.turn;
@@ -63,11 +68,13 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
     let hand = InHand::of(state, turn.group);
     let in_order = hand.is_none_or(|hand| !hand.is_again(turn));
     let exercise = hand.and_then(|hand| hand.exercise(turn)).map(|e| e.id);
+    let work = hand.and_then(|hand| hand.work(turn));
     let Some(client) = client(state, turn.group, turn.client) else { return };
     let Some(current) = client.current.take() else { return };
     let record = SetRecord {
         exercise: exercise.unwrap_or(ExerciseId(0)),
         station: current.station,
+        work: work.unwrap_or(Work::reps(current.reps)),
         started: current.starts,
         ended: end.at,
         reps: Answer::new(end.reps, stamp),
@@ -84,7 +91,11 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
     } else {
         client.again.push((turn, record));
         if let Some(leg) = client.legs.get_mut(usize::from(turn.leg)) {
-            leg.again = false;
+            if leg.again {
+                leg.again = false;
+            } else {
+                leg.ramped = true;
+            }
         }
     }
     // What was said of the coming set meanwhile, a longer rest or a shorter one, still holds.
@@ -114,7 +125,11 @@ pub(super) fn reopened(state: &mut State, turn: TurnId) {
     if client.again.last().is_some_and(|(last, record)| *last == turn && record.started == current.starts) {
         client.again.pop();
         if let Some(leg) = client.legs.get_mut(usize::from(turn.leg)) {
-            leg.again = true;
+            if leg.ramped && current.load == leg.ramp {
+                leg.ramped = false;
+            } else {
+                leg.again = true;
+            }
         }
     } else {
         // Sets left out by themselves after it come back with it.
@@ -133,6 +148,12 @@ pub(super) fn reopened(state: &mut State, turn: TurnId) {
 
 pub(super) fn skipped(state: &mut State, turn: TurnId, count: u8, said: Stamp, reason: Reason) {
     not_that_one(state, turn);
+    if is_ramp(state, turn) {
+        if let Some(leg) = leg(state, turn) {
+            leg.ramped = true;
+        }
+        return;
+    }
     let place = InHand::of(state, turn.group).and_then(|hand| hand.place(turn)).unwrap_or_default();
     let end = place + usize::from(count);
     loop {
@@ -204,6 +225,10 @@ pub(super) fn swapped(state: &mut State, (group, id): (GroupId, ClientId), place
             leg.elsewhere = other.station;
             leg.loads.fill(other.load);
             leg.technique_load = other.technique_load;
+            leg.ramp = None;
+            leg.first = None;
+            leg.works.clear();
+            leg.settled = None;
             leg.passed = None;
             leg.again = begun;
             leg.dropped = None;
@@ -215,9 +240,10 @@ pub(super) fn swapped(state: &mut State, (group, id): (GroupId, ClientId), place
 
 /// From a set on nothing is heavier than this.
 pub(super) fn lightened(state: &mut State, turn: TurnId, load: Mass) {
+    let ramp = is_ramp(state, turn);
     if let Some(leg) = leg(state, turn) {
         if turn.round == 0 {
-            leg.technique_load = Some(load);
+            light_set(leg, ramp, load);
         } else {
             let from = usize::from(turn.round - 1).min(leg.loads.len().saturating_sub(1));
             for later in leg.loads.iter_mut().skip(from) {
@@ -228,11 +254,25 @@ pub(super) fn lightened(state: &mut State, turn: TurnId, load: Mass) {
     edited(state, turn.group);
 }
 
+fn is_ramp(state: &State, turn: TurnId) -> bool {
+    InHand::of(state, turn.group).is_some_and(|hand| hand.is_ramp(turn))
+}
+
+/// Another load of the light set that comes next.
+const fn light_set(leg: &mut LegNow, ramp: bool, load: Mass) {
+    if ramp {
+        leg.ramp = Some(load);
+    } else {
+        leg.technique_load = Some(load);
+    }
+}
+
 /// From a set on this load, in every round that was to be as heavy as it.
 pub(super) fn load_set(state: &mut State, turn: TurnId, load: Mass) {
+    let ramp = is_ramp(state, turn);
     if let Some(leg) = leg(state, turn) {
         if turn.round == 0 {
-            leg.technique_load = Some(load);
+            light_set(leg, ramp, load);
         } else {
             let from = usize::from(turn.round - 1).min(leg.loads.len().saturating_sub(1));
             let was = leg.loads.get(from).copied().flatten();
@@ -242,6 +282,21 @@ pub(super) fn load_set(state: &mut State, turn: TurnId, load: Mass) {
         }
     }
     edited(state, turn.group);
+}
+
+/// What a coach made of a proposal: the load from that set on, and what is done with it, in every round that was to
+/// be the same.
+pub(super) fn load_settled(state: &mut State, turn: TurnId, settled: Settled, said: Stamp) {
+    let Some(hand) = InHand::of(state, turn.group) else { return };
+    let asked = |round| hand.work(TurnId { round, ..turn });
+    let was = asked(turn.round);
+    let like: Vec<u8> = (turn.round..=hand.rounds()).filter(|round| asked(*round) == was).collect();
+    if let Some(load) = load_of(settled.set) {
+        load_set(state, turn, load);
+    }
+    let Some(leg) = leg(state, turn) else { return };
+    leg.works.extend(like.into_iter().map(|round| (round, settled.work)));
+    leg.settled = Some(SettledLoad { round: turn.round, settled, said });
 }
 
 /// The record of a set, of the block in hand or of an earlier one.

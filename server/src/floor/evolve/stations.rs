@@ -38,8 +38,7 @@ pub(super) fn swapped(
             None => {}
         }
         if let Some(loads) = loads.iter().find(|loads| loads.client == *client) {
-            leg.loads.clone_from(&loads.loads);
-            leg.technique_load = loads.technique_load;
+            leg.take(loads);
         }
     }
     give_up_unused(state, id);

@@ -7,6 +7,7 @@ use turnabout_protocol::view::After;
 use super::client;
 use crate::floor::config::{Floor, Programme};
 use crate::floor::due;
+use crate::floor::history;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{GroupNow, State, StationNow};
 
@@ -58,11 +59,16 @@ pub(super) fn programme_set(state: &mut State, programme: &Programme) {
     if programme.day != state.programme.day {
         another_evening(state);
     }
-    state.groups.retain(|id, _| programme.groups.contains_key(id));
+    let kept = |id: &GroupId| programme.groups.contains_key(id);
+    let gone: Vec<GroupId> = state.groups.keys().copied().filter(|id| !kept(id)).collect();
+    for id in gone {
+        forget(state, id);
+    }
     for (id, plan) in &programme.groups {
         if state.programme.groups.get(id) != Some(plan) || !state.groups.contains_key(id) {
             // Only the plan of a group that is not in progress can change: `changes` sees to that.
-            let before = state.groups.insert(*id, GroupNow::new(plan, state.recorded));
+            let before = forget(state, *id);
+            state.groups.insert(*id, GroupNow::new(plan, state.recorded));
             let whole = state.programme.groups.get(id).map(|before| before.clients.as_slice());
             if whole == Some(&plan.clients) {
                 still_there(state.groups.get_mut(id), before);
@@ -84,10 +90,21 @@ fn still_there(now: Option<&mut GroupNow>, before: Option<GroupNow>) {
     }
 }
 
+/// A group is gone. What its clients did is kept for the next time they come.
+fn forget(state: &mut State, id: GroupId) -> Option<GroupNow> {
+    let legs = history::legs_in_hand(state, id);
+    let group = state.groups.remove(&id)?;
+    history::keep(&mut state.visits, &state.clock, &group, legs);
+    Some(group)
+}
+
 /// Nobody is left from the evening before. What is on the bars may be, but nobody has confirmed it today, and
 /// what is broken still is.
 fn another_evening(state: &mut State) {
-    state.groups.clear();
+    let groups: Vec<GroupId> = state.groups.keys().copied().collect();
+    for group in groups {
+        forget(state, group);
+    }
     state.line.clear();
     state.calls.clear();
     state.notes.clear();

@@ -5,9 +5,12 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{Reason, ScreeningDecision, Spotter};
 use turnabout_protocol::ids::{ExerciseId, StationId, TurnId};
+use turnabout_protocol::next::{Proposal, Settled};
 use turnabout_protocol::units::{FloorMs, Mass, Millis, Secs};
+use turnabout_protocol::work::Work;
 
 use super::{Halt, SetOver, SetRecord, Stamp};
+use crate::floor::event::LegLoads;
 
 /// Where a client is: in the evening, and in the block in hand. Sets are done in a fixed order: the technique
 /// sets of all exercises, then round after round.
@@ -104,12 +107,33 @@ pub struct LegNow {
     pub loads: Vec<Option<Mass>>,
     /// The load of the technique set.
     pub technique_load: Option<Mass>,
+    /// The load of one more light set before the first working set, where there is one.
+    pub ramp: Option<Mass>,
+    /// That set is over, or was left out.
+    pub ramped: bool,
+    /// Where the first working load comes from, unless the plan says it outright.
+    pub first: Option<Proposal>,
+    /// What working rounds ask for, where that is other than the plan.
+    pub works: BTreeMap<u8, Work>,
+    /// What a coach made of the last proposal for a next load.
+    pub settled: Option<SettledLoad>,
     /// Who passed the technique set.
     pub passed: Option<Stamp>,
     /// Another light set comes before the next working set.
     pub again: bool,
     /// All later sets of it are left out.
     pub dropped: Option<(Stamp, Reason)>,
+}
+
+/// What a coach made of a proposal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct SettledLoad {
+    /// For which working round.
+    pub round: u8,
+    /// What was proposed, and what is set.
+    pub settled: Settled,
+    /// Who said so, and when.
+    pub said: Stamp,
 }
 
 /// A set under way: from GO until somebody says that it is racked.
@@ -150,10 +174,49 @@ impl LegNow {
             elsewhere: None,
             loads,
             technique_load,
+            ramp: None,
+            ramped: false,
+            first: None,
+            works: BTreeMap::new(),
+            settled: None,
             passed: None,
             again: false,
             dropped: None,
         }
+    }
+
+    /// An exercise at the start of a block, with the loads that were worked out for it.
+    #[must_use]
+    pub fn of(loads: &LegLoads) -> Self {
+        let mut new = Self::new(Vec::new(), None);
+        new.take(loads);
+        new
+    }
+
+    /// Takes over loads that were worked out. What a coach has settled was settled for other ones.
+    pub fn take(&mut self, worked_out: &LegLoads) {
+        let LegLoads { client: _, loads, technique_load, ramp, first, works } = worked_out;
+        self.loads.clone_from(loads);
+        self.technique_load = *technique_load;
+        self.ramp = *ramp;
+        self.settled = None;
+        if first.is_some() {
+            self.first = *first;
+            self.works.clone_from(works);
+        }
+    }
+
+    /// What a working round asks for, where that is other than the plan. Rounds past the last are like the last.
+    #[must_use]
+    pub fn work(&self, round: u8) -> Option<Work> {
+        let last = u8::try_from(self.loads.len()).unwrap_or(u8::MAX);
+        self.works.get(&round.min(last)).copied()
+    }
+
+    /// The load of the light set nearer to the working load, while it is still to be done.
+    #[must_use]
+    pub fn ramp_due(&self) -> Option<Mass> {
+        self.ramp.filter(|_| !self.ramped)
     }
 
     /// The load of a working round, from 1. Rounds past the last are like the last.

@@ -9,6 +9,7 @@ use turnabout_protocol::view::{HaltKind, Stage};
 
 use super::{ClientNow, Presence, SetOver, SetRecord, Stamp};
 use crate::floor::config::GroupPlan;
+use crate::floor::event::FirstLoads;
 use crate::training::block::Block;
 
 /// Where a group is.
@@ -55,6 +56,8 @@ pub struct Claim {
     pub stations: Vec<StationId>,
     /// Who took them, and when.
     pub taken: Stamp,
+    /// The loads with which each exercise of the block begins.
+    pub loads: Vec<FirstLoads>,
 }
 
 /// A hand-over that has not been agreed to.

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{Effort, Ending, Reason, Spotter};
 use turnabout_protocol::ids::{ExerciseId, StationId};
 use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::work::Work;
 
 use super::Stamp;
 
@@ -31,6 +32,8 @@ pub struct SetRecord {
     pub exercise: ExerciseId,
     /// Where.
     pub station: StationId,
+    /// What it asked for.
+    pub work: Work,
     /// When the first repetition started.
     pub started: FloorMs,
     /// When it ended.

@@ -157,6 +157,7 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
         | Event::ExerciseSwapped { .. }
         | Event::LoadLightened { .. }
         | Event::LoadSet { .. }
+        | Event::LoadSettled { .. }
         | Event::PlatesSeen { .. }
         | Event::PlatesMissing { .. }
         | Event::SetsFinished { .. }

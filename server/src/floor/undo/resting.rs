@@ -99,6 +99,7 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         | Event::RepsCorrected { .. }
         | Event::LoadLightened { .. }
         | Event::LoadSet { .. }
+        | Event::LoadSettled { .. }
         | Event::PlatesSeen { .. }
         | Event::PlatesMissing { .. }
         | Event::SetsFinished { .. }

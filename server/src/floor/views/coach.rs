@@ -8,20 +8,24 @@ use turnabout_protocol::view::{
 };
 
 use super::Context;
-use super::{choice, fit, notes, part, taps};
+use super::{choice, fit, notes, part, proposal, taps};
 use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
+use crate::floor::next_load::Ladders;
 use crate::floor::screening;
 use crate::floor::state::{GroupNow, State};
 
 pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<CoachView> {
     state.floor.coaches.get(&me)?;
+    let mut ladders = Ladders::default();
     let mut groups: Vec<CoachGroup> = state
         .programme
         .groups
         .iter()
-        .filter_map(|(id, plan)| Some(group(state, context, me, (*id, plan, state.groups.get(id)?))))
+        .filter_map(|(id, plan)| {
+            Some(group(state, context, (me, &mut ladders), (*id, plan, state.groups.get(id)?)))
+        })
         .collect();
     groups.sort_by_key(|group| (group.coach != me, group.group));
     let mut calls: Vec<_> =
@@ -60,10 +64,13 @@ fn coaches(state: &State, context: &Context<'_>) -> Vec<CoachLine> {
 fn group(
     state: &State,
     context: &Context<'_>,
-    me: CoachId,
+    (me, ladders): (CoachId, &mut Ladders),
     (id, plan, now): (GroupId, &GroupPlan, &GroupNow),
 ) -> CoachGroup {
     let hand = InHand::of(state, id);
+    let own = hand.as_ref().filter(|_| now.coach == me);
+    let mut proposals =
+        |client| own.map(|hand| proposal::of_client(hand, client, ladders)).unwrap_or_default();
     CoachGroup {
         group: id,
         revision: now.revision,
@@ -78,11 +85,14 @@ fn group(
         lapses: state.lapses_at(id),
         no_show: now.no_show,
         fit: hand.as_ref().and_then(fit::fit),
-        choices: hand.as_ref().filter(|_| now.coach == me).map(choice::choices).unwrap_or_default(),
+        choices: own.map(choice::choices).unwrap_or_default(),
         clients: plan
             .clients
             .iter()
-            .map(|client| self::client(context, now, hand.as_ref(), *client))
+            .map(|client| CoachClient {
+                proposals: proposals(*client),
+                ..self::client(context, now, hand.as_ref(), *client)
+            })
             .collect(),
         halt: part::halt(now),
         taps: hand.map(|hand| taps::expected(&hand, me)).unwrap_or_default(),
@@ -135,6 +145,7 @@ fn client(context: &Context<'_>, group: &GroupNow, hand: Option<&InHand<'_>>, id
         in_place_of: shown.and_then(|(hand, turn)| part::in_place_of(hand, turn)),
         turn,
         last,
+        proposals: Vec::new(),
     }
 }
 

@@ -8,6 +8,7 @@ mod fit;
 mod happened;
 pub mod notes;
 mod part;
+mod proposal;
 pub mod sets;
 mod station;
 mod taps;

@@ -67,6 +67,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         arms: spotter == Some(Spotter::Arms),
         lift_off: spotter.is_some() && lift_off,
         settings: settings(hand, turn),
+        proposal: None,
         phase,
         then: then(hand, turn),
     })

@@ -9,8 +9,9 @@ use turnabout_protocol::view::{
 };
 
 use super::Context;
-use super::part;
+use super::{part, proposal};
 use crate::floor::in_hand::{Coming, InHand};
+use crate::floor::next_load::Ladders;
 use crate::floor::spotting;
 use crate::floor::state::{ClientNow, State, StationNow};
 
@@ -64,6 +65,9 @@ fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, no
     part.turn = hand
         .zip(shown)
         .and_then(|(hand, turn)| Some(part::with_plates(hand, part::turn(hand, context, turn)?)));
+    if let (Some(hand), Some(turn)) = (hand, part.turn.as_mut()) {
+        turn.proposal = proposal::of_turn(hand, turn.turn, &mut Ladders::default());
+    }
     let partners = |(hand, turn): (&InHand<'_>, &TurnPart)| partners(hand, context, turn);
     part.partners = hand.zip(part.turn.as_ref()).map(partners).unwrap_or_default();
     part.next = queue.next().map(|(turn, coming)| NextPart {

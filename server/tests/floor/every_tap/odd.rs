@@ -3,10 +3,13 @@
 use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{Act, CallKind, Effort, NoteAbout, Reason, ScreeningDecision};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::next::CoachSaid;
 use turnabout_server::floor::config::{KeptForMembers, Shift};
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::hours::{Hours, Window};
+use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::local_time::{Minute, Weekday};
+use turnabout_server::floor::next_load::{self, Ladders};
 
 use super::taps::Named;
 use crate::world::*;
@@ -35,7 +38,7 @@ fn back(mass: i64) -> Act {
 
 /// All of them.
 pub(super) fn odd_taps() -> Vec<Odd> {
-    [unknown(), out_of_range(), by_rule(), by_others()].into_iter().flatten().collect()
+    [unknown(), out_of_range(), loads(), by_rule(), by_others()].into_iter().flatten().collect()
 }
 
 fn unknown() -> Vec<Odd> {
@@ -170,6 +173,25 @@ fn plain() -> World {
     });
     world.claim(AYLA, PAIR, &[BENCH, ROW]);
     world
+}
+
+/// A press that felt light, and what a coach may say of the next.
+fn loads() -> Vec<Odd> {
+    let by = || coach(AYLA);
+    let press = turn(PAIR, DARA, 2, 0);
+    let mut world = super::phases::rest();
+    world.accept(&by(), Act::Effort { turn: turn(PAIR, DARA, 1, 0), effort: Effort::Light });
+    let hand = InHand::of(&world.state, PAIR).unwrap();
+    let next = next_load::of_leg(&hand, DARA, 0, &mut Ladders::default()).unwrap();
+    let revision = hand.group.revision;
+    let said = |said| Act::SettleLoad { turn: press, proposed: next.proposal, said };
+    let typed = |sure| Act::SetLoad { turn: press, load: kg(90), sure, revision };
+    vec![
+        odd("a proposal", world.clone(), by(), "settle_load", said(CoachSaid::Accept)),
+        odd("no step at all", world.clone(), by(), "settle_load", said(CoachSaid::Harder { steps: 0 })),
+        odd("far above the last load", world.clone(), by(), "set_load", typed(false)),
+        odd("far above, and meant", world, by(), "set_load", typed(true)),
+    ]
 }
 
 fn by_rule() -> Vec<Odd> {

@@ -148,7 +148,7 @@ fn row_works() -> World {
     world
 }
 
-fn rest() -> World {
+pub(super) fn rest() -> World {
     let mut world = changeover();
     world.sets(AYLA, PAIR, DARA, &[(1, 1)]);
     world

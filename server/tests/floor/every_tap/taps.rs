@@ -5,9 +5,12 @@ use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo};
 use turnabout_protocol::units::Mass;
+use turnabout_protocol::work::Work;
 use turnabout_server::floor::decide::Speaker;
 use turnabout_server::floor::in_hand::InHand;
+use turnabout_server::floor::next_load::{self, Ladders};
 
 use crate::world::*;
 
@@ -45,6 +48,8 @@ struct Aim {
     last: TurnId,
     /// The one after that under way, or the one that comes next.
     next: TurnId,
+    /// What is proposed for her next press, and for which set; or what nobody proposed.
+    proposed: (TurnId, Proposal),
     /// Where the first is done, or would be.
     station: StationId,
     block: u8,
@@ -62,8 +67,17 @@ fn aim(world: &World, who: Who) -> Aim {
     let last = over.and_then(|place| hand?.turn(client, place)).unwrap_or(first);
     let next = world.next(id, client).unwrap_or(turn);
     let station = hand.and_then(|hand| hand.station(turn)).unwrap_or(BENCH);
+    let proposed = hand.and_then(|hand| next_load::of_leg(&hand, client, 0, &mut Ladders::default()));
+    let proposed = proposed.map_or((next, made_up()), |next| (next.turn, next.proposal));
     let coaches = if group.coach == AYLA { (AYLA, BRAM) } else { (group.coach, AYLA) };
-    Aim { who, coaches, turn, last, next, station, block: group.block, revision: group.revision }
+    Aim { who, coaches, turn, last, next, proposed, station, block: group.block, revision: group.revision }
+}
+
+/// A load that nobody proposed.
+fn made_up() -> Proposal {
+    let set = SetTo::Mass { load: kg(40) };
+    let (change, reason) = (Change::Harder, NextReason::FeltLight);
+    Proposal { set, work: Work::reps(10), change, reason, rule: Rule::ThreeWords }
 }
 
 /// Everything, by the group's coach; what only another coach can agree to, by that one.
@@ -162,7 +176,8 @@ fn people(aim: Aim) -> Vec<Named> {
 }
 
 fn sets(aim: Aim) -> Vec<Named> {
-    let Aim { who: Who { group, client, .. }, turn, last, next, revision, .. } = aim;
+    let Aim { who: Who { group, client, .. }, turn, last, next, proposed, revision, .. } = aim;
+    let settle = |what| Act::SettleLoad { turn: proposed.0, proposed: what, said: CoachSaid::Accept };
     let reason = Reason::ClientAsked;
     let working = TurnId { round: turn.round.max(1), ..turn };
     let light = TurnId { round: 0, ..turn };
@@ -187,7 +202,9 @@ fn sets(aim: Aim) -> Vec<Named> {
         named("less_rest", Act::LessRest { turn, secs: 30, reason }),
         named("treat_as_rest", Act::TreatAsRest { turn }),
         named("lighter", Act::Lighter { turn, revision }),
-        named("set_load", Act::SetLoad { turn, load: kg(40), revision }),
+        named("set_load", Act::SetLoad { turn, load: kg(40), sure: true, revision }),
+        named("settle_load", settle(proposed.1)),
+        named("settle_load no more", settle(made_up())),
         named("done", Act::Done { turn, reps: None, effort: None, ending: None }),
         named("done last", Act::Done { turn: last, reps: None, effort: None, ending: None }),
         named("effort", Act::Effort { turn: last, effort: Effort::Light }),

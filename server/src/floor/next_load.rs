@@ -1,0 +1,168 @@
+//! The load that is proposed for a client's next working set of an exercise, from what is known of the one before.
+//!
+//! Nothing of it is kept but what the coach made of it: an answer that is put right, or a plate that goes missing,
+//! makes it another at once.
+
+use std::collections::BTreeMap;
+
+use turnabout_protocol::ids::{ClientId, StationId, TurnId};
+use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo};
+use turnabout_protocol::units::Mass;
+
+use super::first_loads::load_of;
+use super::gear_now;
+use super::in_hand::InHand;
+use super::state::{SetOver, SetRecord, State};
+use crate::loading::gear::Ladder;
+use crate::training::loads::{at_hardest, harder};
+use crate::training::next::{self, Ground, Set};
+use crate::training::rule::find;
+use crate::training::settle::Before;
+
+/// The loads of the stations that are asked about, each worked out once.
+#[derive(Clone, Debug, Default)]
+pub struct Ladders(BTreeMap<StationId, Option<Ladder>>);
+
+impl Ladders {
+    /// What a station can be set to tonight; nothing for an unknown one.
+    pub fn of(&mut self, state: &State, station: StationId) -> Option<&Ladder> {
+        let ladder = || gear_now::gear(state, station).map(|gear| Ladder::of(&gear));
+        self.0.entry(station).or_insert_with(ladder).as_ref()
+    }
+}
+
+/// A load that is proposed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NextLoad {
+    /// For which set.
+    pub turn: TurnId,
+    /// What, and why.
+    pub proposal: Proposal,
+    /// What the coach made of it.
+    pub said: Option<CoachSaid>,
+}
+
+/// What is proposed for a client's next working set of an exercise; nothing where there is none to come, it has no
+/// load, or nothing speaks for another one.
+#[must_use]
+pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladders) -> Option<NextLoad> {
+    let turn = next_of_leg(hand, client, leg)?;
+    let now = hand.leg_now(turn)?;
+    let planned = hand.load(turn)?;
+    if let Some(settled) = now.settled.filter(|settled| settled.round == turn.round) {
+        return Some(NextLoad { turn, proposal: settled.settled.proposed, said: settled.settled.said });
+    }
+    let ladder = ladders.of(hand.state, hand.station(turn)?)?;
+    let before = last_done(hand, turn);
+    let proposal = match before {
+        Some(record) => after(hand, turn, record, planned, ladder),
+        None => now.first.filter(|first| load_of(first.set) == Some(planned)),
+    };
+    let proposal = proposal.or_else(|| not_there(hand, turn, planned, ladder))?;
+    Some(NextLoad { turn, proposal, said: None })
+}
+
+/// What was set for a set before anything was said of the proposal for it.
+#[must_use]
+pub fn before(hand: &InHand<'_>, turn: TurnId) -> Option<Before> {
+    let set = SetTo::Mass { load: hand.load(turn)? };
+    let settled = hand.leg_now(turn)?.settled.filter(|settled| settled.round == turn.round);
+    let work = match settled {
+        // More repetitions were for that proposal.
+        Some(_) => hand.prescribed(turn)?.target(turn.round)?.work,
+        None => hand.work(turn)?,
+    };
+    Some(Before { set, work })
+}
+
+/// The first working set of an exercise that has not begun.
+fn next_of_leg(hand: &InHand<'_>, client: ClientId, leg: u8) -> Option<TurnId> {
+    let now = hand.client(client)?;
+    let begun = now.sets.len() + usize::from(now.current.is_some_and(|u| !hand.is_again(u.turn)));
+    let block = hand.group.block;
+    let mut rounds =
+        (1..=hand.rounds_for(client)).map(|round| TurnId { group: hand.id, client, block, round, leg });
+    let turn = rounds.find(|turn| hand.place(*turn).is_some_and(|place| place >= begun))?;
+    hand.leg_now(turn).filter(|leg| leg.dropped.is_none()).map(|_| turn)
+}
+
+/// The last working set of the same exercise in the block, if it was done at the same station: elsewhere it says
+/// nothing.
+fn last_done<'s>(hand: &InHand<'s>, turn: TurnId) -> Option<&'s SetRecord> {
+    let sets = &hand.client(turn.client)?.sets;
+    let earlier = (1..turn.round).rev().map(|round| TurnId { round, ..turn });
+    let done = |turn: TurnId| sets.get(hand.place(turn)?).and_then(SetOver::done);
+    let record = earlier.into_iter().find_map(done)?;
+    let exercise = hand.exercise(turn)?.id;
+    (record.exercise == exercise && Some(record.station) == hand.station(turn)).then_some(record)
+}
+
+/// What a set that was done says of the next.
+fn after(
+    hand: &InHand<'_>,
+    turn: TurnId,
+    record: &SetRecord,
+    planned: Mass,
+    ladder: &Ladder,
+) -> Option<Proposal> {
+    let load = record.load.now()?;
+    let exercise = hand.exercise(turn)?.id;
+    let one_rm = hand.state.programme.clients.get(&turn.client)?.max.get(&exercise).copied();
+    let ground = Ground { loads: ladder, policy: &hand.state.floor.policy.loads, one_rm };
+    let set = set(hand, turn, record);
+    let found = if finds_out(hand, turn, &ground) {
+        find::on(load, &set, &ground).map(|found| match found {
+            find::Found::Onward(proposal) | find::Found::Here(proposal) => proposal,
+        })
+    } else {
+        next::after(load, &set, &ground)
+    };
+    // A maximal attempt, or nothing easy enough: then the coach says.
+    let proposal = found.ok()?;
+    let work = hand.work(turn)?;
+    if load == planned {
+        // Repetitions that change from round to round change as planned.
+        let as_planned = work != record.work && proposal.change == Change::MoreReps;
+        let change = if as_planned { Change::Same } else { proposal.change };
+        let work = if work == record.work { proposal.work } else { work };
+        return Some(Proposal { work, change, ..proposal });
+    }
+    // Where the plan changes the load, it does; but what was too hard is never followed by as much.
+    let easier = proposal.change == Change::Easier
+        && load_of(proposal.set).is_some_and(|to| harder(ladder, planned, to));
+    easier.then_some(Proposal { work, ..proposal })
+}
+
+fn set(hand: &InHand<'_>, turn: TurnId, record: &SetRecord) -> Set {
+    Set {
+        work: record.work,
+        reserve: hand.prescribed(turn).and_then(|prescribed| prescribed.reserve),
+        reps: record.reps.now(),
+        ending: record.ending.now(),
+        effort: record.effort.now(),
+    }
+}
+
+/// Whether the client is still on the way to a load that was never known here.
+fn finds_out(hand: &InHand<'_>, turn: TurnId, ground: &Ground<'_>) -> bool {
+    let began = hand.leg_now(turn).and_then(|leg| leg.first).is_some_and(|first| first.rule == Rule::FindIt);
+    let Some(now) = hand.client(turn.client).filter(|_| began) else { return false };
+    let earlier = (1..turn.round).map(|round| TurnId { round, ..turn });
+    let mut records = earlier.filter_map(|turn| now.sets.get(hand.place(turn)?).and_then(SetOver::done));
+    let last = records.next_back();
+    let onward = |record: &SetRecord| {
+        let found = record.load.now().map(|load| find::on(load, &set(hand, turn, record), ground));
+        matches!(found, Some(Ok(find::Found::Onward(_))))
+    };
+    last.is_some() && records.all(onward)
+}
+
+/// A load that the plates that are there do not make: the nearest that is no harder.
+fn not_there(hand: &InHand<'_>, turn: TurnId, planned: Mass, ladder: &Ladder) -> Option<Proposal> {
+    if ladder.holds(planned) {
+        return None;
+    }
+    let (set, work) = (SetTo::Mass { load: at_hardest(ladder, planned)? }, hand.work(turn)?);
+    let reason = NextReason::NotOnGear { load: planned };
+    Some(Proposal { set, work, change: Change::Easier, reason, rule: Rule::Plan })
+}

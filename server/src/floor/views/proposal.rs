@@ -1,0 +1,41 @@
+//! The load that is proposed for a coming set.
+
+use turnabout_protocol::ids::{ClientId, TurnId};
+use turnabout_protocol::next::{Change, NextReason};
+use turnabout_protocol::view::ProposalPart;
+
+use super::part;
+use crate::floor::first_loads::load_of;
+use crate::floor::in_hand::InHand;
+use crate::floor::next_load::{self, Ladders};
+use crate::training::loads::{Loads, next_easier, next_harder};
+
+/// What is proposed for the next working set of each exercise of a client.
+pub(super) fn of_client(hand: &InHand<'_>, client: ClientId, ladders: &mut Ladders) -> Vec<ProposalPart> {
+    (0..hand.legs()).filter_map(|leg| of_leg(hand, client, leg, ladders)).collect()
+}
+
+/// What is proposed for a set that has not begun.
+pub(super) fn of_turn(hand: &InHand<'_>, turn: TurnId, ladders: &mut Ladders) -> Option<ProposalPart> {
+    of_leg(hand, turn.client, turn.leg, ladders).filter(|part| part.turn == turn)
+}
+
+fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladders) -> Option<ProposalPart> {
+    let next = next_load::of_leg(hand, client, leg, ladders)?;
+    let (turn, proposal) = (next.turn, next.proposal);
+    // While nobody has answered there is nothing to say.
+    let silent = proposal.change == Change::Same && proposal.reason == NextReason::NoAnswer;
+    let ladder = ladders.of(hand.state, hand.station(turn)?).filter(|_| !silent)?;
+    let load = load_of(proposal.set)?;
+    Some(ProposalPart {
+        turn,
+        exercise: part::exercise_name(hand.state, hand.exercise(turn)?.id),
+        unit: ladder.unit(),
+        proposal,
+        load: hand.load(turn),
+        work: hand.work(turn)?,
+        easier: next_easier(ladder, load),
+        harder: next_harder(ladder, load),
+        said: next.said,
+    })
+}
