@@ -86,6 +86,8 @@ pub struct SettingPart {
 pub enum SetName {
     /// The light set the coach watches first.
     Technique,
+    /// One more light set, nearer to the working load.
+    Ramp,
     /// A working set.
     Working {
         /// Its number, from 1.

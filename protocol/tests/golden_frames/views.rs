@@ -281,13 +281,14 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
         turn,
     };
     let first = to_press(After::Nothing, SetName::Technique, vec![Need::Stations]);
+    let second = to_press(After::Nothing, SetName::Ramp, vec![Need::ConfirmLoad]);
     let stages = [
         (Stage::Expected, None, None),
         (Stage::Gone, None, None),
         (Stage::WarmUp, None, None),
         (Stage::Briefing, None, None),
         (Stage::Waiting, Some(first), None),
-        (Stage::Technique, None, Some(halt(HaltKind::Pause))),
+        (Stage::Technique, Some(second), Some(halt(HaltKind::Pause))),
         (Stage::Rounds, Some(pressing()), Some(halt(HaltKind::Stop))),
         (Stage::WipeDown, None, None),
         (Stage::Finished, None, None),

@@ -20,6 +20,7 @@ mod histories;
 mod lapses;
 mod loads;
 mod local_time;
+mod next_loads;
 mod notes;
 mod on_the_way;
 mod one_group;

@@ -53,6 +53,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         station: hand.station(turn),
         exercise: exercise.name.clone(),
         set: match turn.round {
+            0 if hand.is_ramp(turn) => SetName::Ramp,
             0 => SetName::Technique,
             n => SetName::Working { n, of: hand.rounds_for(turn.client) },
         },
