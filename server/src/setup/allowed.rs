@@ -2,7 +2,9 @@
 
 use std::fmt;
 
+use turnabout_protocol::next::PerMille;
 use turnabout_protocol::tempo::Part;
+use turnabout_protocol::text::Language;
 
 use crate::loading::gear::Ratio;
 use crate::training::block::limits;
@@ -35,6 +37,15 @@ pub enum Allowed {
     Mass {
         /// Whether zero will do.
         zero: bool,
+    },
+    /// A load of an exercise: a mass, a share of a maximum, or how it is found.
+    Load,
+    /// A share with its sign.
+    Percent {
+        /// The least.
+        least: PerMille,
+        /// The most.
+        most: PerMille,
     },
     /// A duration with its unit.
     Duration {
@@ -109,6 +120,16 @@ impl fmt::Display for Allowed {
                     f,
                     "a mass such as \"82.5 kg\" or \"45 lb\", {above}at most 9000 kg, at most 4 decimals"
                 )
+            }
+            Self::Load => write!(
+                f,
+                "{}; a share of the maximum such as \"70 %\", 0.1 % to 99.9 %; \"by-reserve\", \"as-last-time\" or \
+                 \"find-it\"",
+                Self::Mass { zero: false }
+            ),
+            Self::Percent { least, most } => {
+                let [least, most] = [least, most].map(|share| share.percent(Language::En));
+                write!(f, "a share such as \"10 %\" or \"2.5 %\", {least} to {most}, at most 1 decimal")
             }
             Self::Duration { least, most } => {
                 write!(f, "a duration such as \"90 s\" or \"2 min\", {least} s to {most} s")

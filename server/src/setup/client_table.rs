@@ -1,15 +1,17 @@
 //! Who trains: `[[client]]` of a programme file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use turnabout_protocol::ids::ClientId;
+use turnabout_protocol::ids::{ClientId, ExerciseId};
 
 use super::fields::Fields;
 use super::findings::Findings;
+use super::fit::Fit;
 use super::form;
 use super::limits;
+use super::max_table::{Maxima, maxima};
 use super::times_problem::TimesProblem;
-use crate::floor::config::{Client, Day, Names, Person, Screening, ScreeningResult};
+use crate::floor::config::{Client, Day, Floor, Names, Person, Screening, ScreeningResult};
 
 /// The result of a screening as files call it.
 const RESULT: &[(&str, ScreeningResult)] =
@@ -21,11 +23,28 @@ pub(super) struct People {
     pub(super) names: Names,
     /// Whether every client's number could be read.
     pub(super) complete: bool,
+    /// The clients of whose maxima some could not be read.
+    unsure: BTreeSet<ClientId>,
 }
 
-/// Reads every client; `day` is the programme's.
-pub(super) fn clients(top: &mut Fields<'_>, found: &mut Findings<'_>, day: Option<Day>) -> People {
-    let mut people = People { clients: BTreeMap::new(), names: Names::new(), complete: true };
+impl People {
+    /// Whether a client's maximum of an exercise is there, or may be where the file could not be read.
+    pub(super) fn may_have_max(&self, client: ClientId, exercise: ExerciseId) -> bool {
+        let known = self.clients.get(&client).map(|client| client.max.contains_key(&exercise));
+        !self.complete || self.unsure.contains(&client) || known.unwrap_or(true)
+    }
+}
+
+/// Reads every client; `day` is the programme's, `fit` that of the floor.
+pub(super) fn clients(
+    top: &mut Fields<'_>,
+    found: &mut Findings<'_>,
+    day: Option<Day>,
+    floor: Option<&Floor>,
+    fit: &Fit,
+) -> People {
+    let mut people =
+        People { clients: BTreeMap::new(), names: Names::new(), complete: true, unsure: BTreeSet::new() };
     let mut seen = BTreeMap::new();
     let mut taken = BTreeMap::new();
     for mut table in top.sections(found, "client", "client", 0, limits::CLIENTS) {
@@ -34,6 +53,7 @@ pub(super) fn clients(top: &mut Fields<'_>, found: &mut Findings<'_>, day: Optio
         let show_load = table.optional(found, "show_load", &form::flag());
         let regular = table.optional(found, "regular", &form::flag());
         let screening = table.optional_table(found, "screening").and_then(|t| screening(t, found, day));
+        let Maxima { known: max, whole } = maxima(&mut table, found, floor, fit);
         table.finish(found);
         people.complete &= number.is_some();
         let Some(number) = number else { continue };
@@ -41,7 +61,10 @@ pub(super) fn clients(top: &mut Fields<'_>, found: &mut Findings<'_>, day: Optio
         let id = ClientId(number.what);
         let show_load = show_load.is_none_or(|said| said.what);
         let regular = regular.is_some_and(|said| said.what);
-        people.clients.insert(id, Client { show_load, regular, screening, ..Client::default() });
+        people.clients.insert(id, Client { show_load, regular, screening, max, ..Client::default() });
+        if !whole {
+            people.unsure.insert(id);
+        }
         people.names.extend(name.map(|name| (Person::Client(id), name)));
     }
     people

@@ -4,35 +4,28 @@ use std::collections::BTreeMap;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, Key};
-use turnabout_protocol::tempo::{Part, Tempo};
 use turnabout_protocol::units::{Mass, Stamped};
 use turnabout_protocol::work::Work;
 
 use super::block_problem::BlockProblem;
+use super::client_table::People;
 use super::fields::Fields;
 use super::findings::Findings;
 use super::fit::Fit;
 use super::form;
 use super::limits::RESERVE;
+use super::load_check::{self, Told};
+use super::load_problem::LoadProblem;
+use super::load_rule::{self, Load};
 use super::own_table::{self, Own};
+use super::prescribed::{One, Whole, is_held};
 use super::problem::{Problem, Thing};
 use super::rounds::{self, Rounds};
 use super::spot::{Said, Spot};
 use super::spotters::Spotters;
 use crate::floor::config::Floor;
-use crate::training::block::{Leg, Prescription, Target, Technique, limits};
+use crate::training::block::{Leg, limits};
 use crate::training::exercise::Exercise;
-
-/// Repetitions of a technique set where the file says nothing: 3 to 4 are common practice, no source.
-const TECHNIQUE_REPS: u8 = 4;
-
-/// Of a hold only the technique set has a pace: a second up, a second down.
-const HOLD_TEMPO: Tempo = Tempo {
-    eccentric: Part::Count(1),
-    after_eccentric: Part::Count(0),
-    concentric: Part::Count(1),
-    after_concentric: Part::Count(0),
-};
 
 /// What is around an exercise.
 #[derive(Clone, Copy)]
@@ -42,6 +35,7 @@ pub(super) struct Around<'a> {
     pub(super) fit: &'a Fit,
     /// The clients of the group.
     pub(super) clients: &'a [ClientId],
+    pub(super) people: &'a People,
     pub(super) spotters: &'a Spotters,
     /// Rounds of the block, if they could be read.
     pub(super) rounds: Option<u8>,
@@ -53,7 +47,7 @@ pub(super) struct Read<'a> {
     /// Where the exercise is named.
     pub(super) spot: Spot,
     pub(super) in_place: Option<Said<bool>>,
-    /// All its loads, technique sets too.
+    /// All its loads that are said outright, technique sets too.
     pub(super) loads: BTreeMap<Mass, Stamped>,
     pub(super) leg: Option<Leg>,
 }
@@ -62,16 +56,6 @@ impl Read<'_> {
     pub(super) fn is_in_place(&self) -> bool {
         self.in_place.as_ref().is_some_and(|said| said.what)
     }
-}
-
-/// What all clients of the group do, unless they have something of their own.
-struct Whole {
-    reps: Option<Rounds<Work>>,
-    load: Option<Rounds<Stamped>>,
-    tempo: Option<Tempo>,
-    reserve: Option<u8>,
-    technique_reps: Option<u8>,
-    technique_load: Option<Said<Stamped>>,
 }
 
 /// Reads an exercise.
@@ -83,7 +67,9 @@ pub(super) fn exercise<'a>(mut table: Fields<'_>, found: &mut Findings<'_>, arou
     let whole = whole(&mut table, found, around, exercise);
     let own = own_table::own(&mut table, found, around, exercise);
     demand_all(&table, found, around, exercise, &whole, &own);
-    let loads = loads(found, around, exercise, &whole, &own);
+    let clients: Vec<(ClientId, One<'_>)> =
+        around.clients.iter().map(|id| (*id, One::of(&whole, own.get(id)))).collect();
+    let loads = loads(found, around, exercise, &clients);
     table.finish(found);
     if let Some(exercise) = exercise {
         if exercise.gear != GearKind::Plain {
@@ -95,7 +81,7 @@ pub(super) fn exercise<'a>(mut table: Fields<'_>, found: &mut Findings<'_>, arou
             found.add(&named.spot, BlockProblem::NobodyToSpot { exercise: exercise.key.clone() });
         }
     }
-    let sets = around.clients.iter().map(|id| Some((*id, prescription(&whole, own.get(id))?)));
+    let sets = clients.iter().map(|(id, one)| Some((*id, one.prescription()?)));
     let sets: Option<BTreeMap<_, _>> = sets.collect();
     let leg = exercise.zip(sets).map(|(exercise, sets)| Leg {
         exercise: exercise.id,
@@ -125,7 +111,8 @@ fn whole(
         technique_load = read_load(&mut technique, found, around.fit, exercise, "load");
         technique.finish(found);
     }
-    Whole { reps, load, tempo, reserve, technique_reps, technique_load }
+    let has_reserve = table.has("reserve");
+    Whole { reps, load, tempo, reserve, has_reserve, technique_reps, technique_load }
 }
 
 /// Takes down what neither the exercise nor every client's own says. What is there but could not be read has
@@ -161,68 +148,28 @@ fn demand_all(
     }
 }
 
-/// Every load that is lifted. A technique set is light: no heavier than the client's first working set, and where
-/// the load helps, with no less help.
+/// Every load that the file says outright. What does not go with a client's sets is taken down.
 fn loads(
     found: &mut Findings<'_>,
     around: &Around<'_>,
     exercise: Option<&Exercise>,
-    whole: &Whole,
-    own: &BTreeMap<ClientId, Own>,
+    clients: &[(ClientId, One<'_>)],
 ) -> BTreeMap<Mass, Stamped> {
     let mut loads = BTreeMap::new();
+    let mut told = Told::default();
     let helps = exercise.is_some_and(|exercise| around.fit.helps(exercise));
-    for client in around.clients {
-        let own = own.get(client);
-        let own_load = own.and_then(|own| own.load.as_ref());
-        let load = own_load.or(whole.load.as_ref());
-        let own_technique = own.and_then(|own| own.technique_load.as_ref());
-        let technique = own_technique.or(whole.technique_load.as_ref());
-        loads.extend(load.iter().flat_map(|l| l.iter()).chain(technique).map(|l| (l.what.mass, l.what)));
-        let (Some(first), Some(technique)) = (load.and_then(|load| load.at(0)), technique) else { continue };
-        let (lighter, heavier) = if helps { (first, technique) } else { (technique, first) };
-        if lighter.what.mass > heavier.what.mass {
-            // Told where the smaller scope is: a client's own figure before everyone's.
-            let own_first = own_load.and_then(|load| load.at(0));
-            let said = own_technique.or(own_first).unwrap_or(technique);
-            let (technique, load) = (technique.what, first.what);
-            found.add(&said.spot, Problem::TechniqueHeavier { technique, client: client.0, load, helps });
-        }
+    for (client, one) in clients {
+        let working = one.load.iter().flat_map(|load| load.iter()).filter_map(|said| said.what.mass());
+        let technique = one.technique_load.map(|said| said.what);
+        loads.extend(working.chain(technique).map(|load| (load.mass, load)));
+        load_check::check_technique(found, helps, *client, one);
+        load_check::check(found, &mut told, around, exercise, *client, one);
     }
     loads
 }
 
-/// What one client does: the own figures, or else everyone's.
-fn prescription(whole: &Whole, own: Option<&Own>) -> Option<Prescription> {
-    let reps = own.and_then(|own| own.reps.as_ref()).or(whole.reps.as_ref())?;
-    let load = own.and_then(|own| own.load.as_ref()).or(whole.load.as_ref());
-    let technique_load = own.and_then(|own| own.technique_load.as_ref()).or(whole.technique_load.as_ref());
-    let named = reps.len().max(load.map_or(1, Rounds::len));
-    let target = |round| {
-        let load = load.and_then(|load| load.at(round)).map(|load| load.what.mass);
-        Some(Target::plain(reps.at(round)?.what, load))
-    };
-    Some(Prescription {
-        tempo: own
-            .and_then(|own| own.tempo)
-            .or(whole.tempo)
-            .or_else(|| is_held(reps).then_some(HOLD_TEMPO))?,
-        technique: Technique {
-            reps: own.and_then(|own| own.technique_reps).or(whole.technique_reps).unwrap_or(TECHNIQUE_REPS),
-            load: technique_load.map(|load| load.what.mass),
-            ramp: false,
-        },
-        rounds: (0..named).map(target).collect::<Option<_>>()?,
-        reserve: own.and_then(|own| own.reserve).or(whole.reserve),
-    })
-}
-
-/// Whether every round is held for a time.
-fn is_held(reps: &Rounds<Work>) -> bool {
-    reps.iter().all(|said| matches!(said.what, Work::Hold { .. }))
-}
-
-fn find<'f>(floor: &'f Floor, found: &mut Findings<'_>, key: &Said<Key>) -> Option<&'f Exercise> {
+/// The exercise of a key of the floor; takes down a key of none.
+pub(super) fn find<'f>(floor: &'f Floor, found: &mut Findings<'_>, key: &Said<Key>) -> Option<&'f Exercise> {
     let exercise = floor.exercises.values().find(|exercise| exercise.key == key.what);
     if exercise.is_none() {
         let keys = floor.exercises.values().map(|exercise| exercise.key.as_str());
@@ -248,16 +195,19 @@ pub(super) fn read_work(
     Some(work)
 }
 
-/// Loads for all rounds or by round, each of which a station must be able to be set to.
+/// Loads for all rounds or by round. What is said outright a station must be able to be set to.
 pub(super) fn read_loads(
     table: &mut Fields<'_>,
     found: &mut Findings<'_>,
     around: &Around<'_>,
     exercise: Option<&Exercise>,
-) -> Option<Rounds<Stamped>> {
-    let loads = rounds::rounds(table, found, "load", &form::mass(false), around.rounds)?;
+) -> Option<Rounds<Load>> {
+    let loads = rounds::rounds(table, found, "load", &load_rule::form(), around.rounds)?;
     for load in loads.iter() {
-        check_load(found, around.fit, exercise, load);
+        if loads.is_list() && !load.what.by_round() {
+            found.add(&load.spot, LoadProblem::OnlyForAll(load.what));
+        }
+        check_load(found, around.fit, exercise, &load.spot, load.what.mass());
     }
     Some(loads)
 }
@@ -271,15 +221,24 @@ pub(super) fn read_load(
     name: &'static str,
 ) -> Option<Said<Stamped>> {
     let load = table.optional(found, name, &form::mass(false))?;
-    check_load(found, fit, exercise, &load);
+    check_load(found, fit, exercise, &load.spot, Some(load.what));
     Some(load)
 }
 
-fn check_load(found: &mut Findings<'_>, fit: &Fit, exercise: Option<&Exercise>, load: &Said<Stamped>) {
+/// Takes down a load of an exercise that has none to set, and one said outright that no station can be set to.
+fn check_load(
+    found: &mut Findings<'_>,
+    fit: &Fit,
+    exercise: Option<&Exercise>,
+    spot: &Spot,
+    said: Option<Stamped>,
+) {
     match exercise.map(|exercise| (exercise, exercise.gear)) {
-        Some((_, GearKind::Plain)) => found.add(&load.spot, Problem::LoadOnPlain),
+        Some((_, GearKind::Plain)) => found.add(spot, Problem::LoadOnPlain),
         Some((exercise, GearKind::Bar | GearKind::Stack | GearKind::Dumbbells)) => {
-            fit.check(found, load, exercise);
+            if let Some(load) = said {
+                fit.check(found, spot, load, exercise);
+            }
         }
         None => {}
     }

@@ -7,7 +7,7 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::findings::Findings;
 use super::problem::Problem;
-use super::spot::{Said, Spot};
+use super::spot::Spot;
 use crate::floor::config::Floor;
 use crate::loading::gear::Gear;
 use crate::training::exercise::Exercise;
@@ -75,15 +75,15 @@ impl Fit {
     }
 
     /// Takes down a load that no station of the exercise can be set to.
-    pub(super) fn check(&self, found: &mut Findings<'_>, load: &Said<Stamped>, exercise: &Exercise) {
-        let mass = load.what.mass;
+    pub(super) fn check(&self, found: &mut Findings<'_>, spot: &Spot, load: Stamped, exercise: &Exercise) {
+        let mass = load.mass;
         if self.of(exercise).any(|held| held.has(mass)) {
             return;
         }
         let below = self.of(exercise).filter_map(|held| held.below(mass)).max_by_key(|s| s.mass);
         let above = self.of(exercise).filter_map(|held| held.above(mass)).min_by_key(|s| s.mass);
         let (gear, exercise) = (exercise.gear, exercise.key.clone());
-        found.add(&load.spot, Problem::CannotHold { load: load.what, exercise, gear, below, above });
+        found.add(spot, Problem::CannotHold { load, exercise, gear, below, above });
     }
 
     /// Takes down loads of a whole group that can be set one by one, but not all at one station.

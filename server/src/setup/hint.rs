@@ -3,8 +3,11 @@
 use std::io::ErrorKind;
 
 use turnabout_protocol::card::GearKind;
+use turnabout_protocol::next::PerMille;
 
 use super::allowed::Allowed;
+use super::load_rule;
+use super::percent::parse_percent;
 use super::problem::Problem;
 use super::suggest;
 use crate::floor::local_time::Minute;
@@ -38,6 +41,7 @@ impl Problem {
             Self::NoArms => "write arms = true at the stations that have them",
             Self::Times(problem) => return problem.hint().map(str::to_owned),
             Self::Block(problem) => return problem.hint(),
+            Self::Load(problem) => return problem.hint(),
             Self::Gear(problem) => return problem.hint().map(str::to_owned),
             Self::NeverOpen => "leave floor.hours out where the floor never closes",
             Self::TwoGears { .. } => "make two stations of them",
@@ -115,7 +119,15 @@ fn value_hint(found: &str, allowed: &Allowed) -> Option<String> {
     let in_marks = bare != found;
     let number = !bare.is_empty() && bare.bytes().all(|b| b.is_ascii_digit() || b == b'.');
     match allowed {
-        Allowed::Mass { .. } if number => Some(format!("write it with its unit: \"{bare} kg\"")),
+        Allowed::Mass { .. } | Allowed::Load if number => {
+            Some(format!("write it with its unit: \"{bare} kg\""))
+        }
+        Allowed::Load if parse_percent(bare).is_some_and(|share| share >= PerMille::WHOLE) => {
+            Some("the whole maximum is a maximal attempt, and no load is worked out for one".to_owned())
+        }
+        Allowed::Load => suggest::meant(bare, load_rule::WORDS.iter().map(|(word, _)| *word))
+            .map(|word| format!("did you mean \"{word}\"?")),
+        Allowed::Percent { .. } if number => Some(format!("write it with its sign: \"{bare} %\"")),
         Allowed::Duration { .. } if number => Some(format!("write it with its unit: \"{bare} s\"")),
         Allowed::Whole { .. } | Allowed::Metres { .. } | Allowed::Work if number && in_marks => {
             Some(without_marks(bare))

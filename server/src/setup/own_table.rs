@@ -13,6 +13,7 @@ use super::fields::Fields;
 use super::findings::Findings;
 use super::form;
 use super::limits::RESERVE;
+use super::load_rule::Load;
 use super::problem::Problem;
 use super::rounds::Rounds;
 use super::spot::Said;
@@ -22,9 +23,10 @@ use crate::training::exercise::Exercise;
 /// What one client does differently.
 pub(super) struct Own {
     pub(super) reps: Option<Rounds<Work>>,
-    pub(super) load: Option<Rounds<Stamped>>,
+    pub(super) load: Option<Rounds<Load>>,
     pub(super) tempo: Option<Tempo>,
     pub(super) reserve: Option<u8>,
+    pub(super) has_reserve: bool,
     pub(super) technique_reps: Option<u8>,
     pub(super) technique_load: Option<Said<Stamped>>,
 }
@@ -47,6 +49,7 @@ pub(super) fn own(
         let technique_reps = own.optional(found, "technique_reps", &form::whole(1, limits::REPS));
         let technique_reps = technique_reps.map(|said| said.what);
         let technique_load = read_load(&mut own, found, around.fit, exercise, "technique_load");
+        let has_reserve = own.has("reserve");
         own.finish(found);
         let Some(client) = client else { continue };
         if !found.once(&mut seen, &client) {
@@ -57,7 +60,7 @@ pub(super) fn own(
         if !around.clients.is_empty() && !around.clients.contains(&id) {
             found.add(&client.spot, Problem::NotInGroup { client: id.0 });
         }
-        all.insert(id, Own { reps, load, tempo, reserve, technique_reps, technique_load });
+        all.insert(id, Own { reps, load, tempo, reserve, has_reserve, technique_reps, technique_load });
     }
     all
 }

@@ -11,6 +11,7 @@ use super::allowed::Allowed;
 use super::block_problem::BlockProblem;
 use super::gear_problem::GearProblem;
 use super::limits;
+use super::load_problem::LoadProblem;
 use super::times_problem::TimesProblem;
 use super::words::{AllOf, AnyOf, Kg, Nearest, in_words, needs, word};
 use crate::floor::hours::Window;
@@ -177,6 +178,9 @@ pub enum Problem {
         /// How many it may have.
         most: usize,
     },
+    /// Something about how a load is found.
+    #[error(transparent)]
+    Load(#[from] LoadProblem),
     /// Something about times and days.
     #[error(transparent)]
     Times(#[from] TimesProblem),

@@ -18,7 +18,7 @@ use super::problem::{Problem, Thing};
 use super::session_times::{self, Session};
 use super::spot::{Said, Spot};
 use super::spotters::{Spotters, is_there};
-use crate::floor::config::{Client, Day, Floor, GroupPlan, Names, Programme, limits as floor_limits};
+use crate::floor::config::{Day, Floor, GroupPlan, Names, Programme, limits as floor_limits};
 use crate::floor::hours::Window;
 use crate::training::block::limits as block_limits;
 
@@ -50,18 +50,20 @@ pub fn check_programme_alone(file: &str, text: &str) -> Result<(), Mistakes> {
 fn parse(file: &str, text: &str, floor: Option<&Floor>) -> Result<ProgrammeFile, Mistakes> {
     document::parse(file, text, |mut top, found| {
         let day = top.optional(found, "date", &form::day()).map(|said| said.what);
-        let People { clients, names, complete } = client_table::clients(&mut top, found, day);
+        let fit = floor.map(Fit::new).unwrap_or_default();
+        let people = client_table::clients(&mut top, found, day, floor, &fit);
         let mut reader = Groups {
             floor,
             day,
-            fit: floor.map(Fit::new).unwrap_or_default(),
-            clients: complete.then_some(&clients),
+            fit: &fit,
+            people: &people,
             numbers: BTreeMap::new(),
             taken: BTreeMap::new(),
         };
         let tables = top.sections(found, "group", "group", 0, floor_limits::GROUPS);
         let groups = tables.into_iter().filter_map(|table| reader.read(table, found)).collect();
         top.finish(found);
+        let People { clients, names, .. } = people;
         Some(ProgrammeFile { programme: Programme { day, clients, groups }, names })
     })
 }
@@ -70,9 +72,8 @@ fn parse(file: &str, text: &str, floor: Option<&Floor>) -> Result<ProgrammeFile,
 struct Groups<'f> {
     /// Nothing where the floor file has mistakes: what a key stands for is not known then.
     floor: Option<&'f Floor>,
-    fit: Fit,
-    /// All clients; nothing where a number could not be read, since it may be any.
-    clients: Option<&'f BTreeMap<ClientId, Client>>,
+    fit: &'f Fit,
+    people: &'f People,
     numbers: BTreeMap<u32, Spot>,
     day: Option<Day>,
     /// The groups in which a client is already, and when.
@@ -88,8 +89,9 @@ impl Groups<'_> {
         let clients = self.members(&mut table, found, number.as_ref().map(|n| n.what), session.window());
         let around = Around {
             floor: self.floor,
-            fit: &self.fit,
+            fit: self.fit,
             clients: &clients,
+            people: self.people,
             spotters: &Spotters::of(self.floor, session, clients.len()),
             rounds: None,
         };
@@ -136,7 +138,8 @@ impl Groups<'_> {
                 continue;
             }
             members.push(client);
-            if self.clients.is_some_and(|clients| !clients.contains_key(&client)) {
+            // A number that could not be read may be any.
+            if self.people.complete && !self.people.clients.contains_key(&client) {
                 let problem =
                     Problem::Unknown { thing: Thing::Client, found: client.to_string(), meant: None };
                 found.add(&said.spot, problem);

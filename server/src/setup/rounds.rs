@@ -15,6 +15,8 @@ use crate::training::block::limits;
 pub(super) struct Rounds<T> {
     /// Never empty.
     list: Vec<Said<T>>,
+    /// Whether the file has a list of them, of one entry perhaps.
+    is_list: bool,
 }
 
 impl<T> Rounds<T> {
@@ -26,6 +28,11 @@ impl<T> Rounds<T> {
     /// How many rounds it names.
     pub(super) fn len(&self) -> usize {
         self.list.len()
+    }
+
+    /// Whether it is said round by round.
+    pub(super) const fn is_list(&self) -> bool {
+        self.is_list
     }
 
     /// Every value, in order.
@@ -44,12 +51,13 @@ pub(super) fn rounds<T, F: Fn(&DeValue<'_>) -> Option<T>>(
     rounds: Option<u8>,
 ) -> Option<Rounds<T>> {
     let entry = table.entry(name)?;
-    let list = if entry.is_list() {
+    let is_list = entry.is_list();
+    let list = if is_list {
         each(entry, found, form, rounds)
     } else {
         entry.read(found, form).into_iter().collect()
     };
-    (!list.is_empty()).then_some(Rounds { list })
+    (!list.is_empty()).then_some(Rounds { list, is_list })
 }
 
 fn each<T, F: Fn(&DeValue<'_>) -> Option<T>>(

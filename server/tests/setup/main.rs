@@ -11,6 +11,7 @@ mod gear_mistakes;
 mod golden;
 mod hostile;
 mod hours;
+mod load_rules;
 mod never_panics;
 mod numbers;
 mod policy_mistakes;

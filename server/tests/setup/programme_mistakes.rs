@@ -44,7 +44,7 @@ const CLIENTS: &[Case] = &[
         "show_load",
         "show_laod",
         &[
-            "7:1: client[2].show_laod: found a field that is not known, allowed number, name, show_load, regular, screening (did you mean show_load?)",
+            "7:1: client[2].show_laod: found a field that is not known, allowed number, name, show_load, regular, screening, max (did you mean show_load?)",
         ],
     ),
     ("show_load = false", "show_load = 0", &["7:13: client[2].show_load: found 0, allowed true or false"]),
@@ -244,7 +244,7 @@ const LOADS: &[Case] = &[
         "load = \"40 kg\"",
         "load = 40",
         &[
-            "24:8: group[1].block[1].exercise[1].load: found 40, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals (write it with its unit: \"40 kg\")",
+            "24:8: group[1].block[1].exercise[1].load: found 40, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals; a share of the maximum such as \"70 %\", 0.1 % to 99.9 %; \"by-reserve\", \"as-last-time\" or \"find-it\" (write it with its unit: \"40 kg\")",
         ],
     ),
     (
