@@ -105,14 +105,16 @@ fn whole(
     let reserve = table.optional(found, "reserve", &form::whole(0, RESERVE)).map(|said| said.what);
     let mut technique_reps = None;
     let mut technique_load = None;
+    let mut ramp = None;
     if let Some(mut technique) = table.optional_table(found, "technique") {
         let reps = technique.optional(found, "reps", &form::whole(1, limits::REPS));
         technique_reps = reps.map(|said| said.what);
         technique_load = read_load(&mut technique, found, around.fit, exercise, "load");
+        ramp = technique.optional(found, "ramp", &form::flag());
         technique.finish(found);
     }
     let has_reserve = table.has("reserve");
-    Whole { reps, load, tempo, reserve, has_reserve, technique_reps, technique_load }
+    Whole { reps, load, tempo, reserve, has_reserve, technique_reps, technique_load, ramp }
 }
 
 /// Takes down what neither the exercise nor every client's own says. What is there but could not be read has
@@ -163,6 +165,7 @@ fn loads(
         let technique = one.technique_load.map(|said| said.what);
         loads.extend(working.chain(technique).map(|load| (load.mass, load)));
         load_check::check_technique(found, helps, *client, one);
+        load_check::check_ramp(found, &mut told, helps, exercise, one);
         load_check::check(found, &mut told, around, exercise, *client, one);
     }
     loads

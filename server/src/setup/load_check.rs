@@ -6,7 +6,7 @@ use turnabout_protocol::work::Work;
 
 use super::exercise_in_block::Around;
 use super::findings::Findings;
-use super::load_problem::LoadProblem;
+use super::load_problem::{LoadProblem, NoRamp};
 use super::load_rule::Load;
 use super::prescribed::One;
 use super::problem::Problem;
@@ -74,6 +74,26 @@ fn by_reserve(work: Work, one: &One<'_>) -> Option<LoadProblem> {
         Some(LoadProblem::Maximal)
     } else {
         None
+    }
+}
+
+/// Takes down a light set on the way up where there is no way: before a hold, where nothing is set, and where the
+/// load helps.
+pub(super) fn check_ramp(
+    found: &mut Findings<'_>,
+    told: &mut Told,
+    helps: bool,
+    exercise: Option<&Exercise>,
+    one: &One<'_>,
+) {
+    let Some(spot) = one.ramp() else { return };
+    let first = one.reps.and_then(|reps| reps.at(0)).map(|said| said.what);
+    if exercise.is_some_and(|exercise| exercise.gear == GearKind::Plain) {
+        told.add(found, spot, LoadProblem::Ramp(NoRamp::NothingSet));
+    } else if helps {
+        told.add(found, spot, LoadProblem::Ramp(NoRamp::Helps));
+    } else if matches!(first, Some(Work::Hold { .. })) {
+        told.add(found, spot, LoadProblem::Ramp(NoRamp::Hold));
     }
 }
 

@@ -62,6 +62,23 @@ pub enum LoadProblem {
         "found \"by-reserve\" for one repetition with none in reserve, allowed more of either: that is a maximal attempt"
     )]
     Maximal,
+    /// A light set on the way up where there is no way.
+    #[error("found true, allowed false: {0}")]
+    Ramp(NoRamp),
+}
+
+/// Why there is no light set between the technique set and the first working set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum NoRamp {
+    /// The first working set is a hold.
+    #[error("no set on the way up comes before a hold")]
+    Hold,
+    /// There is no load.
+    #[error("this exercise has nothing to set")]
+    NothingSet,
+    /// The load carries part of the body: a share of it says nothing.
+    #[error("the stack helps there, and no share of it is lighter")]
+    Helps,
 }
 
 impl LoadProblem {
@@ -83,7 +100,7 @@ impl LoadProblem {
             | Self::TooManyReps { .. }
             | Self::TooMuchReserve { .. }
             | Self::ReserveOfHold => "write the load, or \"as-last-time\", or \"find-it\"",
-            Self::MaxOfNothing { helps: false, .. } | Self::Maximal => return None,
+            Self::MaxOfNothing { helps: false, .. } | Self::Maximal | Self::Ramp(_) => return None,
         };
         Some(hint.to_owned())
     }

@@ -71,7 +71,7 @@ pub use check::{FilePair, read_pair};
 pub use duration::{DurationError, parse_duration};
 pub use floor_file::{FloorFile, parse_floor};
 pub use gear_problem::GearProblem;
-pub use load_problem::LoadProblem;
+pub use load_problem::{LoadProblem, NoRamp};
 pub use load_rule::Load;
 pub use mistake::{Mistake, Mistakes};
 pub use problem::{Problem, Thing};

@@ -29,6 +29,7 @@ pub(super) struct Own {
     pub(super) has_reserve: bool,
     pub(super) technique_reps: Option<u8>,
     pub(super) technique_load: Option<Said<Stamped>>,
+    pub(super) technique_ramp: Option<Said<bool>>,
 }
 
 /// Reads what each client does differently.
@@ -49,6 +50,7 @@ pub(super) fn own(
         let technique_reps = own.optional(found, "technique_reps", &form::whole(1, limits::REPS));
         let technique_reps = technique_reps.map(|said| said.what);
         let technique_load = read_load(&mut own, found, around.fit, exercise, "technique_load");
+        let technique_ramp = own.optional(found, "technique_ramp", &form::flag());
         let has_reserve = own.has("reserve");
         own.finish(found);
         let Some(client) = client else { continue };
@@ -60,7 +62,10 @@ pub(super) fn own(
         if !around.clients.is_empty() && !around.clients.contains(&id) {
             found.add(&client.spot, Problem::NotInGroup { client: id.0 });
         }
-        all.insert(id, Own { reps, load, tempo, reserve, has_reserve, technique_reps, technique_load });
+        all.insert(
+            id,
+            Own { reps, load, tempo, reserve, has_reserve, technique_reps, technique_load, technique_ramp },
+        );
     }
     all
 }

@@ -31,6 +31,7 @@ pub(super) struct Whole {
     pub(super) has_reserve: bool,
     pub(super) technique_reps: Option<u8>,
     pub(super) technique_load: Option<Said<Stamped>>,
+    pub(super) ramp: Option<Said<bool>>,
 }
 
 /// What one client does: the own figures, or else everyone's.
@@ -41,6 +42,7 @@ pub(super) struct One<'r> {
     /// Whether the file says a reserve, though it could not be read perhaps.
     pub(super) has_reserve: bool,
     pub(super) technique_load: Option<&'r Said<Stamped>>,
+    ramp: Option<&'r Said<bool>>,
     tempo: Option<Tempo>,
     technique_reps: Option<u8>,
     own: Option<&'r Own>,
@@ -54,6 +56,7 @@ impl<'r> One<'r> {
             reserve: own.and_then(|own| own.reserve).or(whole.reserve),
             has_reserve: whole.has_reserve || own.is_some_and(|own| own.has_reserve),
             technique_load: own.and_then(|own| own.technique_load.as_ref()).or(whole.technique_load.as_ref()),
+            ramp: own.and_then(|own| own.technique_ramp.as_ref()).or(whole.ramp.as_ref()),
             tempo: own.and_then(|own| own.tempo).or(whole.tempo),
             technique_reps: own.and_then(|own| own.technique_reps).or(whole.technique_reps),
             own,
@@ -79,6 +82,11 @@ impl<'r> One<'r> {
         own_load.or_else(own_reps).or_else(|| Some(&self.load?.at(round)?.spot))
     }
 
+    /// Where the file says one more light set before the first working set, if it does.
+    pub(super) fn ramp(&self) -> Option<&'r Spot> {
+        self.ramp.filter(|said| said.what).map(|said| &said.spot)
+    }
+
     /// The whole, unless something is missing or does not go together, which has its own mistake.
     pub(super) fn prescription(&self) -> Option<Prescription> {
         let reps = self.reps?;
@@ -94,7 +102,7 @@ impl<'r> One<'r> {
             technique: Technique {
                 reps: self.technique_reps.unwrap_or(TECHNIQUE_REPS),
                 load: self.technique_load.map(|load| load.what.mass),
-                ramp: false,
+                ramp: self.ramp().is_some(),
             },
             rounds: (0..self.named()).map(target).collect::<Option<_>>()?,
             reserve: self.reserve,

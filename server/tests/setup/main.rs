@@ -16,6 +16,7 @@ mod never_panics;
 mod numbers;
 mod policy_mistakes;
 mod programme_mistakes;
+mod ramp;
 mod reading;
 mod rfc3339;
 mod small;

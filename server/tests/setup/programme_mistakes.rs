@@ -279,7 +279,7 @@ const LOADS: &[Case] = &[
         "reps = 3, load = \"20 kg\"",
         "laod = \"20 kg\"",
         &[
-            "25:15: group[1].block[1].exercise[1].technique.laod: found a field that is not known, allowed reps, load (did you mean load?)",
+            "25:15: group[1].block[1].exercise[1].technique.laod: found a field that is not known, allowed reps, load, ramp (did you mean load?)",
         ],
     ),
 ];
@@ -303,7 +303,7 @@ const ONE_CLIENTS_OWN: &[Case] = &[
         "client = 105, reps = 8",
         "client = 105, leg = 8",
         &[
-            "26:25: group[1].block[1].exercise[1].own[1].leg: found a field that is not known, allowed client, reps, tempo, load, reserve, technique_reps, technique_load",
+            "26:25: group[1].block[1].exercise[1].own[1].leg: found a field that is not known, allowed client, reps, tempo, load, reserve, technique_reps, technique_load, technique_ramp",
         ],
     ),
     (
