@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::ids::{ClientId, ExerciseId};
 
+use super::earlier_table::earlier;
 use super::fields::Fields;
 use super::findings::Findings;
 use super::fit::Fit;
@@ -54,6 +55,7 @@ pub(super) fn clients(
         let regular = table.optional(found, "regular", &form::flag());
         let screening = table.optional_table(found, "screening").and_then(|t| screening(t, found, day));
         let Maxima { known: max, whole } = maxima(&mut table, found, floor, fit);
+        let earlier = earlier(&mut table, found, day, floor, fit);
         table.finish(found);
         people.complete &= number.is_some();
         let Some(number) = number else { continue };
@@ -61,7 +63,7 @@ pub(super) fn clients(
         let id = ClientId(number.what);
         let show_load = show_load.is_none_or(|said| said.what);
         let regular = regular.is_some_and(|said| said.what);
-        people.clients.insert(id, Client { show_load, regular, screening, max, ..Client::default() });
+        people.clients.insert(id, Client { show_load, regular, screening, max, earlier });
         if !whole {
             people.unsure.insert(id);
         }

@@ -64,6 +64,12 @@ impl Fit {
         held.is_some_and(|held| loads.into_iter().all(|load| held.has(*load)))
     }
 
+    /// The loads of a station on either side of one that it cannot be set to.
+    pub(super) fn nearest_at(&self, station: StationId, load: Mass) -> (Option<Stamped>, Option<Stamped>) {
+        let held = self.of_station.get(&station).and_then(|place| self.held.get(*place));
+        (held.and_then(|held| held.below(load)), held.and_then(|held| held.above(load)))
+    }
+
     /// The different gear that an exercise can be done with.
     fn of(&self, exercise: &Exercise) -> impl Iterator<Item = &Held> {
         self.gears.get(&exercise.id).into_iter().flatten().filter_map(|place| self.held.get(*place))

@@ -42,6 +42,7 @@ impl Problem {
             Self::Times(problem) => return problem.hint().map(str::to_owned),
             Self::Block(problem) => return problem.hint(),
             Self::Load(problem) => return problem.hint(),
+            Self::Earlier(problem) => return problem.hint().map(str::to_owned),
             Self::Gear(problem) => return problem.hint().map(str::to_owned),
             Self::NeverOpen => "leave floor.hours out where the floor never closes",
             Self::TwoGears { .. } => "make two stations of them",

@@ -21,6 +21,8 @@ mod document;
 mod drop_set;
 mod dumbbell_table;
 mod duration;
+mod earlier_problem;
+mod earlier_table;
 mod excerpt;
 mod exercise_fields;
 mod exercise_in_block;
@@ -69,6 +71,7 @@ pub use block_problem::BlockProblem;
 pub use catalogue::{catalogue, parse_catalogue};
 pub use check::{FilePair, read_pair};
 pub use duration::{DurationError, parse_duration};
+pub use earlier_problem::EarlierProblem;
 pub use floor_file::{FloorFile, parse_floor};
 pub use gear_problem::GearProblem;
 pub use load_problem::{LoadProblem, NoRamp};
@@ -132,6 +135,8 @@ pub mod limits {
     pub const LABEL: usize = 12;
     /// Repetitions in reserve: more cannot be told. Common practice, no source.
     pub const RESERVE: u8 = 10;
+    /// Earlier sets of one client: two each of a hundred exercises, more than anybody does.
+    pub const EARLIER: usize = 200;
     /// Handles of one kind.
     pub const HANDLES_OF_A_KIND: u8 = 100;
     /// The highest number of a client or group: six digits can still be read off a display.

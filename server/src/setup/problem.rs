@@ -9,6 +9,7 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::allowed::Allowed;
 use super::block_problem::BlockProblem;
+use super::earlier_problem::EarlierProblem;
 use super::gear_problem::GearProblem;
 use super::limits;
 use super::load_problem::LoadProblem;
@@ -181,6 +182,9 @@ pub enum Problem {
     /// Something about how a load is found.
     #[error(transparent)]
     Load(#[from] LoadProblem),
+    /// Something about what was done before the journal.
+    #[error(transparent)]
+    Earlier(#[from] EarlierProblem),
     /// Something about times and days.
     #[error(transparent)]
     Times(#[from] TimesProblem),
@@ -309,8 +313,10 @@ pub enum Problem {
 /// What a name or number in a programme stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Thing {
-    /// A station of the floor.
+    /// A station of the same file.
     Station,
+    /// A station of the floor file, in a programme.
+    StationOfFloor,
     /// A coach of the floor.
     Coach,
     /// An exercise of the floor.
@@ -331,6 +337,7 @@ impl fmt::Display for Thing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Station => "the key of a [[station]] of this file",
+            Self::StationOfFloor => "the key of a station in the floor file",
             Self::Coach => "the key of a coach in the floor file",
             Self::Exercise => "the key of an exercise in the floor file",
             Self::Catalogue => {

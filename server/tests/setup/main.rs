@@ -2,6 +2,7 @@
 
 mod anatomy;
 mod catalogue;
+mod earlier;
 mod evening;
 mod evening_mistakes;
 mod examples;
