@@ -40,10 +40,8 @@ pub enum Allowed {
     },
     /// A load of an exercise: a mass, a share of a maximum, or how it is found.
     Load,
-    /// A share with its sign.
+    /// A share with its sign, from nothing up.
     Percent {
-        /// The least.
-        least: PerMille,
         /// The most.
         most: PerMille,
     },
@@ -127,9 +125,9 @@ impl fmt::Display for Allowed {
                  \"find-it\"",
                 Self::Mass { zero: false }
             ),
-            Self::Percent { least, most } => {
-                let [least, most] = [least, most].map(|share| share.percent(Language::En));
-                write!(f, "a share such as \"10 %\" or \"2.5 %\", {least} to {most}, at most 1 decimal")
+            Self::Percent { most } => {
+                let most = most.percent(Language::En);
+                write!(f, "a share such as \"10 %\" or \"2.5 %\", 0 % to {most}, at most 1 decimal")
             }
             Self::Duration { least, most } => {
                 write!(f, "a duration such as \"90 s\" or \"2 min\", {least} s to {most} s")

@@ -14,6 +14,7 @@ use super::findings::Findings;
 use super::form;
 use super::hours_table;
 use super::limits;
+use super::loads_table;
 use super::members;
 use super::mistake::{Mistake, Mistakes};
 use super::places::Places;
@@ -107,7 +108,10 @@ fn read_head(
     let handles = table.optional_table(found, "handles").map(|kinds| policy_table::handles(kinds, found));
     let policy = table.optional_table(found, "policy");
     let policy = policy.map(|rules| policy_table::policy(rules, found, stations, places));
-    let (policy, kept) = policy.unwrap_or_default();
+    let (mut policy, kept) = policy.unwrap_or_default();
+    if let Some(loads) = table.optional_table(found, "loads") {
+        policy.loads = loads_table::loads(loads, found);
+    }
     table.finish(found);
     let zone = zone.and_then(|zone| known_zone(zone, found));
     Some(Head {

@@ -2,12 +2,14 @@
 
 use toml::de::DeValue;
 use turnabout_protocol::ids::Key;
+use turnabout_protocol::next::PerMille;
 use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Secs, Stamped};
 use turnabout_protocol::work::Work;
 
 use super::allowed::Allowed;
 use super::duration::parse_duration;
+use super::percent::parse_percent;
 use crate::floor::config::Day;
 use crate::floor::local_time::Minute;
 use crate::loading::gear::Ratio;
@@ -77,6 +79,12 @@ pub(super) fn mass(zero: bool) -> Form<impl Fn(&DeValue<'_>) -> Option<Stamped>>
         (zero || stamped.mass > Mass::ZERO).then_some(stamped)
     };
     Form { allowed: Allowed::Mass { zero }, read }
+}
+
+/// A share, from nothing up.
+pub(super) fn percent(most: PerMille) -> Form<impl Fn(&DeValue<'_>) -> Option<PerMille>> {
+    let read = move |value: &DeValue<'_>| parse_percent(value.as_str()?).filter(|share| *share <= most);
+    Form { allowed: Allowed::Percent { most }, read }
 }
 
 /// What pulleys make of a stack.

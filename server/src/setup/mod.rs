@@ -41,6 +41,7 @@ mod lines;
 mod load_check;
 mod load_problem;
 mod load_rule;
+mod loads_table;
 mod max_table;
 mod members;
 mod mistake;

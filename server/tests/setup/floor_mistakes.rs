@@ -24,7 +24,7 @@ const THE_HEAD: &[Case] = &[
         "zoen",
         &[
             "1:1: floor.zone: found nothing, allowed an IANA time zone such as \"Europe/Berlin\"",
-            "3:1: floor.zoen: found a field that is not known, allowed name, zone, emergency, settings, hours, handles, policy (did you mean zone?)",
+            "3:1: floor.zoen: found a field that is not known, allowed name, zone, emergency, settings, hours, handles, policy, loads (did you mean zone?)",
         ],
     ),
     (
@@ -63,7 +63,7 @@ const THE_HEAD: &[Case] = &[
         "[floor.emergencies]",
         &[
             "1:1: floor.emergency: found nothing, allowed a table (write [floor.emergency] before its fields)",
-            "4:8: floor.emergencies: found a field that is not known, allowed name, zone, emergency, settings, hours, handles, policy",
+            "4:8: floor.emergencies: found a field that is not known, allowed name, zone, emergency, settings, hours, handles, policy, loads",
         ],
     ),
 ];

@@ -13,6 +13,7 @@ mod golden;
 mod hostile;
 mod hours;
 mod load_rules;
+mod loads_of_the_floor;
 mod never_panics;
 mod numbers;
 mod policy_mistakes;
