@@ -123,7 +123,7 @@ pub enum Obstacle {
 /// # Errors
 /// An argument is out of its range, or the floor file has mistakes.
 pub fn tell(ask: &Ask) -> Result<Told, CliError> {
-    let Found { key, name, gear: loadable } = station::find(&ask.floor, &ask.station)?;
+    let Found { key, name, gear: loadable, policy: _ } = station::find(&ask.floor, &ask.station)?;
     let gear = loadable.gear();
     let target = target(ask, &gear)?;
     let on = ask.on.as_deref();

@@ -56,7 +56,7 @@ pub struct Ask {
     /// Repetitions that the spotter helped with, where the set ended so; 1 if not said.
     #[arg(long, allow_negative_numbers = true)]
     helped_with: Option<String>,
-    /// The floor file with the station.
+    /// The floor file with the station; what it sets about next loads holds.
     #[arg(long, requires = "station")]
     floor: Option<PathBuf>,
     /// The station whose gear says what can be set.
@@ -129,10 +129,12 @@ pub fn tell(ask: &Ask) -> Result<Told, CliError> {
 }
 
 fn answer(ask: &Ask) -> Result<Answer, CliError> {
-    let gear = match (&ask.floor, &ask.station) {
-        (Some(floor), Some(key)) => Some(station::find(floor, key)?.gear.gear()),
+    let found = match (&ask.floor, &ask.station) {
+        (Some(floor), Some(key)) => Some(station::find(floor, key)?),
         (None, _) | (_, None) => None,
     };
+    let policy = found.as_ref().map_or_else(Policy::default, |found| found.policy);
+    let gear = found.map(|found| found.gear.gear());
     let unit = ask.unit.or(gear.as_ref().map(Gear::unit)).unwrap_or_default();
     let load = read::mass("load", &ask.load, unit, limits::LOAD)?;
     let set = set(ask)?;
@@ -140,7 +142,7 @@ fn answer(ask: &Ask) -> Result<Answer, CliError> {
         Some(gear) => Ladder::Gear(gear),
         None => Ladder::steps(load, step(ask, unit)?, unit),
     };
-    let ground = Ground { loads: &ladder, policy: &Policy::default(), one_rm: None };
+    let ground = Ground { loads: &ladder, policy: &policy, one_rm: None };
     let proposal = after(load, &set, &ground)?;
     let stamped = ladder.stamped();
     let load = match proposal.set {

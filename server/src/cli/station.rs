@@ -7,6 +7,7 @@ use turnabout_protocol::ids::Key;
 use super::error::{BadInput, CliError, shortened};
 use crate::loading::gear::{Bar, Dumbbells, Gear, Stack};
 use crate::setup;
+use crate::training::next::policy::Policy;
 
 /// A station with something to load.
 #[derive(Clone, Debug)]
@@ -14,6 +15,8 @@ pub(super) struct Found {
     pub(super) key: Key,
     pub(super) name: String,
     pub(super) gear: Loadable,
+    /// What its floor sets about next loads.
+    pub(super) policy: Policy,
 }
 
 /// Gear that a load can be set on.
@@ -47,6 +50,7 @@ impl Loadable {
 /// Reads the floor file and finds the station in it.
 pub(super) fn find(floor: &Path, key: &str) -> Result<Found, CliError> {
     let file = setup::read_pair(floor, None, None).map_err(CliError::Floor)?;
+    let policy = file.floor.floor.policy.loads;
     let stations = &file.floor.floor.stations;
     let known = || -> Vec<Key> {
         let loadable = stations.values().filter(|station| Loadable::of(&station.gear).is_some());
@@ -59,7 +63,7 @@ pub(super) fn find(floor: &Path, key: &str) -> Result<Found, CliError> {
         return Err(BadInput::Station { found: shortened(key), known, nearest }.into());
     };
     match Loadable::of(&station.gear) {
-        Some(gear) => Ok(Found { key: station.key.clone(), name: station.name.clone(), gear }),
+        Some(gear) => Ok(Found { key: station.key.clone(), name: station.name.clone(), gear, policy }),
         None => Err(BadInput::NothingToLoad { found: station.key.clone(), known: known() }.into()),
     }
 }

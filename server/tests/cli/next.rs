@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json as value};
 
-use crate::asked::{ask, json, refused};
+use crate::asked::{ask, floor, json, refused};
 
 fn next(rest: &[&str]) -> Value {
     json(0, &[&["next"], rest].concat())
@@ -117,4 +117,37 @@ fn absurd_sets_are_refused() {
             &["load: found", "above 0 and at most 1000 kg"],
         );
     }
+}
+
+/// The next label after 80 kg is 5 kg more, which is 6.25 %: more than this floor wants.
+#[test]
+fn what_the_floor_sets_holds() {
+    let example = std::fs::read_to_string(floor()).expect("the floor of the demo");
+    let careful = example
+        .replace("cap = \"10 %\"", "cap = \"4 %\"")
+        .replace("reps_instead = true", "reps_instead = false");
+    assert_ne!(careful, example);
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let path = folder.path().join("careful.toml");
+    std::fs::write(&path, careful).expect("a temporary file");
+    let path = path.to_str().expect("a path of text");
+    let at = |floor: &str| {
+        next(&[
+            "--floor",
+            floor,
+            "--station",
+            "row-1",
+            "--load",
+            "80",
+            "--target-reps",
+            "8",
+            "--felt",
+            "light",
+        ])
+    };
+    assert_eq!(at("FLOOR")["load"]["value"], 85.0);
+    let careful = at(path);
+    assert_eq!(careful["load"]["value"], 80.0);
+    assert_eq!(careful["proposal"]["work"], value!({ "work": "reps", "least": 8, "most": 8 }));
+    assert_eq!(careful["reason"], "The next step, 85 kg, is more than 4 % at once.");
 }
