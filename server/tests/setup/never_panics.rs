@@ -45,7 +45,7 @@ const FILES: [&str; 5] = [
 ];
 
 /// Pieces that mean something to the format, so that changes go deep.
-const PIECES: [&str; 20] = [
+const PIECES: [&str; 23] = [
     "\"",
     "[",
     "]",
@@ -64,6 +64,9 @@ const PIECES: [&str; 20] = [
     "\"8-12\"",
     "[1, 2]",
     "in_place = true\n",
+    "\"99.5 %\"",
+    "\"by-reserve\"",
+    "[[client.earlier]]\n",
     "\n\n",
     "'''",
 ];
