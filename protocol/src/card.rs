@@ -79,8 +79,8 @@ pub struct BarPart {
     pub together: Secs,
 }
 
-/// The nearest loads that the plates make instead.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+/// The nearest loads that can be set instead, and where what is wanted for is.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct UnbuiltPart {
     /// The heaviest that is lighter.
@@ -89,4 +89,7 @@ pub struct UnbuiltPart {
     /// The lightest that is heavier.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub above: Option<Mass>,
+    /// The names of other stations that have what would make it: plates of a shared tree on their bars.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub at: Vec<String>,
 }

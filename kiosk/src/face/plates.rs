@@ -23,7 +23,7 @@ pub(super) fn each_side(language: Language, card: &LoadCard) -> String {
 
 /// What to take off and put on, or which loads can be made instead; nothing where nothing is to be done.
 pub(super) fn change(language: Language, card: &LoadCard) -> String {
-    match (&card.bar, card.unbuilt) {
+    match (&card.bar, &card.unbuilt) {
         (Some(_), _) if card.confirmed => String::new(),
         (Some(bar), _) => hands(language, bar, card.unit),
         (None, Some(unbuilt)) => instead(language, unbuilt, card.unit),
@@ -43,7 +43,15 @@ fn hands(language: Language, bar: &BarPart, unit: MassUnit) -> String {
     }
 }
 
-fn instead(language: Language, unbuilt: UnbuiltPart, unit: MassUnit) -> String {
+fn instead(language: Language, unbuilt: &UnbuiltPart, unit: MassUnit) -> String {
+    let loads = nearest(language, unbuilt, unit);
+    if unbuilt.at.is_empty() {
+        return loads;
+    }
+    format!("{loads}; {}", with(language, "label.unbuilt_at", &[("stations", &unbuilt.at.join(", "))]))
+}
+
+fn nearest(language: Language, unbuilt: &UnbuiltPart, unit: MassUnit) -> String {
     match (unbuilt.below, unbuilt.above) {
         (Some(below), Some(above)) => {
             let places = [("below", &*mass(language, below, unit)), ("above", &*mass(language, above, unit))];

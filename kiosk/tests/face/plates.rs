@@ -46,7 +46,7 @@ fn where_nobody_knows_what_is_on_all_of_it_comes_off_first() {
 fn what_the_plates_do_not_make_is_said_with_what_they_do() {
     let mass = |text: &str| Some(text.parse::<Stamped>().unwrap().mass);
     let says = |below, above| {
-        let unbuilt = Some(UnbuiltPart { below, above });
+        let unbuilt = Some(UnbuiltPart { below, above, at: Vec::new() });
         let load = shown(LoadCard { unbuilt, ..card("82.5 kg", Some("40 kg"), false) }, Language::En);
         assert_eq!(load.plates, "");
         load.on_now

@@ -275,7 +275,8 @@ pub(crate) fn one_station() -> Vec<Sample> {
         let mut part = needs_load.clone();
         if let Some(turn) = &mut part.turn {
             let mass = |text: &str| text.parse::<Stamped>().unwrap().mass;
-            let unbuilt = Some(UnbuiltPart { below: Some(mass("80 kg")), above: Some(mass("85 kg")) });
+            let unbuilt =
+                Some(UnbuiltPart { below: Some(mass("80 kg")), above: Some(mass("85 kg")), at: Vec::new() });
             turn.load = Some(LoadCard { unbuilt, ..card("82.5 kg", Some("40 kg"), false) });
         }
         part

@@ -102,6 +102,9 @@ pub struct StationPlates {
     pub station: StationId,
     /// The unit that they are stamped in.
     pub unit: MassUnit,
+    /// The name of the tree that they hang on, where other stations share it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tree: Option<String>,
     /// The kinds, the heaviest first.
     pub kinds: Vec<PlateChoice>,
 }
@@ -112,7 +115,7 @@ pub struct StationPlates {
 pub struct PlateChoice {
     /// One of them.
     pub plate: PlatePart,
-    /// How many belong to the station.
+    /// How many belong to the station, or to its tree.
     pub count: u8,
     /// How many of these are missing.
     #[serde(default, skip_serializing_if = "crate::view::is_zero")]

@@ -20,7 +20,7 @@ pub(crate) fn plate(grams: i64, full: bool) -> PlatePart {
 }
 
 pub(crate) fn unbuilt() -> UnbuiltPart {
-    UnbuiltPart { below: Some(Mass::from_grams(57_500)), above: None }
+    UnbuiltPart { below: Some(Mass::from_grams(57_500)), above: None, at: vec!["Bench 2".to_owned()] }
 }
 
 /// 42.5 kg on a 20 kg bar that has 30 kg on it now.

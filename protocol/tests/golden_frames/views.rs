@@ -486,6 +486,7 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         plates: vec![StationPlates {
             station: StationId(1),
             unit: MassUnit::Kg,
+            tree: Some("Tree by the door".to_owned()),
             kinds: vec![
                 PlateChoice { plate: plate(10_000, true), count: 4, missing: 0, on: 0 },
                 PlateChoice { plate: plate(5_000, false), count: 2, missing: 2, on: 1 },

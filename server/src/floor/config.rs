@@ -2,6 +2,8 @@
 //!
 //! People appear as numbers only; their names live in an erasable table.
 
+mod shared;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
@@ -9,6 +11,7 @@ use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, NoteI
 use turnabout_protocol::units::{Mass, Secs};
 use turnabout_protocol::view::Emergency;
 
+pub use self::shared::Tree;
 use super::hours::Hours;
 use super::local_time::Minute;
 use crate::loading::gear::Gear;
@@ -21,6 +24,8 @@ use crate::training::session::LastSet;
 pub mod limits {
     /// Stations of one floor.
     pub const STATIONS: usize = 500;
+    /// Trees of plates of one floor: one for five stations.
+    pub const TREES: usize = 100;
     /// Coaches of one floor.
     pub const COACHES: usize = 100;
     /// Exercises of one catalogue.
@@ -60,6 +65,9 @@ pub struct Floor {
     pub hours: Hours,
     /// Its stations, by number.
     pub stations: BTreeMap<StationId, Station>,
+    /// Plates that the bars of several stations share, by key. Rows from before there were such say nothing.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub trees: BTreeMap<Key, Tree>,
     /// Its coaches, by number.
     pub coaches: BTreeMap<CoachId, Coach>,
     /// Handles that cables share, and how many there are of each.
@@ -339,6 +347,7 @@ impl Floor {
             settings: Settings::default(),
             hours: Hours::default(),
             stations: BTreeMap::new(),
+            trees: BTreeMap::new(),
             coaches: BTreeMap::new(),
             handles: BTreeMap::new(),
             policy: Policy::default(),

@@ -173,13 +173,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
             }
         }
         Event::PlatesMissing { station, plate, count } => {
-            if let Some(station) = state.stations.get_mut(station) {
-                station.missing.retain(|missing| missing.plate != *plate);
-                if *count > 0 {
-                    station.missing.push(Missing { plate: *plate, count: *count, said: stamp });
-                    station.missing.sort_by_key(|missing| std::cmp::Reverse(missing.plate));
-                }
-            }
+            stations::plates_missing(state, *station, Missing { plate: *plate, count: *count, said: stamp });
         }
         Event::SpotterNamed { turn, spotter, lift_off } => {
             let at_bar = AtBar { who: *spotter, lift_off: *lift_off, said: stamp };

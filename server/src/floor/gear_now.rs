@@ -1,12 +1,13 @@
-//! The plates of a station tonight: which are there, and which of them make a load.
+//! The plates of a station tonight: which are free for it, and which of them make a load.
 
 use std::borrow::Cow;
 
 use turnabout_protocol::card::{BarPart, PlatePart, UnbuiltPart};
-use turnabout_protocol::ids::StationId;
+use turnabout_protocol::ids::{Key, StationId};
 use turnabout_protocol::units::Mass;
 
-use super::state::{State, StationNow};
+use super::config::Floor;
+use super::state::{Missing, State, StationNow};
 use crate::loading::bar::{
     BarCard, BarNo, BarSet, Change, Diameter, Finder, Free, LoadError, Loaded, Plate, Side, Starts,
 };
@@ -15,25 +16,59 @@ use crate::loading::gear::Gear;
 /// The usual bar of a station's choice: the first.
 const BAR: BarNo = BarNo(0);
 
-/// The gear of a station without the plates that are missing.
+/// The gear of a station as it is tonight: without the plates that are missing or on other bars of its tree.
 #[must_use]
 pub fn gear(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
     let gear = &state.floor.stations.get(&station)?.gear;
-    let missing = &state.stations.get(&station)?.missing;
-    let (Gear::Bar(bar), false) = (gear, missing.is_empty()) else { return Some(Cow::Borrowed(gear)) };
+    let Gear::Bar(bar) = gear else { return Some(Cow::Borrowed(gear)) };
+    let mut gone = missing(state, station).iter().map(|missing| (missing.plate, missing.count)).peekable();
+    let mut elsewhere = elsewhere(state, station).peekable();
+    if gone.peek().is_none() && elsewhere.peek().is_none() {
+        return Some(Cow::Borrowed(gear));
+    }
+    let on_others = elsewhere.flat_map(|(_, side)| side.plates()).map(|plate| (*plate, 2));
+    let gone: Vec<(Plate, u8)> = gone.chain(on_others).collect();
     let mut bar = bar.clone();
     for plates in &mut bar.plates {
-        let kind = Plate { mass: plates.mass, diameter: plates.diameter() };
-        let of_it = missing.iter().filter(|missing| missing.plate == kind);
-        plates.count = of_it.fold(plates.count, |left, missing| left.saturating_sub(missing.count));
+        let of_it = gone.iter().filter(|(plate, _)| *plate == plates.plate());
+        plates.count = of_it.fold(plates.count, |left, (_, count)| left.saturating_sub(*count));
     }
     Some(Cow::Owned(Gear::Bar(bar)))
+}
+
+/// The tree that the plates of a station hang on, where it shares them.
+#[must_use]
+pub fn tree(floor: &Floor, station: StationId) -> Option<&Key> {
+    match &floor.stations.get(&station)?.gear {
+        Gear::Bar(bar) => bar.tree.as_ref(),
+        Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Plain => None,
+    }
+}
+
+/// Plates that are missing at a station, or of the tree that it shares.
+#[must_use]
+pub fn missing(state: &State, station: StationId) -> &[Missing] {
+    match tree(&state.floor, station) {
+        Some(tree) => state.trees.get(tree).map_or(&[], Vec::as_slice),
+        None => state.stations.get(&station).map_or(&[], |now| now.missing.as_slice()),
+    }
+}
+
+/// The other stations of a station's tree with what is on each side of their bars, as far as anybody has said.
+fn elsewhere(state: &State, station: StationId) -> impl Iterator<Item = (StationId, &Side)> {
+    let tree = tree(&state.floor, station);
+    let others = state.stations.iter().filter(move |(id, _)| tree.is_some() && **id != station);
+    let others = others.filter(move |(id, _)| self::tree(&state.floor, **id) == tree);
+    let sides = others.filter_map(|(id, now)| Some((*id, &now.plates.as_ref()?.side)));
+    sides.filter(|(_, side)| !side.plates().is_empty())
 }
 
 /// A station with a bar, prepared for questions about its plates.
 #[derive(Debug)]
 pub struct Rack<'s> {
     set: BarSet,
+    state: &'s State,
+    station: StationId,
     now: &'s StationNow,
 }
 
@@ -45,7 +80,7 @@ impl<'s> Rack<'s> {
             Gear::Bar(bar) => bar.set(),
             Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Plain => None,
         };
-        Some(Self { set: set?, now: state.stations.get(&station)? })
+        Some(Self { set: set?, state, station, now: state.stations.get(&station)? })
     }
 
     /// Its bars and plates as the floor's file says, missing ones included.
@@ -54,14 +89,14 @@ impl<'s> Rack<'s> {
         &self.set
     }
 
-    /// How many plates of a kind belong to it, missing ones included.
+    /// How many plates of a kind belong to it or to its tree, missing ones included.
     #[must_use]
     pub fn count(&self, plate: Plate) -> u8 {
         let kind = self.set.inventory().kinds().iter().find(|kind| kind.plate == plate);
         kind.map_or(0, |kind| kind.count)
     }
 
-    /// How a load is made with the plates that are there, and what to change. What weighs as much already stays
+    /// How a load is made with the plates that are free, and what to change. What weighs as much already stays
     /// as somebody has put it on.
     ///
     /// # Errors
@@ -80,7 +115,7 @@ impl<'s> Rack<'s> {
     pub fn parts(&self, total: Mass) -> (Option<BarPart>, Option<UnbuiltPart>) {
         match self.card(total) {
             Ok(card) => (self.bar_part(&card), None),
-            Err(error) => (None, Some(nearest(error))),
+            Err(error) => (None, Some(UnbuiltPart { at: self.holders(total), ..nearest(error) })),
         }
     }
 
@@ -101,13 +136,39 @@ impl<'s> Rack<'s> {
         })
     }
 
-    /// The plates that are there.
+    /// The plates that are free: there, and on no other bar of the tree.
     fn free(&self) -> Free {
         let inventory = self.set.inventory();
-        let missing = self.now.missing.iter();
+        let others = elsewhere(self.state, self.station);
+        others.fold(self.there(), |free, (_, side)| free.without(inventory, side))
+    }
+
+    /// The plates that are there, on whichever bar.
+    fn there(&self) -> Free {
+        let inventory = self.set.inventory();
+        let missing = missing(self.state, self.station).iter();
         missing.fold(Free::all(inventory), |free, missing| {
             free.without_plates(inventory, missing.plate, missing.count)
         })
+    }
+
+    /// The stations of the tree on whose bars the plates are that this load wants for; none where it could not be
+    /// made with them either.
+    fn holders(&self, total: Mass) -> Vec<String> {
+        let others: Vec<_> = elsewhere(self.state, self.station).collect();
+        if others.is_empty() {
+            return Vec::new();
+        }
+        let whole = Finder::new(&self.set, &self.there(), Starts::Racked);
+        let Ok(card) = whole.find(total, BAR, self.now.plates.as_ref()) else { return Vec::new() };
+        let free = self.free();
+        let wants = |plate: &Plate| {
+            let needed = 2 * card.loaded.side.plates().iter().filter(|other| *other == plate).count();
+            needed > usize::from(free.of(self.set.inventory(), *plate))
+        };
+        let holds = others.into_iter().filter(|(_, side)| side.plates().iter().any(wants));
+        let names = holds.filter_map(|(id, _)| Some(self.state.floor.stations.get(&id)?.name.clone()));
+        names.collect()
     }
 }
 
@@ -142,7 +203,8 @@ pub fn nearest(error: LoadError) -> UnbuiltPart {
         LoadError::NotBuilt(not) => UnbuiltPart {
             below: not.nearest.below.map(|standing| standing.total),
             above: not.nearest.above.map(|standing| standing.total),
+            at: Vec::new(),
         },
-        LoadError::Target { .. } | LoadError::Bar { .. } => UnbuiltPart { below: None, above: None },
+        LoadError::Target { .. } | LoadError::Bar { .. } => UnbuiltPart::default(),
     }
 }

@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, VecDeque};
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{CallKind, NoteAbout, Spotter};
-use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, Key, NoteId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::StationState;
@@ -41,6 +41,9 @@ pub struct State {
     pub clock: ClockMapping,
     /// What is so at each station of the floor.
     pub stations: BTreeMap<StationId, StationNow>,
+    /// Plates that are missing of trees which stations share, by the tree's key; the heaviest kind first.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub trees: BTreeMap<Key, Vec<Missing>>,
     /// Where each group of the programme is.
     pub groups: BTreeMap<GroupId, GroupNow>,
     /// What is so for each coach of the floor.
@@ -180,6 +183,7 @@ impl State {
             programme: Programme::default(),
             clock: ClockMapping::default(),
             stations: BTreeMap::new(),
+            trees: BTreeMap::new(),
             groups: BTreeMap::new(),
             coaches: BTreeMap::new(),
             line: Vec::new(),

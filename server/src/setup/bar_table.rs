@@ -1,8 +1,8 @@
 //! A choice of bars with their collars and plates: `[station.bar]`.
 
 use std::collections::BTreeMap;
-use std::fmt;
 
+use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::fields::Fields;
@@ -11,9 +11,12 @@ use super::form;
 use super::gear_problem::GearProblem;
 use super::gear_table::same_unit;
 use super::limits;
+use super::plates_table;
 use super::problem::Problem;
+use super::shared::Shared;
 use super::spot::{Said, Spot};
 use super::text_fields;
+use crate::floor::config::Tree;
 use crate::floor::config::limits::NAME;
 use crate::loading::bar::MOST_BARS;
 use crate::loading::gear::{Bar, Ends, OneBar, Plates};
@@ -25,28 +28,22 @@ struct Read {
     rated: Option<Said<Stamped>>,
 }
 
-/// A kind of plates as it is told apart.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
-struct Kind {
-    mass: Stamped,
-    full: bool,
-}
-
-impl fmt::Display for Kind {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.mass.fmt(f)
-    }
-}
-
-pub(super) fn bar(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Bar> {
+/// Reads the bars of a station, with plates of its own or those of one of the `trees`.
+pub(super) fn bar(mut table: Fields<'_>, found: &mut Findings<'_>, trees: &mut Shared<Tree>) -> Option<Bar> {
     let bars = bars(&mut table, found);
     let unit = bars.first().map(|read| read.unit);
     let all_fixed = !bars.is_empty() && bars.iter().all(|read| read.bar.is_fixed());
     let collar = collar(&mut table, found, unit, all_fixed);
-    let plates = plates(&mut table, found, unit, longest_sleeve(&bars));
+    let (_, own) = plates_table::plates(&mut table, found, unit, longest_sleeve(&bars), 0);
+    let tree = table.optional(found, "tree", &form::key());
     table.finish(found);
-    if all_fixed && !plates.is_empty() {
-        table.missing(found, "plates", GearProblem::PlatesOnFixed.into());
+    let shared = tree.as_ref().map(|tree| of_tree(found, trees, tree, unit));
+    if let Some(tree) = tree.as_ref().filter(|_| !own.is_empty()) {
+        found.add(&tree.spot, GearProblem::TreeAndPlates);
+    }
+    let from = if tree.is_some() { "tree" } else { "plates" };
+    if all_fixed && (tree.is_some() || !own.is_empty()) {
+        table.missing(found, from, GearProblem::PlatesOnFixed.into());
     }
     let collar = collar?;
     for Read { rated, bar, .. } in &bars {
@@ -59,14 +56,30 @@ pub(super) fn bar(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Bar
         }
     }
     let mut bars = bars.into_iter().map(|read| read.bar);
-    let bar = Bar { unit: unit?, bar: bars.next()?, collar, plates, others: bars.collect() };
+    let tree = tree.map(|tree| tree.what);
+    let plates = shared.unwrap_or(Some(own))?;
+    let bar = Bar { unit: unit?, bar: bars.next()?, collar, plates, others: bars.collect(), tree };
     let total = heaviest(&bar);
     if total > Mass::MAX {
-        table.missing(found, "plates", Problem::TooHeavy { total });
+        table.missing(found, from, Problem::TooHeavy { total });
     } else if bar.set().is_none() {
-        table.missing(found, "plates", Problem::TooManyLoads);
+        table.missing(found, from, Problem::TooManyLoads);
     }
     Some(bar)
+}
+
+/// The plates of the tree that a bar is loaded from; nothing where there is none such, or it could not be read.
+fn of_tree(
+    found: &mut Findings<'_>,
+    trees: &mut Shared<Tree>,
+    key: &Said<Key>,
+    unit: Option<MassUnit>,
+) -> Option<Vec<Plates>> {
+    let tree = trees.named(found, key)?;
+    if let Some(first) = unit.filter(|unit| *unit != tree.unit) {
+        found.add(&key.spot, Problem::MixedUnits { found: tree.unit, first });
+    }
+    Some(tree.plates.clone())
 }
 
 /// The only bar, or a choice of bars, the usual one first.
@@ -148,48 +161,6 @@ fn collar(
         same_unit(found, &collar, unit);
     }
     Some(collar.what.mass)
-}
-
-/// The plates, the heaviest first. A list of none is no inventory; what has no plates leaves it out.
-fn plates(
-    table: &mut Fields<'_>,
-    found: &mut Findings<'_>,
-    unit: Option<MassUnit>,
-    longest: Option<u16>,
-) -> Vec<Plates> {
-    let mut seen = BTreeMap::new();
-    let mut plates = Vec::new();
-    let least = usize::from(table.has("plates"));
-    for mut kind in table.tables(found, "plates", least, limits::PLATE_KINDS) {
-        let mass = kind.said(found, "mass", &form::mass(false));
-        let count = kind.said(found, "count", &form::whole(1, limits::PLATES));
-        if let Some(odd) = count.as_ref().filter(|count| count.what % 2 == 1) {
-            found.hint(&odd.spot, GearProblem::OddPlates { count: odd.what });
-        }
-        let count = count.map(|said| said.what);
-        let full = kind.optional(found, "full", &form::flag()).map(|said| said.what);
-        let thickness = kind.optional(found, "thickness", &form::whole(1, limits::THICKNESS_MM));
-        kind.finish(found);
-        if let (Some(thickness), Some(longest)) = (&thickness, longest)
-            && thickness.what > longest
-        {
-            let thickness_mm = thickness.what;
-            found.add(&thickness.spot, GearProblem::ThickerThanSleeve { thickness_mm, longest });
-        }
-        let Some(mass) = mass else { continue };
-        if let Some(unit) = unit {
-            same_unit(found, &mass, unit);
-        }
-        let thickness_mm = thickness.map(|said| said.what);
-        let of_kind = Plates { full, thickness_mm, ..Plates::new(mass.what.mass, count.unwrap_or(0)) };
-        let wide = of_kind.diameter() == crate::loading::bar::Diameter::Full;
-        let told = Said { what: Kind { mass: mass.what, full: wide }, spot: mass.spot };
-        if found.once(&mut seen, &told) && count.is_some() {
-            plates.push(of_kind);
-        }
-    }
-    plates.sort_by_key(|kind| std::cmp::Reverse((kind.mass, kind.diameter())));
-    plates
 }
 
 /// The longest sleeve, where every bar that has some is measured.

@@ -104,12 +104,17 @@ impl<'t> Findings<'t> {
         said: &Said<T>,
     ) -> bool {
         if let Some(first) = seen.get(&said.what) {
-            let line = self.line(first);
-            self.add(&said.spot, Problem::Again { found: said.what.to_string(), line });
+            self.again(&said.spot, &said.what.to_string(), first);
             return false;
         }
         seen.insert(said.what.clone(), said.spot.clone());
         true
+    }
+
+    /// Takes down that something stands there again.
+    pub(super) fn again(&mut self, spot: &Spot, found: &str, first: &Spot) {
+        let line = self.line(first);
+        self.add(spot, Problem::Again { found: found.to_owned(), line });
     }
 
     /// Takes down a name of something that does not exist, with the one of `words` that may be meant.

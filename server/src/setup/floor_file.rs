@@ -22,6 +22,7 @@ use super::policy_table;
 use super::problem::Thing;
 use super::spot::Said;
 use super::station_table;
+use super::tree_table;
 use super::wants;
 use crate::floor::config::{Floor, KeptForMembers, Names, Policy, Settings, Station, limits as floor_limits};
 use crate::floor::hours::Hours;
@@ -49,7 +50,9 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
     document::parse(file, text, |mut top, found| {
         let floor = top.table(found, "floor");
         let before = found.count();
-        let (stations, places) = station_table::stations(&mut top, found, known);
+        let mut trees = tree_table::trees(&mut top, found);
+        let (stations, places) = station_table::stations(&mut top, found, known, &mut trees);
+        let trees = trees.all(found);
         let stations_whole = found.count() == before;
         // After the stations, which its policies name.
         let before = found.count();
@@ -76,8 +79,19 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
         top.finish(found);
         let Head { name, zone, emergency, settings, hours, handles, policy, kept: _ } = head?;
         let handles = handles.into_iter().map(|(key, count)| (key, count.what)).collect();
-        let floor =
-            Floor { name, zone, emergency, hours, settings, stations, coaches, handles, policy, exercises };
+        let floor = Floor {
+            name,
+            zone,
+            emergency,
+            hours,
+            settings,
+            stations,
+            trees,
+            coaches,
+            handles,
+            policy,
+            exercises,
+        };
         Some(FloorFile { floor, names, hints: found.hints() })
     })
 }

@@ -41,6 +41,12 @@ pub enum GearProblem {
     /// An exercise at stations where more of a load is harder and at others where it is easier.
     #[error("found stations where the stack helps and others where it does not, allowed one of the two")]
     MixedDirections,
+    /// Plates of a station's own beside those of a tree.
+    #[error("found a tree beside plates, allowed one of them")]
+    TreeAndPlates,
+    /// A tree or rack from which no station takes anything.
+    #[error("found this, and no station that takes anything from it, allowed one that stations name")]
+    SharedByNobody,
     /// Equal steps and a list of labels.
     #[error("found this beside labels, allowed either first, step and last, or labels")]
     StepsAndLabels,
@@ -70,6 +76,8 @@ impl GearProblem {
                 Some("sleeve is the room for plates on one side, thickness that of one plate")
             }
             Self::MixedDirections => Some("name the stations of each, and make two exercises of them"),
+            Self::TreeAndPlates => Some("write plates that are kept elsewhere among those of the tree"),
+            Self::SharedByNobody => Some("write its key at the stations that share it, or take it away"),
             Self::TooManyAddOns => Some("name only the small weights that are kept at this station"),
             Self::OnFixed
             | Self::OddPlates { .. }

@@ -8,12 +8,18 @@ use super::dumbbell_table;
 use super::fields::Fields;
 use super::findings::Findings;
 use super::problem::Problem;
+use super::shared::Shared;
 use super::spot::Said;
 use super::stack_table;
+use crate::floor::config::Tree;
 use crate::loading::gear::Gear;
 
 /// Reads the gear out of a station's table.
-pub(super) fn gear(station: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<Gear> {
+pub(super) fn gear(
+    station: &mut Fields<'_>,
+    found: &mut Findings<'_>,
+    trees: &mut Shared<Tree>,
+) -> Option<Gear> {
     let mut gears: Vec<(GearKind, Option<Gear>)> = Vec::new();
     for (name, kind) in
         [("bar", GearKind::Bar), ("stack", GearKind::Stack), ("dumbbells", GearKind::Dumbbells)]
@@ -23,7 +29,7 @@ pub(super) fn gear(station: &mut Fields<'_>, found: &mut Findings<'_>) -> Option
             found.add(&table.spot, Problem::TwoGears { first: *first, second: kind });
         }
         let gear = match kind {
-            GearKind::Bar => bar_table::bar(table, found).map(Gear::Bar),
+            GearKind::Bar => bar_table::bar(table, found, trees).map(Gear::Bar),
             GearKind::Stack => stack_table::stack(table, found),
             GearKind::Dumbbells => dumbbell_table::dumbbells(table, found),
             GearKind::Plain => Some(Gear::Plain),

@@ -317,6 +317,8 @@ pub enum Thing {
     Station,
     /// A station of the floor file, in a programme.
     StationOfFloor,
+    /// A tree of plates of the floor.
+    Tree,
     /// A coach of the floor.
     Coach,
     /// An exercise of the floor.
@@ -338,6 +340,7 @@ impl fmt::Display for Thing {
         f.write_str(match self {
             Self::Station => "the key of a [[station]] of this file",
             Self::StationOfFloor => "the key of a station in the floor file",
+            Self::Tree => "the key of a [[tree]] of this file",
             Self::Coach => "the key of a coach in the floor file",
             Self::Exercise => "the key of an exercise in the floor file",
             Self::Catalogue => {

@@ -225,3 +225,17 @@ fn bad_input_is_refused_with_its_field_and_range() {
     assert_eq!((said.code, said.out.as_str()), (1, ""));
     assert!(said.err.contains("no/such/floor.toml"), "{}", said.err);
 }
+
+#[test]
+fn a_station_with_the_plates_of_a_tree_is_loaded_from_all_of_them() {
+    let text = format!(
+        "{HEAD}[[tree]]\nkey = \"tree-1\"\nname = \"Tree\"\nplates = [{{ mass = \"20 kg\", count = 4 }}]\n\
+         [[station]]\nkey = \"rack\"\nname = \"Rack\"\nat = [1.0, 1.0]\n[station.bar]\nbar = \"20 kg\"\n\
+         collar = \"0 kg\"\ntree = \"tree-1\"\n"
+    );
+    let file = tempfile::NamedTempFile::new().expect("a file");
+    fs::write(file.path(), text).expect("it can be written");
+    let floor = file.path().to_str().expect("a path of text");
+    let asked = ["load", "--floor", floor, "--station", "rack", "--target", "100"];
+    assert_eq!(values(&card(&asked)["each_side"]), [20.0, 20.0]);
+}

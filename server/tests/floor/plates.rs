@@ -120,7 +120,7 @@ fn a_plate_that_goes_missing_changes_the_cards_at_once_and_says_so() {
     assert!(matches!(world.tap(&here, gone(20, 3)), Verdict::Already(_)));
     world.accept(&here, gone(5, 4));
     let without = card(&world, FARID);
-    let nearest = UnbuiltPart { below: Some(kg(60)), above: None };
+    let nearest = UnbuiltPart { below: Some(kg(60)), ..UnbuiltPart::default() };
     assert_eq!((without.bar, without.unbuilt), (None, Some(nearest)));
     let unfit = Refusal::LoadUnfit { below: Some(kg(60)), above: None };
     world.refuse(&here, Act::ConfirmLoad { turn: press }, unfit);

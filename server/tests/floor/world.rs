@@ -13,7 +13,7 @@ use turnabout_protocol::view::{Emergency, StartsWith, View};
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Names, Notes, Person, Policy, Programme, Settings, Sharing, Station,
+    Client, Coach, Floor, GroupPlan, Names, Notes, Person, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::decide::{Speaker, Tap, Verdict, decide};
 use turnabout_server::floor::due;
@@ -104,8 +104,6 @@ pub(crate) fn floor() -> Floor {
             first_aid: "behind the desk".to_owned(),
         },
         hours: Hours::default(),
-        handles: BTreeMap::new(),
-        policy: Policy::default(),
         settings: Settings::default(),
         stations: BTreeMap::from([
             station(BENCH, "Bench 1", bar()),
@@ -128,6 +126,7 @@ pub(crate) fn floor() -> Floor {
             ),
             exercise(2, "Cable row", GearKind::Stack, [ROW, ROW_2], StartsWith::Concentric, SpotRule::None),
         ]),
+        ..Floor::unknown()
     }
 }
 

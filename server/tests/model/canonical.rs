@@ -64,6 +64,8 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
         programme,
         clock,
         stations,
+        // No station of the model shares its plates.
+        trees: _,
         groups,
         coaches,
         line,
@@ -356,6 +358,7 @@ pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
         programme: _,
         clock: _,
         stations,
+        trees: _,
         groups,
         coaches,
         line,

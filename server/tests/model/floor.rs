@@ -13,7 +13,7 @@ use turnabout_protocol::view::{Emergency, StartsWith};
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Policy, Programme, Settings, Sharing, Station,
+    Client, Coach, Floor, GroupPlan, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::hours::Hours;
 use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
@@ -147,8 +147,6 @@ fn floor() -> Floor {
             ..Settings::default()
         },
         hours: Hours::default(),
-        handles: BTreeMap::new(),
-        policy: Policy::default(),
         stations: BTreeMap::from([
             station(BENCHES[0], bar()),
             station(BENCHES[1], bar()),
@@ -160,6 +158,7 @@ fn floor() -> Floor {
             exercise(PRESS, GearKind::Bar, BENCHES, StartsWith::Eccentric, SpotRule::OverFace),
             exercise(ROW, GearKind::Stack, ROWS, StartsWith::Concentric, SpotRule::None),
         ]),
+        ..Floor::unknown()
     }
 }
 

@@ -21,4 +21,5 @@ mod programme_mistakes;
 mod ramp;
 mod reading;
 mod rfc3339;
+mod shared_gear;
 mod small;

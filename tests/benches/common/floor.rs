@@ -10,7 +10,7 @@ use turnabout_protocol::view::{Emergency, StartsWith};
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Names, Person, Policy, Programme, Settings, Sharing, Station,
+    Client, Coach, Floor, GroupPlan, Names, Person, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::hours::Hours;
 use turnabout_server::live::Files;
@@ -92,14 +92,13 @@ fn floor(groups: u16) -> Floor {
         },
         settings: Settings::default(),
         hours: Hours::default(),
-        handles: BTreeMap::new(),
-        policy: Policy::default(),
         stations: (1..=groups).flat_map(pair).chain([station(StationId(1), Gear::Plain)]).collect(),
         coaches: BTreeMap::from([(COACH, Coach { key: key("coach-1"), shift: None })]),
         exercises: BTreeMap::from([
             exercise(1, "Bench press", GearKind::Bar, StartsWith::Eccentric),
             exercise(2, "Cable row", GearKind::Stack, StartsWith::Concentric),
         ]),
+        ..Floor::unknown()
     }
 }
 

@@ -26,6 +26,7 @@ test("what the plates do not make is said with what they do", () => {
   assert.equal(platesText(en, { ...without, unbuilt: { below: 60_000_000_000_000, above: 65_000_000_000_000 } }), "The plates do not make it: 60 kg or 65 kg");
   assert.equal(platesText(en, { ...without, unbuilt: { below: 60_000_000_000_000 } }), "The plates do not make it: 60 kg");
   assert.equal(platesText(en, { ...without, unbuilt: {} }), "The plates do not make it");
+  assert.equal(platesText(en, { ...without, unbuilt: { below: 60_000_000_000_000, at: ["Bench 1", "Rack"] } }), "The plates do not make it: 60 kg; taken at Bench 1, Rack");
   assert.equal(platesText(en, { ...without, gear: "stack" }), "");
   assert.equal(platesText(en, undefined), "");
 });

@@ -10,7 +10,7 @@ use turnabout_protocol::view::{Emergency, StartsWith};
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
-    Client, Coach, Floor, GroupPlan, Person, Policy, Programme, Settings, Sharing, Station,
+    Client, Coach, Floor, GroupPlan, Person, Programme, Settings, Sharing, Station,
 };
 use turnabout_server::floor::hours::Hours;
 use turnabout_server::live::Files;
@@ -78,14 +78,13 @@ fn floor() -> Floor {
         },
         settings: Settings::default(),
         hours: Hours::default(),
-        handles: BTreeMap::new(),
-        policy: Policy::default(),
         stations: stations.into(),
         coaches: COACHES.map(|(id, name, _)| (CoachId(id), Coach { key: key(name), shift: None })).into(),
         exercises: BTreeMap::from([
             exercise(STATIONS[0], "Press-up", StartsWith::Eccentric),
             exercise(STATIONS[1], "Body row", StartsWith::Concentric),
         ]),
+        ..Floor::unknown()
     }
 }
 

@@ -42,7 +42,7 @@ pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<
         return Ok(Verdict::Already(confirmed));
     }
     let unfit = |error| {
-        let UnbuiltPart { below, above } = gear_now::nearest(error);
+        let UnbuiltPart { below, above, at: _ } = gear_now::nearest(error);
         Refusal::LoadUnfit { below, above }
     };
     let found = Rack::of(state, station).map(|rack| rack.card(card.total)).transpose().map_err(unfit)?;
@@ -151,13 +151,14 @@ pub(super) fn plates_missing(
     plate: PlatePart,
     count: u8,
 ) -> Result<Verdict, Refusal> {
-    let (now, rack) = (served(state, speaker, station)?, rack(state, station)?);
+    served(state, speaker, station)?;
+    let rack = rack(state, station)?;
     let plate = gear_now::plate(plate);
     let there = rack.count(plate);
     if there == 0 || count > there {
         return Err(Refusal::NoSuchPlates { there });
     }
-    match now.missing.iter().find(|missing| missing.plate == plate) {
+    match gear_now::missing(state, station).iter().find(|missing| missing.plate == plate) {
         Some(missing) if missing.count == count => Ok(Verdict::Already(missing.said)),
         None if count == 0 => Err(Refusal::NoPlatesMissing),
         Some(_) | None => Ok(Verdict::Accepted(vec![Event::PlatesMissing { station, plate, count }])),

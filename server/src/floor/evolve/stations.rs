@@ -1,11 +1,12 @@
-//! Another station for an exercise, and how stations are set for clients.
+//! Another station for an exercise, how stations are set for clients, and plates that are not there.
 
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 
 use super::{edited, give_up_unused, hold};
 use crate::floor::event::LegLoads;
+use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::State;
+use crate::floor::state::{Missing, State};
 
 pub(super) fn swapped(
     state: &mut State,
@@ -66,5 +67,22 @@ pub(super) fn setting_kept(
             Some(value) => now.set_to.insert(setting, value),
             None => now.set_to.remove(&setting),
         };
+    }
+}
+
+/// Plates are missing at a station, or of the tree that it shares; a count of zero: all of them are back.
+pub(super) fn plates_missing(state: &mut State, station: StationId, said: Missing) {
+    let tree = gear_now::tree(&state.floor, station).cloned();
+    let missing = match tree {
+        Some(tree) => state.trees.entry(tree).or_default(),
+        None => match state.stations.get_mut(&station) {
+            Some(now) => &mut now.missing,
+            None => return,
+        },
+    };
+    missing.retain(|missing| missing.plate != said.plate);
+    if said.count > 0 {
+        missing.push(said);
+        missing.sort_by_key(|missing| std::cmp::Reverse(missing.plate));
     }
 }

@@ -1,6 +1,6 @@
 //! Another floor file, another programme, and time that passed while the server was down.
 
-use turnabout_protocol::ids::{ClientId, GroupId};
+use turnabout_protocol::ids::{ClientId, GroupId, Key};
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::After;
 
@@ -44,7 +44,7 @@ fn forget_changed_settings(state: &mut State, floor: &Floor) {
     }
 }
 
-/// Of other gear nobody has said yet which plates are on it, or missing.
+/// Of other gear nobody has said yet which plates are on it, or missing; of a tree with other plates neither.
 fn forget_changed_plates(state: &mut State, floor: &Floor) {
     for (id, now) in &mut state.stations {
         let gear = |floor: &Floor| floor.stations.get(id).map(|station| station.gear.clone());
@@ -53,6 +53,9 @@ fn forget_changed_plates(state: &mut State, floor: &Floor) {
             now.missing.clear();
         }
     }
+    let hangs = |floor: &Floor, key: &Key| floor.trees.get(key).map(|tree| (tree.unit, tree.plates.clone()));
+    let before = &state.floor;
+    state.trees.retain(|key, _| hangs(before, key) == hangs(floor, key));
 }
 
 pub(super) fn programme_set(state: &mut State, programme: &Programme) {

@@ -25,7 +25,8 @@ pub struct StationNow {
     pub load: Option<Mass>,
     /// Which plates of it make that load, as far as anybody has said; both sides alike.
     pub plates: Option<Loaded>,
-    /// Plates that are not there, the heaviest kind first.
+    /// Plates of its own that are not there, the heaviest kind first; of a tree they are in
+    /// [`State::trees`](super::State::trees).
     pub missing: Vec<Missing>,
     /// Who confirmed that load, equal sides and collars; gone with every change of plates.
     pub confirmed: Option<Stamp>,

@@ -121,7 +121,7 @@ pub(super) fn plates(state: &State, me: CoachId) -> Vec<StationPlates> {
 fn station_plates(state: &State, station: StationId, now: &StationNow) -> Option<StationPlates> {
     let rack = Rack::of(state, station)?;
     let kinds = rack.set().inventory().kinds().iter().map(|kind| {
-        let missing = now.missing.iter().find(|missing| missing.plate == kind.plate);
+        let missing = gear_now::missing(state, station).iter().find(|missing| missing.plate == kind.plate);
         let side = now.plates.iter().flat_map(|loaded| loaded.side.plates());
         PlateChoice {
             plate: gear_now::part(kind.plate),
@@ -130,5 +130,7 @@ fn station_plates(state: &State, station: StationId, now: &StationNow) -> Option
             on: u8::try_from(side.filter(|plate| **plate == kind.plate).count()).unwrap_or(u8::MAX),
         }
     });
-    Some(StationPlates { station, unit: rack.set().unit(), kinds: kinds.collect() })
+    let tree = gear_now::tree(&state.floor, station).and_then(|key| state.floor.trees.get(key));
+    let tree = tree.map(|tree| tree.name.clone());
+    Some(StationPlates { station, unit: rack.set().unit(), tree, kinds: kinds.collect() })
 }

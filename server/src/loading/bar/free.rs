@@ -35,6 +35,12 @@ impl Free {
         self
     }
 
+    /// How many plates of a kind are free; none of what is not in the inventory.
+    #[must_use]
+    pub fn of(&self, inventory: &Inventory, plate: Plate) -> u8 {
+        inventory.position(plate).map_or(0, |at| self.0[at])
+    }
+
     /// How many plates of the kind at this place of [`Inventory::kinds`] are free.
     pub(super) const fn count(&self, kind: usize) -> u8 {
         self.0[kind]

@@ -1,6 +1,7 @@
 //! A choice of bars, their collars and the plates that belong to a station.
 
 use serde::{Deserialize, Serialize};
+use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::{Mass, MassUnit};
 use turnabout_protocol::words::Words;
 
@@ -17,11 +18,14 @@ pub struct Bar {
     pub bar: OneBar,
     /// One collar; zero where light clips do not count. Fixed bars have none.
     pub collar: Mass,
-    /// Plates, the heaviest first, no mass twice in the same diameter.
+    /// Plates, the heaviest first, no mass twice in the same diameter; of a tree all that hang there.
     pub plates: Vec<Plates>,
     /// The other bars of the choice, numbered after the usual one.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub others: Vec<OneBar>,
+    /// The tree that its plates hang on, where it shares them with the bars of other stations.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tree: Option<Key>,
 }
 
 /// One bar of the choice. One of which nobody says more than its mass is kept as that alone, as all were before
@@ -148,7 +152,9 @@ impl Plates {
         if self.full.unwrap_or(self.mass >= LIGHTEST_FULL) { Diameter::Full } else { Diameter::Small }
     }
 
-    fn plate(&self) -> Plate {
+    /// One of them, as it is told apart from others.
+    #[must_use]
+    pub fn plate(&self) -> Plate {
         Plate { mass: self.mass, diameter: self.diameter() }
     }
 }
@@ -158,7 +164,7 @@ impl Bar {
     /// first, no mass twice.
     #[must_use]
     pub const fn one(unit: MassUnit, bar: Mass, collar: Mass, plates: Vec<Plates>) -> Self {
-        Self { unit, bar: OneBar::plain(bar), collar, plates, others: Vec::new() }
+        Self { unit, bar: OneBar::plain(bar), collar, plates, others: Vec::new(), tree: None }
     }
 
     /// The bars of the choice in the order of their numbers, the usual one first.

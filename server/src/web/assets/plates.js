@@ -22,8 +22,10 @@ function handsText(words, { bar, unit }) {
 
 function insteadText(words, { unbuilt, unit }) {
   const [below, above] = [unbuilt.below, unbuilt.above].map((load) => (load === undefined ? "" : massText(load, unit)));
-  if (below && above) return words.message("label.unbuilt", { below, above });
-  return below || above ? words.message("label.unbuilt_one", { load: below || above }) : words.message("label.unbuilt_none");
+  const one = () => (below || above ? words.message("label.unbuilt_one", { load: below || above }) : words.message("label.unbuilt_none"));
+  const loads = below && above ? words.message("label.unbuilt", { below, above }) : one();
+  const stations = (unbuilt.at ?? []).join(", ");
+  return stations ? `${loads}; ${words.message("label.unbuilt_at", { stations })}` : loads;
 }
 
 /** What is really on the bar of the coming set, and plates that are not there. */
