@@ -38,9 +38,12 @@ pub struct LoadCard {
     /// Which plates make it and what to change; absent for other gear, and where the plates do not make it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bar: Option<BarPart>,
-    /// The plates that are there do not make it.
+    /// It cannot be set now: the plates that are free do not make it, or the pair is out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unbuilt: Option<UnbuiltPart>,
+    /// The name of the rack that the pair comes from, where stations share it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rack: Option<String>,
 }
 
 /// One plate: what is stamped on it, and how wide it is.
@@ -89,7 +92,8 @@ pub struct UnbuiltPart {
     /// The lightest that is heavier.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub above: Option<Mass>,
-    /// The names of other stations that have what would make it: plates of a shared tree on their bars.
+    /// The names of other stations that have what would make it: plates of a shared tree on their bars, pairs of a
+    /// shared rack.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub at: Vec<String>,
 }

@@ -112,6 +112,13 @@ pub enum Refusal {
     LoadNotConfirmed,
     /// Nothing on this station needs confirming.
     NothingToConfirm,
+    /// Every pair of this load is out at another station of the rack.
+    PairOut {
+        /// What is stamped on one of the pair.
+        load: Mass,
+        /// Where a pair is.
+        station: StationId,
+    },
     /// The set needs a spotter at the bar.
     NeedsSpotter,
     /// The set is not spotted.

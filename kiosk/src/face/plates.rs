@@ -1,6 +1,6 @@
 //! The plates of a bar, in words: what is on each side, and what to change.
 
-use turnabout_protocol::card::{BarPart, LoadCard, PlatePart, UnbuiltPart};
+use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::MassUnit;
 
@@ -24,6 +24,7 @@ pub(super) fn each_side(language: Language, card: &LoadCard) -> String {
 /// What to take off and put on, or which loads can be made instead; nothing where nothing is to be done.
 pub(super) fn change(language: Language, card: &LoadCard) -> String {
     match (&card.bar, &card.unbuilt) {
+        (None, Some(unbuilt)) if card.gear == GearKind::Dumbbells => pair_out(language, unbuilt, card.unit),
         (Some(_), _) if card.confirmed => String::new(),
         (Some(bar), _) => hands(language, bar, card.unit),
         (None, Some(unbuilt)) => instead(language, unbuilt, card.unit),
@@ -49,6 +50,18 @@ fn instead(language: Language, unbuilt: &UnbuiltPart, unit: MassUnit) -> String 
         return loads;
     }
     format!("{loads}; {}", with(language, "label.unbuilt_at", &[("stations", &unbuilt.at.join(", "))]))
+}
+
+/// Where a pair of a shared rack is, and the nearest that are free.
+fn pair_out(language: Language, unbuilt: &UnbuiltPart, unit: MassUnit) -> String {
+    let free: Vec<String> =
+        unbuilt.below.into_iter().chain(unbuilt.above).map(|load| mass(language, load, unit)).collect();
+    let taken = with(language, "label.unbuilt_at", &[("stations", &unbuilt.at.join(", "))]);
+    let mut said = format!("{}; {taken}", message(language, "label.pair_out"));
+    if !free.is_empty() {
+        said = format!("{said}; {}", with(language, "label.pairs_free", &[("loads", &free.join(", "))]));
+    }
+    said
 }
 
 fn nearest(language: Language, unbuilt: &UnbuiltPart, unit: MassUnit) -> String {

@@ -171,6 +171,8 @@ pub enum Need {
     Racked,
     /// Load, equal sides and collars must be confirmed.
     ConfirmLoad,
+    /// The pair must be back: it is out at another station.
+    Pair,
     /// A spotter must be at the bar.
     Spotter,
     /// A coach must resume the group.

@@ -116,7 +116,11 @@ fn pressing() -> TurnPart {
 fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
     TurnPart {
         set,
-        load: Some(LoadCard { unbuilt: Some(unbuilt()), ..load(60_000, None, false) }),
+        load: Some(LoadCard {
+            unbuilt: Some(unbuilt()),
+            rack: Some("Rack A".to_owned()),
+            ..load(60_000, None, false)
+        }),
         spotter: None,
         proposal: Some(proposal()),
         phase: TurnPhase::Coming { after, ready: FloorMs(150_000), go_from: FloorMs(140_000), needs },
@@ -154,6 +158,7 @@ fn every_need() -> Vec<Need> {
         Need::TechniquePass,
         Need::StationFree,
         Need::Racked,
+        Need::Pair,
         Need::ConfirmLoad,
         Need::Spotter,
         Need::Resume,

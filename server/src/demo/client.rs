@@ -237,6 +237,7 @@ const fn blocks(need: &Need) -> bool {
         Need::Stations
         | Need::StationFree
         | Need::Racked
+        | Need::Pair
         | Need::Resume
         | Need::Arrival
         | Need::Briefing

@@ -11,7 +11,7 @@ use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, NoteI
 use turnabout_protocol::units::{Mass, Secs};
 use turnabout_protocol::view::Emergency;
 
-pub use self::shared::Tree;
+pub use self::shared::{Rack, Tree};
 use super::hours::Hours;
 use super::local_time::Minute;
 use crate::loading::gear::Gear;
@@ -26,6 +26,8 @@ pub mod limits {
     pub const STATIONS: usize = 500;
     /// Trees of plates of one floor: one for five stations.
     pub const TREES: usize = 100;
+    /// Shared racks of dumbbells of one floor: one for five stations.
+    pub const RACKS: usize = 100;
     /// Coaches of one floor.
     pub const COACHES: usize = 100;
     /// Exercises of one catalogue.
@@ -68,6 +70,9 @@ pub struct Floor {
     /// Plates that the bars of several stations share, by key. Rows from before there were such say nothing.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub trees: BTreeMap<Key, Tree>,
+    /// Dumbbells that several stations share, by the rack's key. Rows from before there were such say nothing.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub racks: BTreeMap<Key, Rack>,
     /// Its coaches, by number.
     pub coaches: BTreeMap<CoachId, Coach>,
     /// Handles that cables share, and how many there are of each.
@@ -348,6 +353,7 @@ impl Floor {
             hours: Hours::default(),
             stations: BTreeMap::new(),
             trees: BTreeMap::new(),
+            racks: BTreeMap::new(),
             coaches: BTreeMap::new(),
             handles: BTreeMap::new(),
             policy: Policy::default(),

@@ -7,20 +7,29 @@ use turnabout_protocol::ids::{Key, StationId};
 use turnabout_protocol::units::Mass;
 
 use super::config::Floor;
+use super::pairs_now;
 use super::state::{Missing, State, StationNow};
 use crate::loading::bar::{
     BarCard, BarNo, BarSet, Change, Diameter, Finder, Free, LoadError, Loaded, Plate, Side, Starts,
 };
-use crate::loading::gear::Gear;
+use crate::loading::gear::{Dumbbells, Gear};
 
 /// The usual bar of a station's choice: the first.
 const BAR: BarNo = BarNo(0);
 
-/// The gear of a station as it is tonight: without the plates that are missing or on other bars of its tree.
+/// The gear of a station as it is tonight: without the plates that are missing or on other bars of its tree, and
+/// without the pairs that are out at other stations of its rack.
 #[must_use]
 pub fn gear(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
     let gear = &state.floor.stations.get(&station)?.gear;
-    let Gear::Bar(bar) = gear else { return Some(Cow::Borrowed(gear)) };
+    let bar = match gear {
+        Gear::Bar(bar) => bar,
+        Gear::Dumbbells(_) => {
+            let owned = |free: Cow<'_, Dumbbells>| Cow::Owned(Gear::Dumbbells(free.into_owned()));
+            return Some(pairs_now::free(state, station).map_or(Cow::Borrowed(gear), owned));
+        }
+        Gear::Stack(_) | Gear::Plain => return Some(Cow::Borrowed(gear)),
+    };
     let mut gone = missing(state, station).iter().map(|missing| (missing.plate, missing.count)).peekable();
     let mut elsewhere = elsewhere(state, station).peekable();
     if gone.peek().is_none() && elsewhere.peek().is_none() {

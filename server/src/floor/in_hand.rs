@@ -7,6 +7,7 @@ use turnabout_protocol::view::{After, Need};
 use turnabout_protocol::work::Work;
 
 use super::config::{GroupPlan, Settings, Station};
+use super::pairs_now;
 use super::screening;
 use super::state::{ClientNow, GroupNow, LegNow, Presence, SetRecord, State, StationNow};
 use crate::training::block::{Block, Leg, Prescription};
@@ -402,11 +403,21 @@ impl<'s> InHand<'s> {
         if station.gear.kind() == GearKind::Bar && !self.card(turn).is_none_or(|card| card.confirmed) {
             needs.push(Need::ConfirmLoad);
         }
+        if self.pair_out(turn).is_some() {
+            needs.push(Need::Pair);
+        }
         let spotted = self.exercise(turn).is_some_and(Exercise::spotted);
         if spotted && self.client(turn.client).is_none_or(|c| c.spotter.is_none()) {
             needs.push(Need::Spotter);
         }
         needs
+    }
+
+    /// The load of a set whose pair is out at another station of the rack, and where.
+    #[must_use]
+    pub fn pair_out(&self, turn: TurnId) -> Option<(Mass, StationId)> {
+        let (station, load) = (self.station(turn)?, self.load(turn)?);
+        Some((load, *pairs_now::out(self.state, station, load).first()?))
     }
 
     /// A set of the same client that somebody must say is racked before this one can start: GO at the next
@@ -434,6 +445,7 @@ impl<'s> InHand<'s> {
                 confirmed: false,
                 bar: None,
                 unbuilt: None,
+                rack: None,
             });
         };
         let gear = station.gear.kind();
@@ -447,6 +459,7 @@ impl<'s> InHand<'s> {
             confirmed,
             bar: None,
             unbuilt: None,
+            rack: None,
         })
     }
 }

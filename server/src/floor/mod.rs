@@ -20,6 +20,7 @@ pub mod in_hand;
 pub mod invariants;
 pub mod local_time;
 pub mod next_load;
+pub mod pairs_now;
 pub mod roles;
 pub mod screening;
 pub mod spotting;

@@ -1,7 +1,8 @@
-//! A rack of dumbbells: `[station.dumbbells]`.
+//! Dumbbells: `[station.dumbbells]`, or those of a rack that stations share.
 
 use std::collections::BTreeMap;
 
+use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::MassUnit;
 
 use super::fields::Fields;
@@ -10,15 +11,29 @@ use super::form;
 use super::gear_problem::GearProblem;
 use super::gear_table::same_unit;
 use super::limits;
+use super::shared::Shared;
+use super::spot::Said;
 use super::stack_table;
+use crate::floor::config::Rack;
 use crate::loading::gear::{Dumbbells, Gear, Pairs};
 
-/// Reads a rack: equal steps with as many pairs of each, or a list.
+/// Reads the dumbbells of one station.
 pub(super) fn dumbbells(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Gear> {
-    let rack = if table.has("pairs") { listed(&mut table, found) } else { steps(&mut table, found) };
+    let read = pairs(&mut table, found);
     table.finish(found);
-    let (unit, pairs) = rack?;
-    Some(Gear::Dumbbells(Dumbbells { unit, pairs }))
+    let (unit, pairs) = read?;
+    Some(Gear::Dumbbells(Dumbbells { unit, pairs, rack: None }))
+}
+
+/// Reads the dumbbells of the rack that a station names; nothing where there is none such, or it could not be read.
+pub(super) fn of_rack(found: &mut Findings<'_>, racks: &mut Shared<Rack>, key: Said<Key>) -> Option<Gear> {
+    let Rack { unit, pairs, name: _ } = racks.named(found, &key)?;
+    Some(Gear::Dumbbells(Dumbbells { unit: *unit, pairs: pairs.clone(), rack: Some(key.what) }))
+}
+
+/// Equal steps with as many pairs of each, or a list. The caller finishes the table.
+pub(super) fn pairs(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<(MassUnit, Vec<Pairs>)> {
+    if table.has("pairs") { listed(table, found) } else { steps(table, found) }
 }
 
 /// From the lightest pair to the heaviest in equal steps, one pair of each unless it says more.

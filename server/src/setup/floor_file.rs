@@ -20,6 +20,8 @@ use super::mistake::{Mistake, Mistakes};
 use super::places::Places;
 use super::policy_table;
 use super::problem::Thing;
+use super::rack_table;
+use super::shared::SharedGear;
 use super::spot::Said;
 use super::station_table;
 use super::tree_table;
@@ -50,9 +52,10 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
     document::parse(file, text, |mut top, found| {
         let floor = top.table(found, "floor");
         let before = found.count();
-        let mut trees = tree_table::trees(&mut top, found);
-        let (stations, places) = station_table::stations(&mut top, found, known, &mut trees);
-        let trees = trees.all(found);
+        let (trees, racks) = (tree_table::trees(&mut top, found), rack_table::racks(&mut top, found));
+        let mut shared = SharedGear { trees, racks };
+        let (stations, places) = station_table::stations(&mut top, found, known, &mut shared);
+        let (trees, racks) = (shared.trees.all(found), shared.racks.all(found));
         let stations_whole = found.count() == before;
         // After the stations, which its policies name.
         let before = found.count();
@@ -87,6 +90,7 @@ pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<Floo
             settings,
             stations,
             trees,
+            racks,
             coaches,
             handles,
             policy,

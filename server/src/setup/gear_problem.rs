@@ -44,6 +44,9 @@ pub enum GearProblem {
     /// Plates of a station's own beside those of a tree.
     #[error("found a tree beside plates, allowed one of them")]
     TreeAndPlates,
+    /// Dumbbells of a station's own beside those of a rack.
+    #[error("found a rack beside dumbbells, allowed one of them")]
+    RackAndDumbbells,
     /// A tree or rack from which no station takes anything.
     #[error("found this, and no station that takes anything from it, allowed one that stations name")]
     SharedByNobody,
@@ -77,6 +80,7 @@ impl GearProblem {
             }
             Self::MixedDirections => Some("name the stations of each, and make two exercises of them"),
             Self::TreeAndPlates => Some("write plates that are kept elsewhere among those of the tree"),
+            Self::RackAndDumbbells => Some("write pairs that are kept elsewhere among those of the rack"),
             Self::SharedByNobody => Some("write its key at the stations that share it, or take it away"),
             Self::TooManyAddOns => Some("name only the small weights that are kept at this station"),
             Self::OnFixed

@@ -1,4 +1,5 @@
-//! The gear of one station: `[station.bar]`, `[station.stack]`, `[station.dumbbells]`, or none of them.
+//! The gear of one station: `[station.bar]`, `[station.stack]`, `[station.dumbbells]`, a `rack` that it shares, or
+//! none of them.
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{MassUnit, Stamped};
@@ -7,18 +8,19 @@ use super::bar_table;
 use super::dumbbell_table;
 use super::fields::Fields;
 use super::findings::Findings;
+use super::form;
+use super::gear_problem::GearProblem;
 use super::problem::Problem;
-use super::shared::Shared;
+use super::shared::SharedGear;
 use super::spot::Said;
 use super::stack_table;
-use crate::floor::config::Tree;
 use crate::loading::gear::Gear;
 
 /// Reads the gear out of a station's table.
 pub(super) fn gear(
     station: &mut Fields<'_>,
     found: &mut Findings<'_>,
-    trees: &mut Shared<Tree>,
+    shared: &mut SharedGear,
 ) -> Option<Gear> {
     let mut gears: Vec<(GearKind, Option<Gear>)> = Vec::new();
     for (name, kind) in
@@ -29,12 +31,22 @@ pub(super) fn gear(
             found.add(&table.spot, Problem::TwoGears { first: *first, second: kind });
         }
         let gear = match kind {
-            GearKind::Bar => bar_table::bar(table, found, trees).map(Gear::Bar),
+            GearKind::Bar => bar_table::bar(table, found, &mut shared.trees).map(Gear::Bar),
             GearKind::Stack => stack_table::stack(table, found),
             GearKind::Dumbbells => dumbbell_table::dumbbells(table, found),
             GearKind::Plain => Some(Gear::Plain),
         };
         gears.push((kind, gear));
+    }
+    if let Some(rack) = station.optional(found, "rack", &form::key()) {
+        match gears.first() {
+            Some((GearKind::Dumbbells, _)) => found.add(&rack.spot, GearProblem::RackAndDumbbells),
+            Some((first @ (GearKind::Bar | GearKind::Stack | GearKind::Plain), _)) => {
+                found.add(&rack.spot, Problem::TwoGears { first: *first, second: GearKind::Dumbbells });
+            }
+            None => {}
+        }
+        gears.push((GearKind::Dumbbells, dumbbell_table::of_rack(found, &mut shared.racks, rack)));
     }
     match gears.pop() {
         None => Some(Gear::Plain),

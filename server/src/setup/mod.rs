@@ -54,6 +54,7 @@ mod policy_table;
 mod prescribed;
 mod problem;
 mod programme_file;
+mod rack_table;
 pub mod report;
 mod rounds;
 mod session_times;

@@ -319,6 +319,8 @@ pub enum Thing {
     StationOfFloor,
     /// A tree of plates of the floor.
     Tree,
+    /// A rack of dumbbells of the floor.
+    Rack,
     /// A coach of the floor.
     Coach,
     /// An exercise of the floor.
@@ -341,6 +343,7 @@ impl fmt::Display for Thing {
             Self::Station => "the key of a [[station]] of this file",
             Self::StationOfFloor => "the key of a station in the floor file",
             Self::Tree => "the key of a [[tree]] of this file",
+            Self::Rack => "the key of a [[rack]] of this file",
             Self::Coach => "the key of a coach in the floor file",
             Self::Exercise => "the key of an exercise in the floor file",
             Self::Catalogue => {

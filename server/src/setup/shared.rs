@@ -8,6 +8,7 @@ use super::findings::Findings;
 use super::gear_problem::GearProblem;
 use super::problem::Thing;
 use super::spot::{Said, Spot};
+use crate::floor::config::{Rack, Tree};
 
 /// Things of one kind that stations share, and which of them any station has named.
 pub(super) struct Shared<T> {
@@ -24,6 +25,12 @@ struct One<T> {
     /// Absent where it could not be read.
     what: Option<T>,
     named: bool,
+}
+
+/// Everything that stations share.
+pub(super) struct SharedGear {
+    pub(super) trees: Shared<Tree>,
+    pub(super) racks: Shared<Rack>,
 }
 
 impl<T> Shared<T> {

@@ -13,8 +13,8 @@ use super::limits;
 use super::numbers::{self, Known};
 use super::places::Places;
 use super::problem::Problem;
-use super::shared::Shared;
-use crate::floor::config::{Floor, Setting, Sharing, Station, Tree, limits as floor_limits};
+use super::shared::SharedGear;
+use crate::floor::config::{Floor, Setting, Sharing, Station, limits as floor_limits};
 use crate::loading::gear::Gear;
 use crate::training::loads::Direction;
 
@@ -37,7 +37,7 @@ pub(super) fn stations(
     top: &mut Fields<'_>,
     found: &mut Findings<'_>,
     known: Option<&Floor>,
-    trees: &mut Shared<Tree>,
+    shared: &mut SharedGear,
 ) -> (BTreeMap<StationId, Station>, Places) {
     let mut keys = Vec::new();
     let mut rests = Vec::new();
@@ -47,7 +47,7 @@ pub(super) fn stations(
         let key = table.said(found, "key", &form::key());
         let name = table.display_name(found, &mut taken);
         let at_cm = at(&mut table, found);
-        let gear = gear_table::gear(&mut table, found, trees);
+        let gear = gear_table::gear(&mut table, found, shared);
         let sharing = table.optional(found, "sharing", &form::one_of(SHARING));
         let sharing = sharing.map_or_else(Sharing::default, |said| said.what);
         let settings = settings(&mut table, found);

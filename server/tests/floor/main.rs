@@ -33,6 +33,7 @@ mod refusals;
 mod regressions;
 mod rich;
 mod sessions;
+mod shared_pairs;
 mod shared_plates;
 mod spotters;
 mod station_changes;

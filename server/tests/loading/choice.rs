@@ -33,7 +33,7 @@ fn choice() -> impl Strategy<Value = Bar> {
         |(bar, others, collar, mut plates)| {
             plates.sort_by_key(|kind| std::cmp::Reverse((kind.mass, kind.diameter())));
             plates.dedup_by_key(|kind| (kind.mass, kind.diameter()));
-            Bar { unit: MassUnit::Kg, bar, collar, plates, others }
+            Bar { unit: MassUnit::Kg, bar, collar, plates, others, tree: None }
         },
     )
 }

@@ -8,7 +8,7 @@ use crate::world::kg;
 
 fn rack(pairs: &[(f64, u8)]) -> Dumbbells {
     let pairs = pairs.iter().map(|(mass, count)| Pairs { mass: kg(*mass), count: *count });
-    Dumbbells { unit: MassUnit::Kg, pairs: pairs.collect() }
+    Dumbbells { unit: MassUnit::Kg, pairs: pairs.collect(), rack: None }
 }
 
 #[test]

@@ -266,7 +266,7 @@ const EXERCISES_AND_COACHES: &[Case] = &[
         "[[station]]\nkey = \"mat\"",
         "[[stations]]\nkey = \"mat\"",
         &[
-            "26:3: stations: found a field that is not known, allowed floor, tree, station, coach, exercise (did you mean station?)",
+            "26:3: stations: found a field that is not known, allowed floor, tree, rack, station, coach, exercise (did you mean station?)",
             "50:8: exercise[3].gear: found \"plain\", allowed the gear of a station: no station has nothing to set (give a [[station]] that gear, or take the exercise away)",
         ],
     ),

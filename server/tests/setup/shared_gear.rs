@@ -103,3 +103,67 @@ fn mistakes_about_trees_are_told() {
         assert_eq!(told_of_floor(text), expected, "{text}");
     }
 }
+
+/// The small floor whose mat is a place with a rack, with an exercise for it, and this at its end.
+fn with_rack(mat: &str, end: &str) -> String {
+    let mat = format!("key = \"mat\"\nname = \"Mat\"\nat = [0, 0]\n{mat}");
+    let press = "gear = \"plain\"\nstarts_with = \"lowering\"";
+    let text = changed(FLOOR, "key = \"mat\"\nname = \"Mat\"\nat = [0, 0]\n", &mat);
+    changed(&text, press, &press.replace("plain", "dumbbells")) + end
+}
+
+/// A rack, after everything else.
+const RACK: &str = "[[rack]]\nkey = \"rack-a\"\nname = \"Rack A\"\nfirst = \"10 kg\"\nstep = \"5 kg\"\nlast = \"20 kg\"\ncount = 2\n";
+
+#[test]
+fn a_station_has_the_pairs_of_its_rack() {
+    let floor = read(&with_rack("rack = \"rack-a\"\n", RACK));
+    let mat = floor.stations.values().find(|station| station.key.as_str() == "mat").expect("the mat");
+    let Gear::Dumbbells(dumbbells) = &mat.gear else { panic!("dumbbells") };
+    let key = dumbbells.rack.clone().expect("the rack");
+    assert_eq!((key.as_str(), floor.racks[&key].name.as_str()), ("rack-a", "Rack A"));
+    assert_eq!(dumbbells.pairs, floor.racks[&key].pairs);
+    let counts: Vec<_> =
+        dumbbells.pairs.iter().map(|pairs| (pairs.mass.in_unit(dumbbells.unit), pairs.count)).collect();
+    assert_eq!(counts, [("10".to_owned(), 2), ("15".to_owned(), 2), ("20".to_owned(), 2)]);
+}
+
+#[test]
+fn mistakes_about_racks_are_told() {
+    let own = "rack = \"rack-a\"\n[station.dumbbells]\npairs = [{ mass = \"10 kg\" }]\n";
+    let stack = "rack = \"rack-a\"\n[station.stack]\nfirst = \"5 kg\"\nstep = \"5 kg\"\nlast = \"10 kg\"\n";
+    let cases: &[(String, &[&str])] = &[
+        (
+            with_rack("rack = \"rack-b\"\n", RACK),
+            &[
+                "30:8: station[3].rack: found \"rack-b\", allowed the key of a [[rack]] of this file (did you mean \"rack-a\"?)",
+            ],
+        ),
+        (
+            with_rack(own, RACK),
+            &[
+                "30:8: station[3].rack: found a rack beside dumbbells, allowed one of them (write pairs that are kept elsewhere among those of the rack)",
+            ],
+        ),
+        (
+            with_rack(stack, RACK),
+            &[
+                "30:8: station[3].rack: found a stack and a rack of dumbbells, allowed one of them (make two stations of them)",
+            ],
+        ),
+        (
+            format!("{FLOOR}{RACK}"),
+            &[
+                "54:7: rack[1].key: found this, and no station that takes anything from it, allowed one that stations name (write its key at the stations that share it, or take it away)",
+            ],
+        ),
+        (
+            with_rack("rack = \"rack-a\"\n", "[[rack]]\nkey = \"rack-a\"\nname = \"Rack A\"\npairs = []\n"),
+            &["57:9: rack[1].pairs: found a list of 0, allowed a list of 1 to 100"],
+        ),
+    ];
+    for (text, expected) in cases {
+        let expected: Vec<String> = expected.iter().map(|line| format!("floor.toml:{line}")).collect();
+        assert_eq!(told_of_floor(text), expected, "{text}");
+    }
+}

@@ -31,6 +31,13 @@ test("what the plates do not make is said with what they do", () => {
   assert.equal(platesText(en, undefined), "");
 });
 
+test("a pair of a shared rack is said with where it is", () => {
+  const pair = { total: 20_000_000_000_000, unit: "kg", gear: "dumbbells", confirmed: false, rack: "Rack A" };
+  assert.equal(platesText(en, pair), "from Rack A");
+  assert.equal(platesText(en, { ...pair, unbuilt: { below: 17_500_000_000_000, above: 22_500_000_000_000, at: ["Row 1"] } }), "The pair is out; taken at Row 1; free: 17.5 kg, 22.5 kg");
+  assert.equal(platesText(de, { ...pair, unbuilt: { at: ["Row 1"] } }), "Das Paar ist nicht frei; vergeben an: Row 1");
+});
+
 test("what is on the bar goes on it with the heaviest inside", () => {
   const view = { plates: [{ station: 1, unit: "kg", kinds: [{ plate: plate(20), count: 4, on: 1 }, { plate: plate(1.25), count: 3, missing: 1 }] }] };
   const [on, missing] = platesForms(en, { turn: { station: 1 } }, view);

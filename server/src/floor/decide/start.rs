@@ -115,6 +115,9 @@ pub(super) fn go(state: &State, speaker: &Speaker, turn: TurnId, now: FloorMs) -
         return Err(Refusal::TechniqueNotPassed);
     }
     let load = confirmed_load(&target, turn)?;
+    if let Some((load, station)) = target.hand.pair_out(turn) {
+        return Err(Refusal::PairOut { load, station });
+    }
     let at_bar = spotter(state, speaker, &target, turn, now)?;
     let coming = target.hand.coming(turn.client).ok_or(Refusal::NotReserved)?;
     let count_in = now + target.hand.get_set(turn);

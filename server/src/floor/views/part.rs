@@ -14,6 +14,7 @@ use super::Context;
 use crate::floor::config::Person;
 use crate::floor::gear_now::Rack;
 use crate::floor::in_hand::InHand;
+use crate::floor::pairs_now;
 use crate::floor::state::{CallNow, GroupNow, Halt, Presence, State, StationNow};
 
 /// A client's display name, or the number where the name has been erased.
@@ -74,11 +75,15 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
     })
 }
 
-/// The plates that make the load of a set, for whoever puts them on: a wall does without.
+/// The plates that make the load of a set, or where its pair is, for whoever gets them: a wall does without.
 pub(super) fn with_plates(hand: &InHand<'_>, mut part: TurnPart) -> TurnPart {
-    let rack = part.station.and_then(|station| Rack::of(hand.state, station));
-    if let Some((rack, load)) = rack.zip(part.load.as_mut()) {
+    let Some((station, load)) = part.station.zip(part.load.as_mut()) else { return part };
+    if let Some(rack) = Rack::of(hand.state, station) {
         (load.bar, load.unbuilt) = rack.parts(load.total);
+    }
+    if let Some(rack) = pairs_now::rack_name(&hand.state.floor, station) {
+        load.rack = Some(rack.to_owned());
+        load.unbuilt = pairs_now::unbuilt(hand.state, station, load.total);
     }
     part
 }

@@ -225,6 +225,7 @@ fn coming(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
                 | Need::Stations
                 | Need::StationFree
                 | Need::Racked
+                | Need::Pair
                 | Need::Resume
                 | Need::Arrival
                 | Need::Briefing

@@ -1,15 +1,19 @@
 //! A rack of dumbbells: pairs, of which those that somebody has taken are not free.
 
 use serde::{Deserialize, Serialize};
+use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::{Mass, MassUnit};
 
-/// A rack of pairs. A load is what is stamped on one dumbbell of the pair.
+/// Pairs of a rack. A load is what is stamped on one dumbbell of the pair.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Dumbbells {
     /// The unit they are stamped in.
     pub unit: MassUnit,
     /// The pairs in ascending order, no mass twice.
     pub pairs: Vec<Pairs>,
+    /// The rack that they are taken from, where other stations share it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rack: Option<Key>,
 }
 
 /// Pairs of one mass.
@@ -32,7 +36,7 @@ impl Dumbbells {
             let count = u8::try_from(count).unwrap_or(pairs.count);
             (count > 0).then_some(Pairs { count, ..*pairs })
         });
-        Self { unit: self.unit, pairs: left.collect() }
+        Self { unit: self.unit, pairs: left.collect(), rack: self.rack.clone() }
     }
 
     /// The lightest that there is.

@@ -4,9 +4,10 @@ import { massText } from "./text.js";
 
 const stamped = (unit, plates) => plates.map(({ mass }) => massText(mass, unit).split(" ")[0]).join(" + ");
 
-/** `each side 20 + 5; off 2.5, on 5`, or which loads the plates make instead; nothing for other gear. */
+/** `each side 20 + 5; off 2.5, on 5`, or which loads the plates make instead; of a shared rack where the pair is. */
 export function platesText(words, load) {
-  if (load?.unbuilt) return insteadText(words, load);
+  if (load?.unbuilt) return load.gear === "dumbbells" ? pairText(words, load) : insteadText(words, load);
+  if (load?.rack) return words.message("label.from_rack", { rack: load.rack });
   if (!load?.bar) return "";
   const { side } = load.bar;
   const each = side.length === 0 ? words.message("label.bar_only") : words.message("label.each_side", { plates: stamped(load.unit, side) });
@@ -26,6 +27,14 @@ function insteadText(words, { unbuilt, unit }) {
   const loads = below && above ? words.message("label.unbuilt", { below, above }) : one();
   const stations = (unbuilt.at ?? []).join(", ");
   return stations ? `${loads}; ${words.message("label.unbuilt_at", { stations })}` : loads;
+}
+
+/** Where a pair of a shared rack is, and the nearest that are free. */
+function pairText(words, { unbuilt, unit }) {
+  const free = [unbuilt.below, unbuilt.above].filter((load) => load !== undefined).map((load) => massText(load, unit));
+  const taken = words.message("label.unbuilt_at", { stations: (unbuilt.at ?? []).join(", ") });
+  const loads = free.length === 0 ? "" : words.message("label.pairs_free", { loads: free.join(", ") });
+  return [words.message("label.pair_out"), taken, loads].filter(Boolean).join("; ");
 }
 
 /** What is really on the bar of the coming set, and plates that are not there. */

@@ -12,6 +12,7 @@ use turnabout_server::floor::local_time::{Minute, Weekday};
 use turnabout_server::floor::next_load::{self, Ladders};
 
 use super::taps::Named;
+use crate::shared_pairs::wants_what_is_out;
 use crate::world::*;
 
 /// One such tap.
@@ -38,7 +39,8 @@ fn back(mass: i64) -> Act {
 
 /// All of them.
 pub(super) fn odd_taps() -> Vec<Odd> {
-    [unknown(), out_of_range(), loads(), by_rule(), by_others()].into_iter().flatten().collect()
+    let all = [unknown(), out_of_range(), loads(), by_rule(), by_others(), shared()];
+    all.into_iter().flatten().collect()
 }
 
 fn unknown() -> Vec<Odd> {
@@ -305,4 +307,9 @@ fn by_others() -> Vec<Odd> {
         odd("a client who lifts", passed, by(), "spot_by", by_lifter),
         odd("another station's display", both, kiosk(&[BENCH]), "call help", calls),
     ]
+}
+
+fn shared() -> Vec<Odd> {
+    let (world, go) = wants_what_is_out();
+    vec![odd("a pair that is out", world, coach(BRAM), "go", go)]
 }
