@@ -50,7 +50,7 @@ pub fn of(
 ) -> Result<Option<LegLoads>, NoProposal> {
     let loaded = |set: &&Prescription| set.rounds.iter().any(|target| target.load.is_some());
     let Some(set) = leg.sets.get(&client).filter(loaded) else { return Ok(None) };
-    let Some(gear) = gear_now::gear(state, station) else { return Ok(None) };
+    let Some(gear) = gear_now::there(state, station, leg.exercise) else { return Ok(None) };
     let lately = history::last_times(state, client, station, leg.exercise, now);
     let one_rm =
         state.programme.clients.get(&client).and_then(|client| client.max.get(&leg.exercise).copied());

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use turnabout_protocol::card::{BarPart, PlatePart, UnbuiltPart};
-use turnabout_protocol::ids::{Key, StationId};
+use turnabout_protocol::ids::{ExerciseId, Key, StationId};
 use turnabout_protocol::units::Mass;
 
 use super::config::Floor;
@@ -17,10 +17,36 @@ use crate::loading::gear::{Dumbbells, Gear};
 /// The usual bar of a station's choice: the first.
 const BAR: BarNo = BarNo(0);
 
-/// The gear of a station as it is tonight: without the plates that are missing or on other bars of its tree, and
-/// without the pairs that are out at other stations of its rack.
+/// The gear of a station as it is at this moment, for lifts that begin so: without the plates that are missing or on
+/// other bars of its tree, and without the pairs that are out at other stations of its rack.
 #[must_use]
-pub fn gear(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
+pub fn gear(state: &State, station: StationId, starts: Starts) -> Option<Cow<'_, Gear>> {
+    let gear = tonight(state, station)?;
+    Some(match gear.starting(starts) {
+        Cow::Owned(asked) => Cow::Owned(asked),
+        Cow::Borrowed(_) => gear,
+    })
+}
+
+/// The gear of a station without what is missing, for lifts of an exercise: what can be had there tonight, though
+/// another bar of its tree or another hand may have it now.
+#[must_use]
+pub fn there(state: &State, station: StationId, exercise: ExerciseId) -> Option<Cow<'_, Gear>> {
+    let planned = as_planned(&state.floor, station, exercise)?;
+    let gone = missing(state, station);
+    let (Gear::Bar(bar), false) = (planned.as_ref(), gone.is_empty()) else { return Some(planned) };
+    let gone: Vec<(Plate, u8)> = gone.iter().map(|missing| (missing.plate, missing.count)).collect();
+    Some(Cow::Owned(Gear::Bar(bar.without(&gone))))
+}
+
+/// The gear of a station as its file says, for lifts of an exercise.
+#[must_use]
+pub fn as_planned(floor: &Floor, station: StationId, exercise: ExerciseId) -> Option<Cow<'_, Gear>> {
+    let starts = floor.exercises.get(&exercise).map(Starts::of).unwrap_or_default();
+    Some(floor.stations.get(&station)?.gear.starting(starts))
+}
+
+fn tonight(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
     let gear = &state.floor.stations.get(&station)?.gear;
     let bar = match gear {
         Gear::Bar(bar) => bar,
@@ -37,12 +63,7 @@ pub fn gear(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
     }
     let on_others = elsewhere.flat_map(|(_, side)| side.plates()).map(|plate| (*plate, 2));
     let gone: Vec<(Plate, u8)> = gone.chain(on_others).collect();
-    let mut bar = bar.clone();
-    for plates in &mut bar.plates {
-        let of_it = gone.iter().filter(|(plate, _)| *plate == plates.plate());
-        plates.count = of_it.fold(plates.count, |left, (_, count)| left.saturating_sub(*count));
-    }
-    Some(Cow::Owned(Gear::Bar(bar)))
+    Some(Cow::Owned(Gear::Bar(bar.without(&gone))))
 }
 
 /// The tree that the plates of a station hang on, where it shares them.
@@ -110,21 +131,21 @@ impl<'s> Rack<'s> {
     ///
     /// # Errors
     /// Why those plates do not make it, and what is nearest.
-    pub fn card(&self, total: Mass) -> Result<BarCard, LoadError> {
+    pub fn card(&self, total: Mass, starts: Starts) -> Result<BarCard, LoadError> {
         let on = self.now.plates.as_ref();
-        if let Some(on) = on.filter(|on| self.set.total(on) == Some(total)) {
+        if let Some(on) = on.filter(|on| self.set.total(on) == Some(total) && begins(on, starts)) {
             let change = Change::between(&self.set, Some(on), on);
             return Ok(BarCard { loaded: on.clone(), total, instead_of: None, change });
         }
-        Finder::new(&self.set, &self.free(), Starts::Racked).find(total, BAR, on)
+        Finder::new(&self.set, &self.free(), starts).find(total, BAR, on)
     }
 
     /// The same for displays: how to make it, or what is nearest where it cannot be made.
     #[must_use]
-    pub fn parts(&self, total: Mass) -> (Option<BarPart>, Option<UnbuiltPart>) {
-        match self.card(total) {
+    pub fn parts(&self, total: Mass, starts: Starts) -> (Option<BarPart>, Option<UnbuiltPart>) {
+        match self.card(total, starts) {
             Ok(card) => (self.bar_part(&card), None),
-            Err(error) => (None, Some(UnbuiltPart { at: self.holders(total), ..nearest(error) })),
+            Err(error) => (None, Some(UnbuiltPart { at: self.holders(total, starts), ..nearest(error) })),
         }
     }
 
@@ -163,12 +184,12 @@ impl<'s> Rack<'s> {
 
     /// The stations of the tree on whose bars the plates are that this load wants for; none where it could not be
     /// made with them either.
-    fn holders(&self, total: Mass) -> Vec<String> {
+    fn holders(&self, total: Mass, starts: Starts) -> Vec<String> {
         let others: Vec<_> = elsewhere(self.state, self.station).collect();
         if others.is_empty() {
             return Vec::new();
         }
-        let whole = Finder::new(&self.set, &self.there(), Starts::Racked);
+        let whole = Finder::new(&self.set, &self.there(), starts);
         let Ok(card) = whole.find(total, BAR, self.now.plates.as_ref()) else { return Vec::new() };
         let free = self.free();
         let wants = |plate: &Plate| {
@@ -178,6 +199,15 @@ impl<'s> Rack<'s> {
         let holds = others.into_iter().filter(|(_, side)| side.plates().iter().any(wants));
         let names = holds.filter_map(|(id, _)| Some(self.state.floor.stations.get(&id)?.name.clone()));
         names.collect()
+    }
+}
+
+/// Whether a lift can begin so with these plates on.
+#[must_use]
+pub fn begins(on: &Loaded, starts: Starts) -> bool {
+    match starts {
+        Starts::Racked => true,
+        Starts::FromTheFloor => on.side.plates().first().is_some_and(|innermost| innermost.is_full()),
     }
 }
 

@@ -7,9 +7,11 @@ use turnabout_protocol::view::{After, Need};
 use turnabout_protocol::work::Work;
 
 use super::config::{GroupPlan, Settings, Station};
+use super::gear_now;
 use super::pairs_now;
 use super::screening;
 use super::state::{ClientNow, GroupNow, LegNow, Presence, SetRecord, State, StationNow};
+use crate::loading::bar::Starts;
 use crate::training::block::{Block, Leg, Prescription};
 use crate::training::exercise::Exercise;
 
@@ -210,6 +212,12 @@ impl<'s> InHand<'s> {
     pub fn exercise(&self, turn: TurnId) -> Option<&'s Exercise> {
         let instead = self.leg_now(turn).and_then(|leg| leg.instead);
         self.state.floor.exercises.get(&instead.unwrap_or(self.leg(turn)?.exercise))
+    }
+
+    /// Where the lifts of a set begin.
+    #[must_use]
+    pub fn starts(&self, turn: TurnId) -> Starts {
+        self.exercise(turn).map(Starts::of).unwrap_or_default()
     }
 
     /// Whether an exercise can be done at a station.
@@ -450,7 +458,9 @@ impl<'s> InHand<'s> {
         };
         let gear = station.gear.kind();
         let set = at.load == Some(total);
-        let confirmed = set && (gear != GearKind::Bar || at.confirmed.is_some());
+        // The right weight with small plates innermost lies too low to be pulled from the floor.
+        let begins = at.plates.as_ref().is_none_or(|on| gear_now::begins(on, self.starts(turn)));
+        let confirmed = set && (gear != GearKind::Bar || (begins && at.confirmed.is_some()));
         Some(LoadCard {
             total,
             unit: station.gear.unit(),

@@ -5,14 +5,14 @@
 
 use std::collections::BTreeMap;
 
-use turnabout_protocol::ids::{ClientId, StationId, TurnId};
+use turnabout_protocol::ids::{ClientId, ExerciseId, StationId, TurnId};
 use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo};
 use turnabout_protocol::units::Mass;
 
 use super::first_loads::load_of;
 use super::gear_now;
 use super::in_hand::InHand;
-use super::state::{SetOver, SetRecord, State};
+use super::state::{SetOver, SetRecord};
 use crate::loading::gear::Ladder;
 use crate::training::loads::{at_hardest, harder};
 use crate::training::next::{self, Ground, Set};
@@ -21,13 +21,14 @@ use crate::training::settle::Before;
 
 /// The loads of the stations that are asked about, each worked out once.
 #[derive(Clone, Debug, Default)]
-pub struct Ladders(BTreeMap<StationId, Option<Ladder>>);
+pub struct Ladders(BTreeMap<(StationId, ExerciseId), Option<Ladder>>);
 
 impl Ladders {
-    /// What a station can be set to tonight; nothing for an unknown one.
-    pub fn of(&mut self, state: &State, station: StationId) -> Option<&Ladder> {
-        let ladder = || gear_now::gear(state, station).map(|gear| Ladder::of(&gear));
-        self.0.entry(station).or_insert_with(ladder).as_ref()
+    /// What can be set for a set at its station tonight; nothing where it has none.
+    pub fn of(&mut self, hand: &InHand<'_>, turn: TurnId) -> Option<&Ladder> {
+        let (station, exercise) = (hand.station(turn)?, hand.exercise(turn)?.id);
+        let ladder = || gear_now::there(hand.state, station, exercise).map(|gear| Ladder::of(&gear));
+        self.0.entry((station, exercise)).or_insert_with(ladder).as_ref()
     }
 }
 
@@ -52,7 +53,7 @@ pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladder
     if let Some(settled) = now.settled.filter(|settled| settled.round == turn.round) {
         return Some(NextLoad { turn, proposal: settled.settled.proposed, said: settled.settled.said });
     }
-    let ladder = ladders.of(hand.state, hand.station(turn)?)?;
+    let ladder = ladders.of(hand, turn)?;
     let before = last_done(hand, turn);
     let proposal = match before {
         Some(record) => after(hand, turn, record, planned, ladder),

@@ -1,10 +1,12 @@
 //! What sets the load at a station, and which loads it can be set to.
 
+use std::borrow::Cow;
+
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{Mass, MassUnit};
 
-use super::bar::BarNo;
+use super::bar::{BarNo, Starts};
 use crate::training::loads::{Direction, Loads};
 
 mod barbell;
@@ -64,12 +66,21 @@ impl Gear {
         }
     }
 
+    /// The same gear asked for lifts that begin so: its loads are those that such a lift can have.
+    #[must_use]
+    pub fn starting(&self, starts: Starts) -> Cow<'_, Self> {
+        match self {
+            Self::Bar(bar) if bar.starts != starts => Cow::Owned(Self::Bar(Bar { starts, ..bar.clone() })),
+            Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Plain => Cow::Borrowed(self),
+        }
+    }
+
     /// The easiest load it can be set to: the lightest, and where the gear carries part of the body, the
     /// heaviest. Nothing where there is nothing to set.
     #[must_use]
     pub fn lightest(&self) -> Option<Mass> {
         match self {
-            Self::Bar(bar) => Some(bar.lightest()),
+            Self::Bar(bar) => bar.lightest(),
             Self::Stack(stack) if stack.assists => self.nearest_at_most(Mass::MAX),
             Self::Stack(stack) => stack.lightest(),
             Self::Dumbbells(rack) => rack.lightest(),

@@ -18,7 +18,7 @@ use super::spot::{Said, Spot};
 use super::text_fields;
 use crate::floor::config::Tree;
 use crate::floor::config::limits::NAME;
-use crate::loading::bar::MOST_BARS;
+use crate::loading::bar::{MOST_BARS, Starts};
 use crate::loading::gear::{Bar, Ends, OneBar, Plates};
 
 /// A bar, and where it says what it is rated for.
@@ -58,7 +58,15 @@ pub(super) fn bar(mut table: Fields<'_>, found: &mut Findings<'_>, trees: &mut S
     let mut bars = bars.into_iter().map(|read| read.bar);
     let tree = tree.map(|tree| tree.what);
     let plates = shared.unwrap_or(Some(own))?;
-    let bar = Bar { unit: unit?, bar: bars.next()?, collar, plates, others: bars.collect(), tree };
+    let bar = Bar {
+        unit: unit?,
+        bar: bars.next()?,
+        collar,
+        plates,
+        others: bars.collect(),
+        tree,
+        starts: Starts::Racked,
+    };
     let total = heaviest(&bar);
     if total > Mass::MAX {
         table.missing(found, from, Problem::TooHeavy { total });

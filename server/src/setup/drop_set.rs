@@ -51,13 +51,15 @@ fn check_run(found: &mut Findings<'_>, around: &Around<'_>, run: &[Read<'_>], ex
         }
     }
     let loads: BTreeMap<Mass, Stamped> = run.iter().flat_map(|read| read.loads.clone()).collect();
-    let fits = |loads: &BTreeMap<Mass, Stamped>, stations: &BTreeSet<StationId>| {
-        stations.iter().any(|station| around.fit.holds(*station, loads.keys()))
+    let holds = |station: &StationId, (read, exercise): (&Read<'_>, &&Exercise)| {
+        around.fit.holds(*station, exercise, read.loads.keys())
     };
     // Loads that do not fit together for one of the exercises alone have their own mistake.
-    let alone = run.iter().zip(exercises).all(|(read, exercise)| fits(&read.loads, &exercise.stations));
+    let mut each = run.iter().zip(exercises);
+    let alone = each.all(|of| of.1.stations.iter().any(|station| holds(station, of)));
+    let together = |station: &StationId| run.iter().zip(exercises).all(|of| holds(station, of));
     if alone
-        && !fits(&loads, &stations)
+        && !stations.iter().any(together)
         && let (Some(first), Some(exercise)) = (run.first(), exercises.first())
     {
         let (exercise, loads) = (exercise.key.clone(), loads.into_values().collect());
@@ -79,9 +81,10 @@ pub(super) fn check_stations(
     if let Some(most) = floor.policy.stations_a_coach.filter(|most| needs > usize::from(*most)) {
         found.add(spot, BlockProblem::MoreThanACoach { needs, most });
     }
-    let suited = |read: &Read<'_>| {
-        let stations = read.exercise.into_iter().flat_map(|exercise| &exercise.stations).copied();
-        stations.filter(|station| around.fit.holds(*station, read.loads.keys())).collect()
+    let suited = |read: &Read<'_>| -> Vec<StationId> {
+        let Some(exercise) = read.exercise else { return Vec::new() };
+        let stations = exercise.stations.iter().copied();
+        stations.filter(|station| around.fit.holds(*station, exercise, read.loads.keys())).collect()
     };
     let choices: Vec<Vec<StationId>> = reads.iter().map(suited).collect();
     if admission::assign(block, &choices).is_none() {

@@ -175,8 +175,8 @@ fn check_place(
         let allowed = stations.map(|station| station.key.clone()).collect();
         let (station, exercise) = (key.what.clone(), exercise.key.clone());
         found.add(&key.spot, EarlierProblem::NotThere { station, exercise, allowed });
-    } else if let Some(load) = load.filter(|load| !fit.holds(station, [&load.what.mass])) {
-        let (below, above) = fit.nearest_at(station, load.what.mass);
+    } else if let Some(load) = load.filter(|load| !fit.holds(station, exercise, [&load.what.mass])) {
+        let (below, above) = fit.nearest_at(station, exercise, load.what.mass);
         let (load_said, station) = (load.what, key.what.clone());
         found.add(&load.spot, EarlierProblem::CannotHold { load: load_said, station, below, above });
     }

@@ -15,6 +15,7 @@ use super::exercise_words::{self as words, GEAR, IMPLEMENT, MOVEMENT, SPOT, STAR
 use super::fields::Fields;
 use super::findings::Findings;
 use super::form;
+use super::gear_problem::GearProblem;
 use super::problem::{Problem, Thing};
 use super::spot::{Said, Spot};
 use super::text_fields;
@@ -34,6 +35,7 @@ pub(super) struct Draft {
     starts_with: Option<StartsWith>,
     spot: Option<SpotRule>,
     movement: Movement,
+    from_the_floor: bool,
     handle: Option<Key>,
     about: About,
     /// The exercise named as its opposite.
@@ -55,6 +57,7 @@ impl Draft {
             starts_with,
             spot,
             movement,
+            from_the_floor: self.from_the_floor,
             handle,
             about,
         });
@@ -128,6 +131,7 @@ pub(super) fn draft(
     before.demand(table, found, "starts_with", form.allowed);
     let starts_with = starts_with.or_else(|| entry.map(|entry| entry.starts_with));
     let (spot, movement) = spot(table, found, &before, movement.as_ref());
+    let from_the_floor = from_the_floor(table, found, entry, gear.as_ref());
     let own_handle = table.optional(found, "handle", &form::key());
     let handle = own_handle.as_ref().map(|said| said.what.clone());
     let handle = handle.or_else(|| entry.and_then(|entry| entry.handle.clone()));
@@ -136,7 +140,39 @@ pub(super) fn draft(
     let about_fields::Read { about, opposing, settings } = about_fields::about(table, found, said_before);
     let about = About { implement, ..about };
     let wants = Wants::beyond(entry, settings.unwrap_or_default(), own_handle);
-    Some(Draft { key: key?, name, gear, starts_with, spot, movement, handle, about, opposing, wants })
+    let key = key?;
+    Some(Draft {
+        key,
+        name,
+        gear,
+        starts_with,
+        spot,
+        movement,
+        from_the_floor,
+        handle,
+        about,
+        opposing,
+        wants,
+    })
+}
+
+/// Whether it is pulled from the floor. Only a bar is; where a floor does the exercise with other gear, what the
+/// catalogue says of a bar says nothing.
+fn from_the_floor(
+    table: &mut Fields<'_>,
+    found: &mut Findings<'_>,
+    entry: Option<&Entry>,
+    gear: Option<&Said<GearKind>>,
+) -> bool {
+    let said = table.optional(found, "from_the_floor", &form::flag());
+    let bar = gear.is_none_or(|gear| gear.what == GearKind::Bar);
+    if let Some(said) = said {
+        if said.what && !bar {
+            found.add(&said.spot, GearProblem::FromTheFloorWithoutBar);
+        }
+        return said.what;
+    }
+    bar && entry.is_some_and(|entry| entry.from_the_floor)
 }
 
 /// What sets the load and what is held: each follows from the other or from the catalogue, and the two must

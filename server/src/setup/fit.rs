@@ -1,5 +1,6 @@
 //! Whether loads can be set at the stations of an exercise.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::ids::{ExerciseId, StationId};
@@ -9,6 +10,7 @@ use super::findings::Findings;
 use super::problem::Problem;
 use super::spot::Spot;
 use crate::floor::config::Floor;
+use crate::loading::bar::Starts;
 use crate::loading::gear::Gear;
 use crate::training::exercise::Exercise;
 use crate::training::loads::Direction;
@@ -18,8 +20,8 @@ use crate::training::loads::Direction;
 pub(super) struct Fit {
     /// The different gear of the stations of each exercise, as places in `held`.
     gears: BTreeMap<ExerciseId, BTreeSet<usize>>,
-    /// The gear of each station.
-    of_station: BTreeMap<StationId, usize>,
+    /// The gear of each station, for lifts out of a rack and for pulls from the floor.
+    of_station: BTreeMap<(StationId, Starts), usize>,
     held: Vec<Held>,
 }
 
@@ -33,18 +35,28 @@ struct Held {
 
 impl Fit {
     pub(super) fn new(floor: &Floor) -> Self {
-        let mut gears: Vec<&Gear> = Vec::new();
-        let mut of_station: BTreeMap<StationId, usize> = BTreeMap::new();
-        for (id, station) in &floor.stations {
+        let mut gears: Vec<Cow<'_, Gear>> = Vec::new();
+        let mut of_station = BTreeMap::new();
+        let asked = floor.exercises.values().flat_map(|exercise| {
+            exercise.stations.iter().map(move |station| (*station, Starts::of(exercise)))
+        });
+        for (id, starts) in asked {
+            let Some(station) = floor.stations.get(&id).filter(|_| !of_station.contains_key(&(id, starts)))
+            else {
+                continue;
+            };
+            let asked = station.gear.starting(starts);
             // Three equal benches are searched once.
-            let known = gears.iter().position(|gear| **gear == station.gear);
-            of_station.insert(*id, known.unwrap_or(gears.len()));
+            let known = gears.iter().position(|gear| *gear == asked);
+            of_station.insert((id, starts), known.unwrap_or(gears.len()));
             if known.is_none() {
-                gears.push(&station.gear);
+                gears.push(asked);
             }
         }
         let of_exercise = |exercise: &Exercise| {
-            exercise.stations.iter().filter_map(|station| of_station.get(station).copied()).collect()
+            let starts = Starts::of(exercise);
+            let places = exercise.stations.iter().filter_map(|station| of_station.get(&(*station, starts)));
+            places.copied().collect()
         };
         let held = gears.into_iter().map(|gear| Held {
             unit: gear.unit(),
@@ -58,15 +70,30 @@ impl Fit {
         }
     }
 
-    /// Whether a station can be set to all of these loads.
-    pub(super) fn holds<'m>(&self, station: StationId, loads: impl IntoIterator<Item = &'m Mass>) -> bool {
-        let held = self.of_station.get(&station).and_then(|place| self.held.get(*place));
+    /// Whether a station can be set to all of these loads for an exercise.
+    pub(super) fn holds<'m>(
+        &self,
+        station: StationId,
+        exercise: &Exercise,
+        loads: impl IntoIterator<Item = &'m Mass>,
+    ) -> bool {
+        let held = self.at(station, exercise);
         held.is_some_and(|held| loads.into_iter().all(|load| held.has(*load)))
     }
 
+    fn at(&self, station: StationId, exercise: &Exercise) -> Option<&Held> {
+        let place = self.of_station.get(&(station, Starts::of(exercise)))?;
+        self.held.get(*place)
+    }
+
     /// The loads of a station on either side of one that it cannot be set to.
-    pub(super) fn nearest_at(&self, station: StationId, load: Mass) -> (Option<Stamped>, Option<Stamped>) {
-        let held = self.of_station.get(&station).and_then(|place| self.held.get(*place));
+    pub(super) fn nearest_at(
+        &self,
+        station: StationId,
+        exercise: &Exercise,
+        load: Mass,
+    ) -> (Option<Stamped>, Option<Stamped>) {
+        let held = self.at(station, exercise);
         (held.and_then(|held| held.below(load)), held.and_then(|held| held.above(load)))
     }
 

@@ -50,6 +50,9 @@ pub enum GearProblem {
     /// A tree or rack from which no station takes anything.
     #[error("found this, and no station that takes anything from it, allowed one that stations name")]
     SharedByNobody,
+    /// A pull from the floor of something else than a bar.
+    #[error("found true, allowed false: only a bar is pulled from the floor")]
+    FromTheFloorWithoutBar,
     /// Equal steps and a list of labels.
     #[error("found this beside labels, allowed either first, step and last, or labels")]
     StepsAndLabels,
@@ -84,6 +87,7 @@ impl GearProblem {
             Self::SharedByNobody => Some("write its key at the stations that share it, or take it away"),
             Self::TooManyAddOns => Some("name only the small weights that are kept at this station"),
             Self::OnFixed
+            | Self::FromTheFloorWithoutBar
             | Self::OddPlates { .. }
             | Self::PlatesOnFixed
             | Self::StepsAndLabels

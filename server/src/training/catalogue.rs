@@ -30,6 +30,8 @@ pub struct Entry {
     pub spot: SpotRule,
     /// As [`Exercise::movement`].
     pub movement: Movement,
+    /// As [`Exercise::from_the_floor`].
+    pub from_the_floor: bool,
     /// As [`Exercise::handle`].
     pub handle: Option<Key>,
     /// As [`Exercise::about`].
@@ -40,8 +42,8 @@ impl Entry {
     /// The exercise on a floor.
     #[must_use]
     pub fn on(self, id: ExerciseId, stations: BTreeSet<StationId>) -> Exercise {
-        let Self { key, name, gear, starts_with, spot, movement, handle, about } = self;
-        Exercise { id, key, name, gear, stations, starts_with, spot, movement, handle, about }
+        let Self { key, name, gear, starts_with, spot, movement, from_the_floor, handle, about } = self;
+        Exercise { id, key, name, gear, stations, starts_with, spot, movement, from_the_floor, handle, about }
     }
 }
 

@@ -34,6 +34,9 @@ pub struct Exercise {
     /// What the body does in it: what may stand in for it has the same movement.
     #[serde(default)]
     pub movement: Movement,
+    /// Whether every repetition is pulled from the floor, so that the innermost plates must be of full diameter.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub from_the_floor: bool,
     /// The handle it wants on the cable, by its key.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub handle: Option<Key>,

@@ -66,6 +66,7 @@ fn exercise(id: u16) -> (ExerciseId, Exercise) {
         starts_with: StartsWith::Concentric,
         spot: if bar { SpotRule::OverFace } else { SpotRule::None },
         movement: if bar { Movement::HorizontalPress } else { Movement::HorizontalPull },
+        from_the_floor: false,
         handle: None,
         about: Arc::default(),
     };

@@ -28,6 +28,7 @@ mod outcomes;
 mod paired_set;
 mod plates;
 mod programmes;
+mod pulls;
 mod reference;
 mod refusals;
 mod regressions;

@@ -89,6 +89,7 @@ pub(crate) fn floor() -> Floor {
                 starts_with,
                 spot,
                 movement: Movement::Other,
+                from_the_floor: false,
                 handle: None,
                 about: Arc::default(),
             },

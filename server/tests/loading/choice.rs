@@ -33,36 +33,44 @@ fn choice() -> impl Strategy<Value = Bar> {
         |(bar, others, collar, mut plates)| {
             plates.sort_by_key(|kind| std::cmp::Reverse((kind.mass, kind.diameter())));
             plates.dedup_by_key(|kind| (kind.mass, kind.diameter()));
-            Bar { unit: MassUnit::Kg, bar, collar, plates, others, tree: None }
+            Bar { unit: MassUnit::Kg, bar, collar, plates, others, tree: None, starts: Starts::Racked }
         },
     )
+}
+
+fn holds_what_is_built(bar: &Bar, starts: Starts) -> Result<(), TestCaseError> {
+    let set = bar.set().unwrap();
+    let finder = Finder::new(&set, &Free::all(set.inventory()), starts);
+    let gear = Gear::Bar(bar.clone()).starting(starts).into_owned();
+    let Gear::Bar(asked) = &gear else { panic!("a bar") };
+    for wanted in (0..=u8::try_from(bar.others.len()).unwrap()).map(BarNo) {
+        let loads = asked.loads_for(wanted, Mass::MAX);
+        prop_assert!(loads.is_sorted());
+        for load in &loads {
+            let card = finder.find(*load, wanted, None);
+            prop_assert_eq!(card.map(|card| set.total(&card.loaded)), Ok(Some(*load)));
+        }
+        // Every half kilogram that anything here could weigh; sides in halves make whole kilograms apart.
+        for halves in 1..=600 {
+            let target = Mass::from_grams(500 * halves);
+            let built = finder.find(target, wanted, None).is_ok();
+            prop_assert_eq!(built, loads.binary_search(&target).is_ok(), "{:?} {:?}", target, starts);
+            if wanted == BarNo(0) {
+                prop_assert_eq!(built, gear.can_hold(target));
+            }
+        }
+    }
+    prop_assert_eq!(gear.lightest(), gear.loads_up_to(Mass::MAX).first().copied());
+    Ok(())
 }
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(400))]
     #[test]
     fn what_it_can_hold_is_what_the_search_builds(bar in choice()) {
-        let set = bar.set().unwrap();
-        let finder = Finder::new(&set, &Free::all(set.inventory()), Starts::Racked);
-        let gear = Gear::Bar(bar.clone());
-        for wanted in (0..=u8::try_from(bar.others.len()).unwrap()).map(BarNo) {
-            let loads = bar.loads_for(wanted, Mass::MAX);
-            prop_assert!(loads.is_sorted());
-            for load in &loads {
-                let card = finder.find(*load, wanted, None);
-                prop_assert_eq!(card.map(|card| set.total(&card.loaded)), Ok(Some(*load)));
-            }
-            // Every half kilogram that anything here could weigh; sides in halves make whole kilograms apart.
-            for halves in 1..=600 {
-                let target = Mass::from_grams(500 * halves);
-                let built = finder.find(target, wanted, None).is_ok();
-                prop_assert_eq!(built, loads.binary_search(&target).is_ok(), "{:?}", target);
-                if wanted == BarNo(0) {
-                    prop_assert_eq!(built, gear.can_hold(target));
-                }
-            }
+        for starts in [Starts::Racked, Starts::FromTheFloor] {
+            holds_what_is_built(&bar, starts)?;
         }
-        prop_assert_eq!(gear.lightest(), gear.loads_up_to(Mass::MAX).first().copied());
     }
 
     #[test]

@@ -130,6 +130,7 @@ fn floor() -> Floor {
             starts_with,
             spot,
             movement: Movement::default(),
+            from_the_floor: false,
             handle: None,
             about: Arc::default(),
         };

@@ -182,6 +182,14 @@ fn explosive_lifts_and_pulls_from_the_floor_are_never_spotted() {
 }
 
 #[test]
+fn only_what_lies_on_the_floor_before_each_repetition_is_pulled_from_it() {
+    // Common practice, no source: a row and a Romanian deadlift hang from the arms between repetitions.
+    let pulled: Vec<&str> =
+        catalogue().entries().filter(|entry| entry.from_the_floor).map(|entry| entry.key.as_str()).collect();
+    assert_eq!(pulled, ["deadlift", "power-clean"]);
+}
+
+#[test]
 fn what_starts_at_the_top_starts_by_lowering() {
     // Common practice, no source: a bench press or squat is lifted off at the top; a row, a curl and a bar
     // taken at the shoulders start with the effort.

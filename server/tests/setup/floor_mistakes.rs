@@ -323,7 +323,7 @@ const WHERE_EXERCISES_ARE_DONE: &[Case] = &[
         "gear = \"bar\"\n",
         "gear = \"bar\"\nstation = [\"bench-1\"]\n",
         &[
-            "39:1: exercise[1].station: found a field that is not known, allowed key, name, gear, implement, movement, starts_with, spot, handle, muscles, phases, breathing, set_up, cautions, settings, opposing, stations (did you mean stations?)",
+            "39:1: exercise[1].station: found a field that is not known, allowed key, name, gear, implement, movement, starts_with, spot, from_the_floor, handle, muscles, phases, breathing, set_up, cautions, settings, opposing, stations (did you mean stations?)",
         ],
     ),
 ];

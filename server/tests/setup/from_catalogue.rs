@@ -187,3 +187,28 @@ fn an_exercise_of_the_catalogue_needs_a_station_with_its_gear() {
     let told = "floor.toml:32:7: exercise[1].key: found an exercise that needs a stack, allowed one for the gear of a station: no station has a stack (give a [[station]] that gear, or take the exercise away)";
     assert_eq!(told_of_floor(&text), [told]);
 }
+
+#[test]
+fn a_pull_from_the_floor_is_one_of_a_bar() {
+    let pull = |more: &str| format!("[[exercise]]\nkey = \"deadlift\"\n{more}");
+    assert!(read(&pull("")).remove(0).from_the_floor);
+    assert!(!read(&pull("from_the_floor = false\n")).remove(0).from_the_floor, "off blocks, say");
+    // On another machine the catalogue's word says nothing.
+    assert!(!read(&pull("gear = \"stack\"\n")).remove(0).from_the_floor);
+    let row = "[[exercise]]\nkey = \"cable-row\"\nfrom_the_floor = true\n";
+    let told = "floor.toml:37:18: exercise[1].from_the_floor: found true, allowed false: only a bar is pulled from the floor";
+    assert_eq!(told_of_floor(&with(row)), [told]);
+}
+
+#[test]
+fn a_programme_asks_of_a_pull_what_full_plates_make() {
+    let floor = with("[[exercise]]\nkey = \"deadlift\"\n");
+    let group = "[[client]]\nnumber = 104\nname = \"Dara\"\n[[group]]\nnumber = 1\ncoach = \"coach-1\"\nclients = [104]\n\
+                 [[group.block]]\nrounds = 3\nrest = [\"60 s\", \"2 min\"]\n[[group.block.exercise]]\nuse = \"deadlift\"\n\
+                 reps = 5\ntempo = \"2-0-1-0\"\nload = \"LOAD\"\n";
+    let told = |load: &str| small::told_of(&floor, &group.replace("LOAD", load));
+    // A pair of tens, with or without the small ones outside them.
+    assert_eq!((told("40 kg"), told("50 kg")), (Vec::new(), Vec::new()));
+    let expected = "programme.toml:15:8: group[1].block[1].exercise[1].load: found 25 kg, allowed what a station for deadlift can be set to: 40 kg";
+    assert!(told("25 kg").first().is_some_and(|line| line.starts_with(expected)), "{:?}", told("25 kg"));
+}

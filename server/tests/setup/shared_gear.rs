@@ -39,7 +39,7 @@ fn a_bar_has_the_plates_of_its_tree() {
 
 #[test]
 fn mistakes_about_trees_are_told() {
-    let both = format!("{}tree = \"tree-1\"\n", BAR);
+    let both = format!("{BAR}tree = \"tree-1\"\n");
     let pounds = TREE.replace("kg", "lb");
     let mixed = TREE.replace("2.5 kg", "5 lb");
     let none = "[[tree]]\nkey = \"tree-1\"\nname = \"Tree by the door\"\n";

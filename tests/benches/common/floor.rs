@@ -78,8 +78,23 @@ fn floor(groups: u16) -> Floor {
         let stations = (1..=groups).map(|group| stations(group)[place]).collect();
         let (id, key) = (ExerciseId(id), key(&format!("exercise-{id}")));
         let (name, spot, movement) = (Words::same(name), SpotRule::None, Movement::Other);
-        let (handle, about) = (None, Arc::default());
-        (id, Exercise { id, key, name, gear, stations, starts_with, spot, movement, handle, about })
+        let (from_the_floor, handle, about) = (false, None, Arc::default());
+        (
+            id,
+            Exercise {
+                id,
+                key,
+                name,
+                gear,
+                stations,
+                starts_with,
+                spot,
+                movement,
+                from_the_floor,
+                handle,
+                about,
+            },
+        )
     };
     Floor {
         name: "Invented hall".to_owned(),

@@ -62,6 +62,7 @@ fn floor() -> Floor {
             starts_with,
             spot: SpotRule::None,
             movement: Movement::Other,
+            from_the_floor: false,
             handle: None,
             about: Arc::default(),
         };

@@ -11,6 +11,7 @@ use super::{Speaker, Verdict};
 use crate::floor::admission;
 use crate::floor::event::{Event, FirstLoads};
 use crate::floor::first_loads;
+use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{ClientNow, GroupNow, State};
 use crate::training::block::{Block, Leg};
@@ -151,7 +152,7 @@ fn fits(state: &State, id: GroupId, block: &Block, stations: &[StationId]) -> Re
 pub(super) fn suits(state: &State, leg: &Leg, station: StationId) -> bool {
     let exercise = state.floor.exercises.get(&leg.exercise);
     let there = exercise.is_some_and(|exercise| exercise.stations.contains(&station));
-    let gear = state.floor.stations.get(&station).map(|station| &station.gear);
+    let gear = gear_now::as_planned(&state.floor, station, leg.exercise);
     let loads =
         || leg.sets.values().flat_map(crate::training::block::Prescription::loads).collect::<Vec<_>>();
     let held = there && gear.is_some_and(|gear| gear.can_hold_all(&loads()));

@@ -41,11 +41,13 @@ pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<
     if let Some(confirmed) = now.confirmed.filter(|_| card.confirmed) {
         return Ok(Verdict::Already(confirmed));
     }
+    let starts = target.hand.starts(turn);
     let unfit = |error| {
         let UnbuiltPart { below, above, at: _ } = gear_now::nearest(error);
         Refusal::LoadUnfit { below, above }
     };
-    let found = Rack::of(state, station).map(|rack| rack.card(card.total)).transpose().map_err(unfit)?;
+    let found =
+        Rack::of(state, station).map(|rack| rack.card(card.total, starts)).transpose().map_err(unfit)?;
     let plates = found.map(|found| found.loaded);
     let event = Event::LoadConfirmed { turn, station, load: card.total, plates };
     Ok(Verdict::Accepted(vec![event]))
@@ -115,7 +117,8 @@ fn coming<'s>(
         return Err(Refusal::StaleRevision { revision: target.hand.group.revision });
     }
     let load = target.hand.load(turn).ok_or(Refusal::NoLoad)?;
-    let gear = gear_now::gear(state, target.station).ok_or(Refusal::UnknownStation)?;
+    let gear =
+        gear_now::gear(state, target.station, target.hand.starts(turn)).ok_or(Refusal::UnknownStation)?;
     Ok((load, gear))
 }
 

@@ -35,7 +35,7 @@ pub(super) fn settle(
         return Err(Refusal::ProposalChanged);
     }
     let before = next_load::before(&target.hand, turn);
-    let ladder = ladders.of(state, target.station).ok_or(Refusal::UnknownStation)?;
+    let ladder = ladders.of(&target.hand, turn).ok_or(Refusal::UnknownStation)?;
     let settled = settle::settle(proposed, Some(said), before, Scale::Loads(ladder)).map_err(steps)?;
     let load = load_of(settled.set).ok_or(Refusal::NothingProposed)?;
     let last = target.hand.leg_now(turn).and_then(|leg| leg.settled).filter(|last| last.round == turn.round);

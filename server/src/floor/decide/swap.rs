@@ -10,6 +10,7 @@ use super::{Verdict, target};
 use crate::floor::admission;
 use crate::floor::event::{Event, LegLoads};
 use crate::floor::first_loads;
+use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::State;
 use crate::loading::gear::Gear;
@@ -66,18 +67,16 @@ pub(super) fn station(
             admission::in_order(state, (id, hand.block), &[to], None, now)?;
         }
     }
-    let gear = &state.floor.stations.get(&to).ok_or(Refusal::UnknownStation)?.gear;
     let moved = |place: usize| {
         let leg = u8::try_from(place).ok()?;
-        Some(Event::StationSwapped { group: id, leg, from, to, loads: loads(&hand, place, (to, gear), now) })
+        Some(Event::StationSwapped { group: id, leg, from, to, loads: loads(&hand, place, to, now) })
     };
     Ok(Verdict::Accepted(run.into_iter().filter_map(moved).collect()))
 }
 
 /// The loads of every client that are others there; of whoever does the exercise elsewhere none. What goes by what
 /// the client did last time is worked out anew, since loads compare at the same station only.
-fn loads(hand: &InHand<'_>, place: usize, (to, gear): (StationId, &Gear), at: FloorMs) -> Vec<LegLoads> {
-    let fit = |load: Mass| gear.no_harder_than(load);
+fn loads(hand: &InHand<'_>, place: usize, to: StationId, at: FloorMs) -> Vec<LegLoads> {
     let by_station = |client: ClientId| {
         let leg = hand.block.legs.get(place)?;
         let rule = leg.sets.get(&client)?.target(1)?.load?;
@@ -90,6 +89,9 @@ fn loads(hand: &InHand<'_>, place: usize, (to, gear): (StationId, &Gear), at: Fl
         if let Some(anew) = by_station(*client).filter(|_| leg.instead.is_none()) {
             return Some(anew);
         }
+        let exercise = leg.instead.or_else(|| Some(hand.block.legs.get(place)?.exercise))?;
+        let gear = gear_now::as_planned(&hand.state.floor, to, exercise)?;
+        let fit = |load: Mass| gear.no_harder_than(load);
         let loads: Vec<_> = leg.loads.iter().map(|load| load.and_then(fit)).collect();
         let technique_load = leg.technique_load.and_then(fit);
         let ramp = leg.ramp.and_then(fit);
@@ -156,9 +158,9 @@ pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<V
         admission::in_order(state, (id, hand.block), &[at], None, now)?;
     }
     admission::handle_for(state, id, leg, other)?;
-    let gear = &state.floor.stations.get(&at).ok_or(Refusal::UnknownStation)?.gear;
-    buildable(gear, load)?;
-    let technique_load = load.and_then(|load| Some(light_sets(load, gear)?.technique));
+    let gear = gear_now::as_planned(&state.floor, at, exercise).ok_or(Refusal::UnknownStation)?;
+    buildable(&gear, load)?;
+    let technique_load = load.and_then(|load| Some(light_sets(load, gear.as_ref())?.technique));
     let station = station.filter(|station| *station != usual);
     let swapped = Event::ExerciseSwapped { group: id, client, leg, exercise, station, load, technique_load };
     Ok(Verdict::Accepted(vec![swapped]))

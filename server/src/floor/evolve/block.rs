@@ -2,7 +2,7 @@
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::BarLeft;
-use turnabout_protocol::ids::{ClientId, GroupId};
+use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::units::Mass;
 
 use super::{edited, give_up_unused, hold};
@@ -52,17 +52,17 @@ fn begin(state: &mut State, id: GroupId) {
 fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
     let stations = hand.group.claim.iter().flat_map(|claim| &claim.stations);
     let before = hand.client(client).map(|c| c.legs.as_slice()).unwrap_or_default();
-    let gear = |station| hand.state.floor.stations.get(station).map(|s| &s.gear);
+    let gear = |station: &StationId, exercise| gear_now::as_planned(&hand.state.floor, *station, exercise);
     hand.block
         .legs
         .iter()
         .zip(stations)
         .enumerate()
         .map(|(place, (leg, station))| {
-            let gear = gear(station);
             let possible = |leg: &&LegNow| leg.instead.is_none_or(|other| hand.done_at(other, *station));
             if let Some(before) = before.get(place).filter(possible) {
-                return fitted(before.clone(), gear);
+                let exercise = before.instead.unwrap_or(leg.exercise);
+                return fitted(before.clone(), gear(station, exercise).as_deref());
             }
             // Where another exercise was done instead that cannot be done here, a light set comes first again.
             let again = before.len() > place && hand.client(client).is_some_and(|c| c.sets.len() > place);
@@ -72,7 +72,7 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
             let Some(set) = leg.sets.get(&client) else { return LegNow::new(Vec::new(), None) };
             let loads = (1..=hand.rounds()).map(|round| set.target(round)?.fixed()).collect();
             let loaded = set.rounds.iter().any(|target| target.load.is_some());
-            let lightest = || gear.and_then(Gear::lightest);
+            let lightest = || gear(station, leg.exercise).and_then(|gear| gear.lightest());
             let technique_load = if loaded { set.technique.load.or_else(lightest) } else { None };
             LegNow { again, ..LegNow::new(loads, technique_load) }
         })

@@ -77,9 +77,10 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
 
 /// The plates that make the load of a set, or where its pair is, for whoever gets them: a wall does without.
 pub(super) fn with_plates(hand: &InHand<'_>, mut part: TurnPart) -> TurnPart {
+    let starts = hand.starts(part.turn);
     let Some((station, load)) = part.station.zip(part.load.as_mut()) else { return part };
     if let Some(rack) = Rack::of(hand.state, station) {
-        (load.bar, load.unbuilt) = rack.parts(load.total);
+        (load.bar, load.unbuilt) = rack.parts(load.total, starts);
     }
     if let Some(rack) = pairs_now::rack_name(&hand.state.floor, station) {
         load.rack = Some(rack.to_owned());

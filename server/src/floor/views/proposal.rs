@@ -25,7 +25,7 @@ fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladders) -
     let (turn, proposal) = (next.turn, next.proposal);
     // While nobody has answered there is nothing to say.
     let silent = proposal.change == Change::Same && proposal.reason == NextReason::NoAnswer;
-    let ladder = ladders.of(hand.state, hand.station(turn)?).filter(|_| !silent)?;
+    let ladder = ladders.of(hand, turn).filter(|_| !silent)?;
     let load = load_of(proposal.set)?;
     Some(ProposalPart {
         turn,

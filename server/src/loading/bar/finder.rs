@@ -8,14 +8,24 @@ use super::free::Free;
 use super::plates::{Inventory, Plate};
 use super::table::{Kind, Table};
 use super::ways::Counts;
+use crate::training::exercise::Exercise;
 
 /// Where the lift begins.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Starts {
     /// The bar is taken from a rack: any plates will do.
+    #[default]
     Racked,
     /// The bar is pulled from the floor: the innermost plates are of full diameter.
     FromTheFloor,
+}
+
+impl Starts {
+    /// Where the lifts of an exercise begin.
+    #[must_use]
+    pub const fn of(exercise: &Exercise) -> Self {
+        if exercise.from_the_floor { Self::FromTheFloor } else { Self::Racked }
+    }
 }
 
 /// A choice of bars and the plates that are free for one of them, prepared for any number of questions.

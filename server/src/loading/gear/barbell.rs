@@ -7,7 +7,9 @@ use turnabout_protocol::words::Words;
 
 use super::sums::{Sum, with_pieces};
 use super::{MOST_LOADS, NANOGRAM};
-use crate::loading::bar::{self, BarNo, BarSet, Diameter, Inventory, Plate, PlateKind, Sleeves, Takes};
+use crate::loading::bar::{
+    self, BarNo, BarSet, Diameter, Inventory, Plate, PlateKind, Sleeves, Starts, Takes,
+};
 
 /// Bars, their collars and the plates that belong to them.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -26,6 +28,10 @@ pub struct Bar {
     /// The tree that its plates hang on, where it shares them with the bars of other stations.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tree: Option<Key>,
+    /// Where the lifts begin for which its loads are asked. Part of a question and not of a floor, so nothing is
+    /// written of it; see [`Gear::starting`](super::Gear::starting).
+    #[serde(skip)]
+    pub starts: Starts,
 }
 
 /// One bar of the choice. One of which nobody says more than its mass is kept as that alone, as all were before
@@ -160,11 +166,30 @@ impl Plates {
 }
 
 impl Bar {
+    /// The same without these plates, so many of each; where more are gone than there are, none are left.
+    #[must_use]
+    pub fn without(&self, gone: &[(Plate, u8)]) -> Self {
+        let mut left = self.clone();
+        for plates in &mut left.plates {
+            let of_it = gone.iter().filter(|(plate, _)| *plate == plates.plate());
+            plates.count = of_it.fold(plates.count, |left, (_, count)| left.saturating_sub(*count));
+        }
+        left
+    }
+
     /// One bar with collars and plates, of which nothing but masses and counts is known. Plates the heaviest
     /// first, no mass twice.
     #[must_use]
     pub const fn one(unit: MassUnit, bar: Mass, collar: Mass, plates: Vec<Plates>) -> Self {
-        Self { unit, bar: OneBar::plain(bar), collar, plates, others: Vec::new(), tree: None }
+        Self {
+            unit,
+            bar: OneBar::plain(bar),
+            collar,
+            plates,
+            others: Vec::new(),
+            tree: None,
+            starts: Starts::Racked,
+        }
     }
 
     /// The bars of the choice in the order of their numbers, the usual one first.
@@ -187,9 +212,12 @@ impl Bar {
         }
     }
 
-    /// The lightest of the bars with its collars.
-    pub(super) fn lightest(&self) -> Mass {
-        self.bars().map(|bar| self.empty_of(bar)).min().unwrap_or_else(|| self.empty())
+    /// The lightest of the bars with its collars; from the floor with the lightest full plates, if any.
+    pub(super) fn lightest(&self) -> Option<Mass> {
+        match self.starts {
+            Starts::Racked => self.bars().map(|bar| self.empty_of(bar)).min(),
+            Starts::FromTheFloor => self.loads_for(BarNo(0), Mass::MAX).first().copied(),
+        }
     }
 
     /// The bars and their plates, for questions about plates; the numbers are those of [`Bar::bars`]. Nothing
@@ -213,7 +241,7 @@ impl Bar {
     }
 
     /// Every load that is made when this bar of the choice is wanted, up to `most`, in ascending order, exactly
-    /// as [`bar::Finder::find`] makes them for a lift out of a rack: what is lighter than the wanted bar is made
+    /// as [`bar::Finder::find`] makes them for lifts that begin so: what is lighter than the wanted bar is made
     /// on lighter ones, and a fixed bar gives way to other fixed bars. Nothing where there is no such bar.
     #[must_use]
     pub fn loads_for(&self, wanted: BarNo, most: Mass) -> Vec<Mass> {
@@ -238,13 +266,19 @@ impl Bar {
     fn loads_on(&self, bar: &OneBar, most: Mass) -> Vec<Mass> {
         let empty = self.empty_of(bar);
         let Ends::Sleeves { length_mm, rated } = bar.ends else {
-            return if empty <= most { vec![empty] } else { Vec::new() };
+            // No fixed bar has plates of full diameter, as far as anybody can tell.
+            let held = empty <= most && self.starts == Starts::Racked;
+            return if held { vec![empty] } else { Vec::new() };
         };
         let room = most.min(rated.unwrap_or(Mass::MAX)) - empty;
         if room < Mass::ZERO {
             return Vec::new();
         }
-        let sides = self.sides_up_to(Mass::from_nanograms(room.nanograms() / 2));
+        let most = Mass::from_nanograms(room.nanograms() / 2);
+        let sides = match self.starts {
+            Starts::Racked => self.sides_up_to(most),
+            Starts::FromTheFloor => self.full_sides_up_to(most),
+        };
         // What cannot be counted in millimetres any more does not fit on what nobody has measured.
         let length = length_mm.unwrap_or(u16::MAX - 1);
         let fits = sides.into_iter().filter(|side| side.cost <= length);
@@ -259,5 +293,27 @@ impl Bar {
             let plate = Sum { mass: plates.mass, cost: plates.thickness_mm.unwrap_or(0) };
             with_pieces(sides, plate, plates.count / 2, most)
         })
+    }
+
+    /// The same with at least one plate of full diameter among them: for each full kind the sums that hold one of it
+    /// and none of the full kinds before.
+    fn full_sides_up_to(&self, most: Mass) -> Vec<Sum> {
+        let (full, small): (Vec<&Plates>, Vec<&Plates>) =
+            self.plates.iter().partition(|plates| plates.diameter() == Diameter::Full);
+        let with = |sides, plates: &&Plates, count| {
+            let plate = Sum { mass: plates.mass, cost: plates.thickness_mm.unwrap_or(0) };
+            with_pieces(sides, plate, count, most)
+        };
+        let mut all: Vec<Sum> = Vec::new();
+        for (at, first) in full.iter().enumerate().filter(|(_, kind)| kind.count >= 2 && kind.mass <= most) {
+            let one = vec![Sum { mass: first.mass, cost: first.thickness_mm.unwrap_or(0) }];
+            let more = with(one, first, first.count / 2 - 1);
+            let others = full[at + 1..].iter().chain(&small);
+            all.extend(others.fold(more, |sides, plates| with(sides, plates, plates.count / 2)));
+        }
+        all.sort_unstable_by_key(|side| (side.mass, side.cost));
+        all.dedup_by_key(|side| side.mass);
+        all.truncate(MOST_LOADS);
+        all
     }
 }
