@@ -392,6 +392,9 @@ pub enum Act {
         station: StationId,
         /// The plates of each side from the inside out; both sides alike.
         side: Vec<PlatePart>,
+        /// Which bar: its place in the station's choice, from 0, the usual one.
+        #[serde(default, skip_serializing_if = "crate::view::is_zero")]
+        bar: u8,
     },
     /// Plates of a station are not there: lost, broken, or carried off.
     PlatesMissing {

@@ -112,6 +112,11 @@ pub enum Refusal {
     LoadNotConfirmed,
     /// Nothing on this station needs confirming.
     NothingToConfirm,
+    /// The station's choice has no such bar.
+    NoSuchBar {
+        /// How many bars it has.
+        count: u8,
+    },
     /// Every pair of this load is out at another station of the rack.
     PairOut {
         /// What is stamped on one of the pair.

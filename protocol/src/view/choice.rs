@@ -105,8 +105,25 @@ pub struct StationPlates {
     /// The name of the tree that they hang on, where other stations share it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tree: Option<String>,
+    /// The bars, where there is a choice, the usual one first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub bars: Vec<BarChoice>,
+    /// Which of them is there now, as far as anybody has said: its place in `bars`, from 0.
+    #[serde(default, skip_serializing_if = "crate::view::is_zero")]
+    pub bar: u8,
     /// The kinds, the heaviest first.
     pub kinds: Vec<PlateChoice>,
+}
+
+/// One bar of a station's choice.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BarChoice {
+    /// The bar alone; of a fixed one all of it.
+    pub mass: Mass,
+    /// What people call it, where its mass does not tell it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub name: Option<Words>,
 }
 
 /// One kind of plates of a station.

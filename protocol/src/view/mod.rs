@@ -20,8 +20,8 @@ use serde::{Deserialize, Serialize};
 
 pub use board::{BoardGroup, BoardView};
 pub use choice::{
-    ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, PlaceChoice, PlateChoice, SettingChoice,
-    StationPlates, StationSettings,
+    BarChoice, ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, PlaceChoice, PlateChoice,
+    SettingChoice, StationPlates, StationSettings,
 };
 pub use coach::{
     BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, ExpectedTap, LastPart, OfferPart, WaitPart,

@@ -74,6 +74,7 @@ fn refusals() -> Vec<Refusal> {
         Refusal::NotSpotted,
         Refusal::SpotterBusy { turn: turn(3, 0) },
         Refusal::NotRacked { turn: turn(1, 0) },
+        Refusal::NoSuchBar { count: 2 },
         Refusal::PairOut { load: Mass::from_grams(20_000), station: StationId(1) },
         Refusal::AtLightest { load: Mass::from_grams(20_000) },
         Refusal::NoLoad,

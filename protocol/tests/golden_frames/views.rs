@@ -8,13 +8,13 @@ use turnabout_protocol::next::{Change, NextReason, Proposal, Rule, SetTo};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
-    After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
-    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
-    ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart, LapsePart,
-    LastPart, LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart,
-    PlaceChoice, PlateChoice, ProposalPart, SetName, SettingChoice, SettingPart, Stage, StartsWith,
-    StationLine, StationPart, StationPlates, StationSettings, StationState, StationView, ThenPart, TurnPart,
-    TurnPhase, View, WaitPart,
+    After, AskEffort, Attendance, BarChoice, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart,
+    ClientPart, CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice,
+    ExerciseName, ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart,
+    LapsePart, LastPart, LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart,
+    PartnerPart, PlaceChoice, PlateChoice, ProposalPart, SetName, SettingChoice, SettingPart, Stage,
+    StartsWith, StationLine, StationPart, StationPlates, StationSettings, StationState, StationView,
+    ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -492,6 +492,11 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
             station: StationId(1),
             unit: MassUnit::Kg,
             tree: Some("Tree by the door".to_owned()),
+            bars: vec![
+                BarChoice { mass: Mass::from_grams(20_000), name: None },
+                BarChoice { mass: Mass::from_grams(25_000), name: Some(Words::same("Trap bar")) },
+            ],
+            bar: 1,
             kinds: vec![
                 PlateChoice { plate: plate(10_000, true), count: 4, missing: 0, on: 0 },
                 PlateChoice { plate: plate(5_000, false), count: 2, missing: 2, on: 1 },

@@ -217,10 +217,10 @@ pub fn stripped() -> Loaded {
     Loaded { bar: BAR, side: Side::default() }
 }
 
-/// These plates on each side, from the inside out.
+/// These plates on each side of a bar, from the inside out.
 #[must_use]
-pub fn loaded(side: &[PlatePart]) -> Loaded {
-    Loaded { bar: BAR, side: Side::new(side.iter().copied().map(plate).collect()) }
+pub fn loaded(bar: BarNo, side: &[PlatePart]) -> Loaded {
+    Loaded { bar, side: Side::new(side.iter().copied().map(plate).collect()) }
 }
 
 /// What a display calls a plate.

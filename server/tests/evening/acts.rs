@@ -229,7 +229,7 @@ impl Reader<'_, '_> {
                 while !self.words.is_over() {
                     side.push(self.plate()?);
                 }
-                Act::PlatesOn { station, side }
+                Act::PlatesOn { station, side, bar: 0 }
             }
             "plates-missing" => {
                 let (station, plate) = (self.station()?, self.plate()?);

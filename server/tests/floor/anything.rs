@@ -64,7 +64,7 @@ impl Pick {
         let station = if self.near { BENCH } else { ROW };
         let plate = PlatePart { mass: kg([20, 10, 5, 3][usize::from(self.b & 3)]), full: self.b & 3 < 2 };
         if self.a & 1 == 0 {
-            return Act::PlatesOn { station, side: vec![plate; usize::from(self.b >> 2 & 3)] };
+            return Act::PlatesOn { station, side: vec![plate; usize::from(self.b >> 2 & 3)], bar: 0 };
         }
         Act::PlatesMissing { station, plate, count: self.b >> 2 & 7 }
     }

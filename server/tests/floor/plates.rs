@@ -6,6 +6,7 @@ use turnabout_protocol::ids::{ClientId, TurnId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::Mass;
 use turnabout_protocol::view::{CoachView, View};
+use turnabout_protocol::words::Words;
 use turnabout_server::floor::decide::Verdict;
 use turnabout_server::floor::views::Watch;
 use turnabout_server::loading::bar::Side;
@@ -80,7 +81,8 @@ fn no_board_is_told_of_plates() {
 fn what_is_really_on_the_bar_changes_what_is_to_be_done() {
     let (mut world, press) = before_seventy();
     world.accept(&kiosk(&[BENCH]), Act::ConfirmLoad { turn: press });
-    world.accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: vec![plate(20), plate(10)] });
+    world
+        .accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: vec![plate(20), plate(10)], bar: 0 });
     let asked = card(&world, FARID);
     assert_eq!((asked.on_now, asked.confirmed), (Some(kg(80)), false));
     let change = asked.bar.unwrap();
@@ -88,7 +90,7 @@ fn what_is_really_on_the_bar_changes_what_is_to_be_done() {
     world.refuse(&coach(BRAM), Act::Go { turn: press }, Refusal::LoadNotConfirmed);
     // Other plates of the same weight are as good: nobody changes them for the card's sake.
     let side = vec![plate(10), plate(10), plate(5)];
-    world.accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: side.clone() });
+    world.accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: side.clone(), bar: 0 });
     let same = bar(&world);
     assert_eq!((same.side, same.strip, same.add), (side, vec![], vec![]));
     world.begin(BRAM, press);
@@ -97,11 +99,11 @@ fn what_is_really_on_the_bar_changes_what_is_to_be_done() {
 #[test]
 fn only_plates_of_the_station_can_be_on_its_bar_and_not_under_a_lifter() {
     let (mut world, press) = before_seventy();
-    let on = |side: Vec<PlatePart>| Act::PlatesOn { station: BENCH, side };
+    let on = |side: Vec<PlatePart>| Act::PlatesOn { station: BENCH, side, bar: 0 };
     let here = kiosk(&[BENCH]);
     world.refuse(&here, on(vec![plate(15)]), Refusal::NoSuchPlates { there: 0 });
     world.refuse(&here, on(vec![plate(20); 3]), Refusal::NoSuchPlates { there: 4 });
-    let row = Act::PlatesOn { station: ROW, side: vec![plate(20)] };
+    let row = Act::PlatesOn { station: ROW, side: vec![plate(20)], bar: 0 };
     world.refuse(&coach(BRAM), row, Refusal::NoSuchPlates { there: 0 });
     world.begin(BRAM, press);
     world.refuse(&here, on(Vec::new()), Refusal::StationBusy { station: BENCH, turn: press });
@@ -190,4 +192,31 @@ fn a_bar_is_named_where_it_is_not_the_usual_one_or_has_to_be_changed_back() {
     assert_eq!((usual.bar, usual.other_bar), (kg(20), true), "the light one is there now");
     world.accept(&kiosk(&[BENCH]), Act::ConfirmLoad { turn: turn(SINGLE, FARID, 1, 0) });
     assert!(!bar(&world).other_bar);
+}
+
+#[test]
+fn another_bar_of_the_choice_can_be_said_to_be_there() {
+    let mut world = World::other_with_all(|floor, _| {
+        let Gear::Bar(bar) = &mut floor.stations.get_mut(&BENCH).unwrap().gear else { panic!("a bar") };
+        let name = Words { en: "Trap bar".into(), de: "Hexstange".into() };
+        bar.others = vec![OneBar { name: Some(name), ..OneBar::plain(kg(25)) }, OneBar::fixed(kg(15))];
+    });
+    world.claim(BRAM, SINGLE, &[BENCH, ROW]);
+    let on = |bar, side: Vec<PlatePart>| Act::PlatesOn { station: BENCH, side, bar };
+    let here = kiosk(&[BENCH]);
+    world.accept(&here, on(1, vec![plate(10)]));
+    let said = &coach_view(&world).plates[0];
+    let bars: Vec<_> = said.bars.iter().map(|bar| (bar.mass, bar.name.is_some())).collect();
+    assert_eq!((bars, said.bar), (vec![(kg(20), false), (kg(25), true), (kg(15), false)], 1));
+    // The light set is with the lightest of them, the fixed one.
+    let light = card(&world, FARID);
+    assert_eq!(light.on_now, Some(kg(45)));
+    let change = light.bar.unwrap();
+    assert_eq!((change.bar, change.other_bar), (kg(15), true));
+    assert_eq!(masses(&change.strip), [kg(10)]);
+    world.accept(&here, on(2, Vec::new()));
+    assert_eq!(card(&world, FARID).on_now, Some(kg(15)));
+    world.refuse(&here, on(2, vec![plate(10)]), Refusal::NoSuchPlates { there: 0 });
+    world.refuse(&here, on(3, Vec::new()), Refusal::NoSuchBar { count: 3 });
+    assert_eq!(world.state, world.replayed());
 }

@@ -58,7 +58,7 @@ fn small_plates_innermost_are_changed_though_they_weigh_the_same() {
     assert_eq!(masses(&card(&world).bar.unwrap().side), [kg(20), kg(5)]);
     let small_first =
         [(5, false), (20, true)].map(|(mass, full)| PlatePart { mass: kg(mass), full }).to_vec();
-    world.accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: small_first });
+    world.accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: small_first, bar: 0 });
     let asked = card(&world);
     assert_eq!((asked.on_now, asked.confirmed), (Some(kg(70)), false));
     let change = asked.bar.unwrap();

@@ -128,7 +128,7 @@ fn a_stations_display_serves_its_own_stations_only() {
         Act::NotYet { turn: press },
         Act::ConfirmLoad { turn: press },
         Act::Lighter { turn: press, revision: 1 },
-        Act::PlatesOn { station: BENCH, side: Vec::new() },
+        Act::PlatesOn { station: BENCH, side: Vec::new(), bar: 0 },
         Act::PlatesMissing { station: BENCH, plate: PlatePart { mass: kg(5), full: false }, count: 1 },
         Act::Done { turn: press, reps: None, effort: None, ending: None },
         Act::Effort { turn: press, effort: Effort::Light },

@@ -44,7 +44,7 @@ fn both_taken() -> World {
 
 fn on(station: StationId, masses: &[i64]) -> Act {
     let side = masses.iter().map(|mass| PlatePart { mass: kg(*mass), full: *mass >= 10 }).collect();
-    Act::PlatesOn { station, side }
+    Act::PlatesOn { station, side, bar: 0 }
 }
 
 fn missing(station: StationId, mass: i64, count: u8) -> Act {

@@ -46,3 +46,12 @@ test("what is on the bar goes on it with the heaviest inside", () => {
   assert.deepEqual(missing.act({ plate: "1", count: "2" }), { do: "plates_missing", station: 1, plate: plate(1.25), count: 2 });
   assert.deepEqual(platesForms(en, { turn: { station: 2 } }, view), []);
 });
+
+test("which bar is there is asked where there is a choice", () => {
+  const bars = [{ mass: 20_000_000_000_000 }, { mass: 25_000_000_000_000, name: { en: "Trap bar", de: "Hexstange" } }];
+  const view = { plates: [{ station: 1, unit: "kg", bars, bar: 1, kinds: [{ plate: plate(20), count: 4 }] }] };
+  const [on] = platesForms(en, { turn: { station: 1 } }, view);
+  assert.deepEqual(on.fields[0].options, [{ value: "0", label: "20 kg", now: false }, { value: "1", label: "Trap bar, 25 kg", now: true }]);
+  assert.deepEqual(on.act({ bar: "1", "kind-0": "1" }), { do: "plates_on", station: 1, side: [plate(20)], bar: 1 });
+  assert.deepEqual(on.act({ bar: "0", "kind-0": "0" }), { do: "plates_on", station: 1, side: [] });
+});

@@ -15,6 +15,7 @@ use crate::floor::event::Event;
 use crate::floor::gear_now::{self, Rack};
 use crate::floor::history;
 use crate::floor::state::{State, StationNow};
+use crate::loading::bar::BarNo;
 use crate::loading::gear::Gear;
 use crate::training::next::Ground;
 use crate::training::typed::ask_again;
@@ -128,12 +129,19 @@ pub(super) fn plates_on(
     speaker: &Speaker,
     station: StationId,
     side: &[PlatePart],
+    bar: u8,
 ) -> Result<Verdict, Refusal> {
     let now = served(state, speaker, station)?;
     if let Some(turn) = now.on {
         return Err(Refusal::StationBusy { station, turn });
     }
     let rack = rack(state, station)?;
+    let (bar, bars) = (BarNo(bar), rack.set().bars());
+    let count = u8::try_from(bars.len()).unwrap_or(u8::MAX);
+    let one = rack.set().bar(bar).ok_or(Refusal::NoSuchBar { count })?;
+    if !one.takes_plates() && !side.is_empty() {
+        return Err(Refusal::NoSuchPlates { there: 0 });
+    }
     for plate in side {
         let there = rack.count(gear_now::plate(*plate));
         let on_side = side.iter().filter(|other| *other == plate).count();
@@ -141,7 +149,7 @@ pub(super) fn plates_on(
             return Err(Refusal::NoSuchPlates { there });
         }
     }
-    let plates = gear_now::loaded(side);
+    let plates = gear_now::loaded(bar, side);
     let load = rack.set().total(&plates).ok_or(Refusal::NoSuchPlates { there: 0 })?;
     Ok(Verdict::Accepted(vec![Event::PlatesSeen { station, plates, load }]))
 }

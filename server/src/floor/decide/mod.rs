@@ -132,7 +132,7 @@ pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
             load::set(state, speaker, *turn, load::Typed { load: *load, sure: *sure }, *revision, now)
         }
         Act::SettleLoad { turn, proposed, said } => settle::settle(state, speaker, *turn, *proposed, *said),
-        Act::PlatesOn { station, side } => load::plates_on(state, speaker, *station, side),
+        Act::PlatesOn { station, side, bar } => load::plates_on(state, speaker, *station, side, *bar),
         Act::PlatesMissing { station, plate, count } => {
             load::plates_missing(state, speaker, *station, *plate, *count)
         }

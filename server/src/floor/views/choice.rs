@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use turnabout_protocol::ids::{CoachId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::view::{
-    CoachGroup, ExerciseChoice, ExerciseName, LegChoices, PlaceChoice, PlateChoice, SettingChoice,
+    BarChoice, CoachGroup, ExerciseChoice, ExerciseName, LegChoices, PlaceChoice, PlateChoice, SettingChoice,
     StationPlates, StationSettings,
 };
 
@@ -14,6 +14,7 @@ use crate::floor::decide;
 use crate::floor::gear_now::{self, Rack};
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{State, StationNow};
+use crate::loading::gear::{Gear, OneBar};
 use crate::training::exercise::Exercise;
 use crate::training::movement::Movement;
 
@@ -132,5 +133,16 @@ fn station_plates(state: &State, station: StationId, now: &StationNow) -> Option
     });
     let tree = gear_now::tree(&state.floor, station).and_then(|key| state.floor.trees.get(key));
     let tree = tree.map(|tree| tree.name.clone());
-    Some(StationPlates { station, unit: rack.set().unit(), tree, kinds: kinds.collect() })
+    let bars = bars(state, station);
+    let bar = now.plates.as_ref().map_or(0, |on| on.bar.0);
+    Some(StationPlates { station, unit: rack.set().unit(), tree, bars, bar, kinds: kinds.collect() })
+}
+
+/// The bars of a station, where there is a choice.
+fn bars(state: &State, station: StationId) -> Vec<BarChoice> {
+    let Some(Gear::Bar(bar)) = state.floor.stations.get(&station).map(|station| &station.gear) else {
+        return Vec::new();
+    };
+    let choice = |one: &OneBar| BarChoice { mass: one.mass, name: one.name.clone() };
+    if bar.others.is_empty() { Vec::new() } else { bar.bars().map(choice).collect() }
 }

@@ -48,6 +48,12 @@ export function platesForms(words, client, view) {
     const label = words.message("label.page_plates_each", { plate: stamped(unit, [kind.plate]), unit });
     return number(`kind-${n}`, label, Math.floor(kind.count / 2), kind.on ?? 0);
   });
+  const bars = rack.bars ?? [];
+  const barName = ({ mass, name: own }) => [own && words.own(own), massText(mass, unit)].filter(Boolean).join(", ");
+  const barOptions = bars.map((bar, n) => ({ value: String(n), label: barName(bar), now: n === (rack.bar ?? 0) }));
+  const whichBar = bars.length > 1 ? [{ name: "bar", label: words.message("label.page_bar"), kind: "choice", options: barOptions }] : [];
+  // The usual bar is what is meant where none is said.
+  const bar = (values) => (Number(values.bar ?? 0) > 0 ? { bar: Number(values.bar) } : {});
   // As plates go on a bar: the heaviest inside.
   const side = (values) => kinds.flatMap((kind, n) => Array(Number(values[`kind-${n}`])).fill(kind.plate));
   const options = kinds.map((kind, n) => ({ value: String(n), label: name(kind) }));
@@ -55,7 +61,7 @@ export function platesForms(words, client, view) {
   const most = Math.max(...kinds.map((kind) => kind.count));
   const count = number("count", words.message("label.page_how_many"), most, 1);
   return [
-    { key: "plates_on", title: words.message("act.plates_on"), fields: each, act: (v) => ({ do: "plates_on", station, side: side(v) }) },
+    { key: "plates_on", title: words.message("act.plates_on"), fields: [...whichBar, ...each], act: (v) => ({ do: "plates_on", station, side: side(v), ...bar(v) }) },
     {
       key: "plates_missing",
       title: words.message("act.plates_missing"),

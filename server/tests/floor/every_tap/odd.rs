@@ -37,6 +37,11 @@ fn back(mass: i64) -> Act {
     Act::PlatesMissing { station: BENCH, plate, count: 0 }
 }
 
+/// Another bar of the bench, which has one.
+fn bar(bar: u8) -> Act {
+    Act::PlatesOn { station: BENCH, side: Vec::new(), bar }
+}
+
 /// All of them.
 pub(super) fn odd_taps() -> Vec<Odd> {
     let all = [unknown(), out_of_range(), loads(), by_rule(), by_others(), shared()];
@@ -129,6 +134,7 @@ fn out_of_range() -> Vec<Odd> {
         odd("another coach's note", noted(), coach(BRAM), "erase_note", erase()),
         odd("plates that are all there", on(), by(), "plates_missing", back(5)),
         odd("plates of another kind", on(), by(), "plates_missing", back(15)),
+        odd("a bar that is not there", on(), by(), "plates_on", bar(1)),
         odd("nothing lighter", on(), by(), "lighter", Act::Lighter { turn: press, revision: 1 }),
         odd("the set after the next", on(), by(), "lighter", Act::Lighter { turn: lightest, revision: 1 }),
         {

@@ -127,7 +127,7 @@ fn stations(world: &World, aim: Aim) -> Vec<Named> {
         named("end_other_use", Act::EndOtherUse { station }),
         named("out_of_service", Act::OutOfService { station, defect: Defect::Bench }),
         named("back_in_service", Act::BackInService { station }),
-        named("plates_on", Act::PlatesOn { station, side: vec![FIVE] }),
+        named("plates_on", Act::PlatesOn { station, side: vec![FIVE], bar: 0 }),
         named("plates_missing", Act::PlatesMissing { station, plate: FIVE, count: 1 }),
         named("set_setting", Act::SetSetting { station, client, setting: 0, value: 1 }),
         named("free_stations", Act::FreeStations { group, block, bar: Some(BarLeft::Stripped) }),
