@@ -15,6 +15,8 @@ pub enum GearKind {
     Stack,
     /// Dumbbells that are taken from a rack in pairs.
     Dumbbells,
+    /// Plates that hang on a belt: body mass with added load.
+    Belt,
     /// Nothing to set: body mass, a mat.
     Plain,
 }
@@ -24,7 +26,7 @@ pub enum GearKind {
 #[serde(deny_unknown_fields)]
 pub struct LoadCard {
     /// The whole of it: bar, collars and plates of both sides, or the label at the pin, or one
-    /// dumbbell of the pair.
+    /// dumbbell of the pair, or what hangs on the belt, which may be nothing.
     pub total: Mass,
     /// The unit in which plates and pins are stamped.
     pub unit: MassUnit,
@@ -41,6 +43,9 @@ pub struct LoadCard {
     /// It cannot be set now: the plates that are free do not make it, or the pair is out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unbuilt: Option<UnbuiltPart>,
+    /// The plates that hang on the belt, the heaviest first; none for body mass alone. Absent for other gear.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub belt: Option<Vec<Mass>>,
     /// The name of the rack that the pair comes from, where stations share it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rack: Option<String>,

@@ -8,6 +8,14 @@ use super::words::{mass, number, with};
 
 /// What goes on each side, from the inside out; nothing for gear without plates.
 pub(super) fn each_side(language: Language, card: &LoadCard) -> String {
+    match card.belt.as_deref() {
+        Some([]) => return message(language, "label.body_alone").to_owned(),
+        Some(hung) => {
+            let plates: Vec<String> = hung.iter().map(|plate| number(language, *plate, card.unit)).collect();
+            return with(language, "label.on_the_belt", &[("plates", &plates.join(" + "))]);
+        }
+        None => {}
+    }
     let Some(bar) = &card.bar else { return String::new() };
     let plates = if bar.side.is_empty() {
         message(language, "label.bar_only").to_owned()

@@ -106,6 +106,7 @@ pub(crate) fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCa
         confirmed,
         bar: None,
         unbuilt: None,
+        belt: None,
         rack: None,
     }
 }

@@ -12,6 +12,7 @@ pub(crate) fn load(grams: i64, on_now: Option<i64>, confirmed: bool) -> LoadCard
         confirmed,
         bar: None,
         unbuilt: None,
+        belt: None,
         rack: None,
     }
 }

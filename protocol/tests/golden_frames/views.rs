@@ -119,6 +119,7 @@ fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
         load: Some(LoadCard {
             unbuilt: Some(unbuilt()),
             rack: Some("Rack A".to_owned()),
+            belt: Some(vec![Mass::from_grams(10_000)]),
             ..load(60_000, None, false)
         }),
         spotter: None,
@@ -239,6 +240,7 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
         station(8, "Rack", GearKind::Bar, StationState::WipeDown, None),
         station(9, "Rack 2", GearKind::Bar, StationState::OtherUse, None),
         station(10, "Cable row 2", GearKind::Stack, StationState::OutOfService, None),
+        station(12, "Dip bars", GearKind::Belt, StationState::Free, None),
         station(11, "Dumbbell rack", GearKind::Dumbbells, StationState::Free, None),
     ];
     let full = StationView { zone_offset: EAST_OF_UTC, stations, help: Some(help()) };

@@ -21,7 +21,7 @@ mod stack;
 mod text;
 
 pub use bar::{BarCard, Collars, Do, Side, Step};
-pub use stack::{OnTop, PairCard, StackCard};
+pub use stack::{BeltCard, OnTop, PairCard, StackCard};
 
 /// Which load, and where.
 #[derive(Clone, Debug, Args)]
@@ -33,7 +33,7 @@ pub struct Ask {
     #[arg(long)]
     station: String,
     /// The whole load: bar, collars and plates of both sides, the label at the pin with what
-    /// is on top, or what is stamped on each dumbbell of a pair.
+    /// is on top, what is stamped on each dumbbell of a pair, or what hangs on the belt.
     #[arg(long, allow_negative_numbers = true)]
     target: String,
     /// The unit of the target: kg or lb; the station's own if not said.
@@ -76,6 +76,13 @@ pub enum Answer {
         station: Key,
         /// Which.
         card: PairCard,
+    },
+    /// Plates on a belt.
+    Belt {
+        /// The station.
+        station: Key,
+        /// Which.
+        card: BeltCard,
     },
     /// It cannot be set exactly.
     NotBuilt {
@@ -132,19 +139,20 @@ pub fn tell(ask: &Ask) -> Result<Told, CliError> {
             let starts = if ask.from_the_floor { Starts::FromTheFloor } else { Starts::Racked };
             bar::answer(key, bar, target, on, starts)?
         }
-        Loadable::Stack(_) | Loadable::Dumbbells(_) if ask.from_the_floor => {
+        Loadable::Stack(_) | Loadable::Dumbbells(_) | Loadable::Belt(_) if ask.from_the_floor => {
             let (field, with) = ("from-the-floor", "a station with a bar");
             return Err(BadInput::OnlyWith { field, with }.into());
         }
         Loadable::Stack(stack) => stack::answer(key, stack, target, on)?,
-        Loadable::Dumbbells(_) if on.is_some() => {
+        Loadable::Dumbbells(_) | Loadable::Belt(_) if on.is_some() => {
             let (field, with) = ("on", "a station with a bar or a stack");
             return Err(BadInput::OnlyWith { field, with }.into());
         }
         Loadable::Dumbbells(rack) => stack::pair(key, rack, target),
+        Loadable::Belt(belt) => stack::hung(key, belt, target),
     };
     let done = match answer {
-        Answer::Bar { .. } | Answer::Stack { .. } | Answer::Dumbbells { .. } => true,
+        Answer::Bar { .. } | Answer::Stack { .. } | Answer::Dumbbells { .. } | Answer::Belt { .. } => true,
         Answer::NotBuilt { .. } => false,
     };
     Ok(Told::new(&answer, ask.json, done, |answer| text::of(answer, &name, gear.unit())))
@@ -154,7 +162,9 @@ pub fn tell(ask: &Ask) -> Result<Told, CliError> {
 fn target(ask: &Ask, gear: &Gear) -> Result<Amount, BadInput> {
     let unit = ask.unit.unwrap_or(gear.unit());
     let [least, most] = [gear.lightest(), gear.nearest_at_most(Mass::MAX)].map(Option::unwrap_or_default);
-    let target = read::plain(&ask.target, unit).filter(|mass| *mass > Mass::ZERO && *mass <= most);
+    // Only on a belt is nothing at all a load: body mass alone.
+    let above = if least == Mass::ZERO { least } else { Mass::from_nanograms(1) };
+    let target = read::plain(&ask.target, unit).filter(|mass| *mass >= above && *mass <= most);
     target.map(|target| Amount::new(target, unit)).ok_or_else(|| {
         let stamped = |mass| Stamped { mass, unit: gear.unit() };
         let allowed = Allowed::Masses { least: stamped(least), most: stamped(most) };

@@ -5,7 +5,7 @@ use std::path::Path;
 use turnabout_protocol::ids::Key;
 
 use super::error::{BadInput, CliError, shortened};
-use crate::loading::gear::{Bar, Dumbbells, Gear, Stack};
+use crate::loading::gear::{Bar, Belt, Dumbbells, Gear, Stack};
 use crate::setup;
 use crate::training::next::policy::Policy;
 
@@ -25,6 +25,7 @@ pub(super) enum Loadable {
     Bar(Bar),
     Stack(Stack),
     Dumbbells(Dumbbells),
+    Belt(Belt),
 }
 
 impl Loadable {
@@ -33,6 +34,7 @@ impl Loadable {
             Gear::Bar(bar) => Some(Self::Bar(bar.clone())),
             Gear::Stack(stack) => Some(Self::Stack(stack.clone())),
             Gear::Dumbbells(rack) => Some(Self::Dumbbells(rack.clone())),
+            Gear::Belt(belt) => Some(Self::Belt(belt.clone())),
             Gear::Plain => None,
         }
     }
@@ -43,6 +45,7 @@ impl Loadable {
             Self::Bar(bar) => Gear::Bar(bar.clone()),
             Self::Stack(stack) => Gear::Stack(stack.clone()),
             Self::Dumbbells(rack) => Gear::Dumbbells(rack.clone()),
+            Self::Belt(belt) => Gear::Belt(belt.clone()),
         }
     }
 }

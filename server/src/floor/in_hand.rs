@@ -453,6 +453,7 @@ impl<'s> InHand<'s> {
                 confirmed: false,
                 bar: None,
                 unbuilt: None,
+                belt: None,
                 rack: None,
             });
         };
@@ -469,6 +470,7 @@ impl<'s> InHand<'s> {
             confirmed,
             bar: None,
             unbuilt: None,
+            belt: None,
             rack: None,
         })
     }

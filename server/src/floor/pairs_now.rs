@@ -19,7 +19,7 @@ use crate::loading::gear::{Dumbbells, Gear};
 fn shared(floor: &Floor, station: StationId) -> Option<(&Dumbbells, &Key)> {
     match &floor.stations.get(&station)?.gear {
         Gear::Dumbbells(dumbbells) => Some((dumbbells, dumbbells.rack.as_ref()?)),
-        Gear::Bar(_) | Gear::Stack(_) | Gear::Plain => None,
+        Gear::Bar(_) | Gear::Stack(_) | Gear::Belt(_) | Gear::Plain => None,
     }
 }
 

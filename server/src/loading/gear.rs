@@ -10,12 +10,14 @@ use super::bar::{BarNo, Starts};
 use crate::training::loads::{Direction, Loads};
 
 mod barbell;
+mod belt;
 mod dumbbells;
 mod ladder;
 mod stack;
 mod sums;
 
 pub use barbell::{Bar, Ends, OneBar, Plates};
+pub use belt::{Belt, Hung};
 pub use dumbbells::{Dumbbells, Pairs};
 pub use ladder::Ladder;
 pub use stack::{AddOn, PinCard, Pins, Ratio, Stack};
@@ -30,6 +32,8 @@ pub enum Gear {
     Stack(Stack),
     /// A rack of dumbbells.
     Dumbbells(Dumbbells),
+    /// A belt that plates hang on.
+    Belt(Belt),
     /// Nothing to set.
     Plain,
 }
@@ -42,6 +46,7 @@ impl Gear {
             Self::Bar(_) => GearKind::Bar,
             Self::Stack(_) => GearKind::Stack,
             Self::Dumbbells(_) => GearKind::Dumbbells,
+            Self::Belt(_) => GearKind::Belt,
             Self::Plain => GearKind::Plain,
         }
     }
@@ -53,6 +58,7 @@ impl Gear {
             Self::Bar(bar) => bar.unit,
             Self::Stack(stack) => stack.unit,
             Self::Dumbbells(rack) => rack.unit,
+            Self::Belt(belt) => belt.unit,
             Self::Plain => MassUnit::Kg,
         }
     }
@@ -62,7 +68,9 @@ impl Gear {
     pub const fn direction(&self) -> Direction {
         match self {
             Self::Stack(stack) if stack.assists => Direction::Assists,
-            Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Plain => Direction::Resists,
+            Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Belt(_) | Self::Plain => {
+                Direction::Resists
+            }
         }
     }
 
@@ -71,7 +79,9 @@ impl Gear {
     pub fn starting(&self, starts: Starts) -> Cow<'_, Self> {
         match self {
             Self::Bar(bar) if bar.starts != starts => Cow::Owned(Self::Bar(Bar { starts, ..bar.clone() })),
-            Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Plain => Cow::Borrowed(self),
+            Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Belt(_) | Self::Plain => {
+                Cow::Borrowed(self)
+            }
         }
     }
 
@@ -84,6 +94,7 @@ impl Gear {
             Self::Stack(stack) if stack.assists => self.nearest_at_most(Mass::MAX),
             Self::Stack(stack) => stack.lightest(),
             Self::Dumbbells(rack) => rack.lightest(),
+            Self::Belt(_) => Some(Mass::ZERO),
             Self::Plain => None,
         }
     }
@@ -94,7 +105,7 @@ impl Gear {
     pub fn unloaded(&self) -> Option<Mass> {
         match self {
             Self::Bar(bar) => Some(bar.empty()),
-            Self::Stack(_) | Self::Dumbbells(_) | Self::Plain => None,
+            Self::Stack(_) | Self::Dumbbells(_) | Self::Belt(_) | Self::Plain => None,
         }
     }
 
@@ -162,6 +173,7 @@ impl Gear {
             Self::Bar(bar) => bar.loads_for(BarNo(0), most),
             Self::Stack(stack) => stack.loads_up_to(most),
             Self::Dumbbells(rack) => rack.loads_up_to(most),
+            Self::Belt(belt) => belt.loads_up_to(most),
             Self::Plain => Vec::new(),
         }
     }

@@ -140,7 +140,7 @@ fn demand_all(
     if !only_holds && whole.tempo.is_none() && !table.has("tempo") && !owns(&|own| own.tempo.is_some()) {
         table.missing(found, "tempo", Problem::Missing(form::tempo().allowed));
     }
-    if let Some(gear @ (GearKind::Bar | GearKind::Stack | GearKind::Dumbbells)) =
+    if let Some(gear @ (GearKind::Bar | GearKind::Stack | GearKind::Dumbbells | GearKind::Belt)) =
         exercise.map(|exercise| exercise.gear)
         && whole.load.is_none()
         && !table.has("load")
@@ -205,7 +205,8 @@ pub(super) fn read_loads(
     around: &Around<'_>,
     exercise: Option<&Exercise>,
 ) -> Option<Rounds<Load>> {
-    let loads = rounds::rounds(table, found, "load", &load_rule::form(), around.rounds)?;
+    let form = load_rule::form(may_be_zero(exercise));
+    let loads = rounds::rounds(table, found, "load", &form, around.rounds)?;
     for load in loads.iter() {
         if loads.is_list() && !load.what.by_round() {
             found.add(&load.spot, LoadProblem::OnlyForAll(load.what));
@@ -213,6 +214,11 @@ pub(super) fn read_loads(
         check_load(found, around.fit, exercise, &load.spot, load.what.mass());
     }
     Some(loads)
+}
+
+/// Whether no load at all is a load too: body mass alone.
+fn may_be_zero(exercise: Option<&Exercise>) -> bool {
+    exercise.is_some_and(|exercise| exercise.gear == GearKind::Belt)
 }
 
 /// One load, which a station must be able to be set to.
@@ -223,7 +229,7 @@ pub(super) fn read_load(
     exercise: Option<&Exercise>,
     name: &'static str,
 ) -> Option<Said<Stamped>> {
-    let load = table.optional(found, name, &form::mass(false))?;
+    let load = table.optional(found, name, &form::mass(may_be_zero(exercise)))?;
     check_load(found, fit, exercise, &load.spot, Some(load.what));
     Some(load)
 }
@@ -238,7 +244,7 @@ fn check_load(
 ) {
     match exercise.map(|exercise| (exercise, exercise.gear)) {
         Some((_, GearKind::Plain)) => found.add(spot, Problem::LoadOnPlain),
-        Some((exercise, GearKind::Bar | GearKind::Stack | GearKind::Dumbbells)) => {
+        Some((exercise, GearKind::Bar | GearKind::Stack | GearKind::Dumbbells | GearKind::Belt)) => {
             if let Some(load) = said {
                 fit.check(found, spot, load, exercise);
             }

@@ -16,6 +16,7 @@ pub(super) const GEAR: Dictionary<GearKind> = &[
     ("bar", GearKind::Bar),
     ("stack", GearKind::Stack),
     ("dumbbells", GearKind::Dumbbells),
+    ("belt", GearKind::Belt),
     ("plain", GearKind::Plain),
 ];
 

@@ -1,10 +1,11 @@
-//! The gear of one station: `[station.bar]`, `[station.stack]`, `[station.dumbbells]`, a `rack` that it shares, or
+//! The gear of one station: `[station.bar]`, `[station.stack]`, `[station.dumbbells]`, `[station.belt]`, a `rack` that it shares, or
 //! none of them.
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{MassUnit, Stamped};
 
 use super::bar_table;
+use super::belt_table;
 use super::dumbbell_table;
 use super::fields::Fields;
 use super::findings::Findings;
@@ -23,9 +24,12 @@ pub(super) fn gear(
     shared: &mut SharedGear,
 ) -> Option<Gear> {
     let mut gears: Vec<(GearKind, Option<Gear>)> = Vec::new();
-    for (name, kind) in
-        [("bar", GearKind::Bar), ("stack", GearKind::Stack), ("dumbbells", GearKind::Dumbbells)]
-    {
+    for (name, kind) in [
+        ("bar", GearKind::Bar),
+        ("stack", GearKind::Stack),
+        ("dumbbells", GearKind::Dumbbells),
+        ("belt", GearKind::Belt),
+    ] {
         let Some(table) = station.optional_table(found, name) else { continue };
         if let Some((first, _)) = gears.first() {
             found.add(&table.spot, Problem::TwoGears { first: *first, second: kind });
@@ -34,6 +38,7 @@ pub(super) fn gear(
             GearKind::Bar => bar_table::bar(table, found, &mut shared.trees).map(Gear::Bar),
             GearKind::Stack => stack_table::stack(table, found),
             GearKind::Dumbbells => dumbbell_table::dumbbells(table, found),
+            GearKind::Belt => belt_table::belt(table, found),
             GearKind::Plain => Some(Gear::Plain),
         };
         gears.push((kind, gear));
@@ -41,7 +46,7 @@ pub(super) fn gear(
     if let Some(rack) = station.optional(found, "rack", &form::key()) {
         match gears.first() {
             Some((GearKind::Dumbbells, _)) => found.add(&rack.spot, GearProblem::RackAndDumbbells),
-            Some((first @ (GearKind::Bar | GearKind::Stack | GearKind::Plain), _)) => {
+            Some((first @ (GearKind::Bar | GearKind::Stack | GearKind::Belt | GearKind::Plain), _)) => {
                 found.add(&rack.spot, Problem::TwoGears { first: *first, second: GearKind::Dumbbells });
             }
             None => {}

@@ -82,9 +82,9 @@ impl fmt::Display for Load {
     }
 }
 
-/// A load as an exercise of a block says it.
-pub(super) fn form() -> Form<impl Fn(&DeValue<'_>) -> Option<Load>> {
-    let read = |value: &DeValue<'_>| {
+/// A load as an exercise of a block says it. `zero`: whether no load at all is one too.
+pub(super) fn form(zero: bool) -> Form<impl Fn(&DeValue<'_>) -> Option<Load>> {
+    let read = move |value: &DeValue<'_>| {
         let text = value.as_str()?;
         if let Some((_, load)) = WORDS.iter().find(|(word, _)| *word == text) {
             return Some(*load);
@@ -93,7 +93,7 @@ pub(super) fn form() -> Form<impl Fn(&DeValue<'_>) -> Option<Load>> {
             return (PerMille(0) < share && share < PerMille::WHOLE).then_some(Load::Share(share));
         }
         let stamped: Stamped = text.parse().ok()?;
-        (stamped.mass > Mass::ZERO).then_some(Load::Mass(stamped))
+        (zero || stamped.mass > Mass::ZERO).then_some(Load::Mass(stamped))
     };
     Form { allowed: Allowed::Load, read }
 }

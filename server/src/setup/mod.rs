@@ -11,6 +11,7 @@
 mod about_fields;
 mod allowed;
 mod bar_table;
+mod belt_table;
 mod block_problem;
 mod block_table;
 mod catalogue;

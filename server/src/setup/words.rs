@@ -14,6 +14,7 @@ pub(super) const fn word(gear: GearKind) -> &'static str {
         GearKind::Bar => "bar",
         GearKind::Stack => "stack",
         GearKind::Dumbbells => "dumbbells",
+        GearKind::Belt => "belt",
         GearKind::Plain => "plain",
     }
 }
@@ -24,6 +25,7 @@ pub(super) const fn in_words(gear: GearKind) -> &'static str {
         GearKind::Bar => "a bar",
         GearKind::Stack => "a stack",
         GearKind::Dumbbells => "a rack of dumbbells",
+        GearKind::Belt => "a belt with plates",
         GearKind::Plain => "nothing to set",
     }
 }
@@ -31,7 +33,7 @@ pub(super) const fn in_words(gear: GearKind) -> &'static str {
 /// Gear as something that is needed.
 pub(super) const fn needs(gear: GearKind) -> &'static str {
     match gear {
-        GearKind::Bar | GearKind::Stack | GearKind::Dumbbells => in_words(gear),
+        GearKind::Bar | GearKind::Stack | GearKind::Dumbbells | GearKind::Belt => in_words(gear),
         GearKind::Plain => "a place with nothing to set",
     }
 }

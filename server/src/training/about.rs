@@ -65,13 +65,14 @@ impl Implement {
     }
 
     /// Whether such gear can set its load: dumbbells may come from a rack, and a stack may carry part of the body
-    /// or be added to it.
+    /// or be added to it, as plates on a belt are.
     #[must_use]
     pub const fn suits(self, gear: GearKind) -> bool {
         match gear {
             GearKind::Bar => matches!(self, Self::Barbell),
             GearKind::Stack => matches!(self, Self::Cable | Self::Machine | Self::BodyMass),
             GearKind::Dumbbells => matches!(self, Self::Dumbbells),
+            GearKind::Belt => matches!(self, Self::BodyMass),
             GearKind::Plain => matches!(self, Self::Dumbbells | Self::BodyMass),
         }
     }

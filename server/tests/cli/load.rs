@@ -239,3 +239,26 @@ fn a_station_with_the_plates_of_a_tree_is_loaded_from_all_of_them() {
     let asked = ["load", "--floor", floor, "--station", "rack", "--target", "100"];
     assert_eq!(values(&card(&asked)["each_side"]), [20.0, 20.0]);
 }
+
+#[test]
+fn a_belt_is_hung_with_single_plates_or_none() {
+    let text = format!(
+        "{HEAD}[[station]]\nkey = \"dips\"\nname = \"Dips\"\nat = [1.0, 1.0]\n[station.belt]\n\
+         plates = [{{ mass = \"20 kg\", count = 1 }}, {{ mass = \"5 kg\", count = 1 }}]\n\
+         [[station]]\nkey = \"bench\"\nname = \"Bench\"\nat = [2.0, 1.0]\n[station.bar]\nbar = \"20 kg\"\n\
+         collar = \"0 kg\"\n"
+    );
+    let file = tempfile::NamedTempFile::new().expect("a file");
+    fs::write(file.path(), text).expect("it can be written");
+    let floor = file.path().to_str().expect("a path of text");
+    let asked = |target| ["load", "--floor", floor, "--station", "dips", "--target", target];
+    assert_eq!(values(&card(&asked("25"))["plates"]), [20.0, 5.0]);
+    assert_eq!(values(&card(&asked("0"))["plates"]), [0.0; 0]);
+    assert!(ask(&asked("0")).out.contains("body mass alone"));
+    let not = json(1, &asked("10"));
+    assert_eq!(
+        (&not["why"], &not["below"]["value"], &not["above"]["value"]),
+        (&value!("no_plates_make_it"), &value!(5.0), &value!(20.0))
+    );
+    refused(&asked("26"), &["target", "allowed 0 kg to 25 kg"]);
+}

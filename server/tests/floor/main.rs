@@ -4,6 +4,7 @@
 #![allow(clippy::needless_pass_by_value, reason = "a tap is written down where it is made")]
 
 mod anything;
+mod belts;
 mod blocks;
 mod changes;
 mod chart;

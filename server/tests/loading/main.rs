@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
 mod bad_input;
+mod belt;
 mod brute;
 mod changes;
 mod choice;

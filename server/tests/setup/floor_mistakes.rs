@@ -223,7 +223,7 @@ const STACKS_AND_GEAR: &[Case] = &[
         "gear = \"plain\"",
         "gear = \"kettle\"",
         &[
-            "50:8: exercise[3].gear: found \"kettle\", allowed \"bar\" or \"stack\" or \"dumbbells\" or \"plain\"",
+            "50:8: exercise[3].gear: found \"kettle\", allowed \"bar\" or \"stack\" or \"dumbbells\" or \"belt\" or \"plain\"",
         ],
     ),
 ];
@@ -316,7 +316,7 @@ const WHERE_EXERCISES_ARE_DONE: &[Case] = &[
         "gear = \"bar\"\n",
         "gear = \"bra\"\nstations = [\"row-1\"]\n",
         &[
-            "38:8: exercise[1].gear: found \"bra\", allowed \"bar\" or \"stack\" or \"dumbbells\" or \"plain\" (did you mean \"bar\"?)",
+            "38:8: exercise[1].gear: found \"bra\", allowed \"bar\" or \"stack\" or \"dumbbells\" or \"belt\" or \"plain\" (did you mean \"bar\"?)",
         ],
     ),
     (

@@ -144,7 +144,7 @@ fn mistakes_are_told_all_at_once_where_they_stand() {
     of(
         "[[exercise]]\nkey = \"own\"\nname = { en = \"Own\" }\n",
         &[
-            "35:1: exercise[1].gear: found nothing, allowed \"bar\" or \"stack\" or \"dumbbells\" or \"plain\"",
+            "35:1: exercise[1].gear: found nothing, allowed \"bar\" or \"stack\" or \"dumbbells\" or \"belt\" or \"plain\"",
             "35:1: exercise[1].starts_with: found nothing, allowed \"lowering\" or \"pulling\" or \"lifting\"",
             "35:1: exercise[1].spot: found nothing, allowed \"none\" or \"over-face\" or \"on-shoulders\"",
             "37:8: exercise[1].name.de: found nothing, allowed text in quotation marks, 1 to 40 characters on one line",

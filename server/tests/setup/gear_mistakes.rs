@@ -356,3 +356,57 @@ fn an_exercise_is_done_where_a_load_means_the_same_everywhere() {
     let apart = changed(&floor, "key = \"cable-row\"\n", "key = \"cable-row\"\nstations = [\"row-1\"]\n");
     assert_eq!(told_of_floor(&apart), Vec::<String>::new());
 }
+
+/// The small floor whose mat has a belt, and a dip for it.
+fn with_belt(belt: &str) -> String {
+    let mat = "key = \"mat\"\nname = \"Mat\"\nat = [0, 0]\n";
+    let text = changed(FLOOR, mat, &format!("{mat}[station.belt]\n{belt}"));
+    changed(&text, "gear = \"plain\"", "gear = \"belt\"")
+}
+
+#[test]
+fn a_belt_is_read_and_what_is_wrong_with_it_told() {
+    let text = with_belt("plates = [{ mass = \"5 kg\", count = 1 }, { mass = \"20 kg\", count = 3 }]\n");
+    let floor = parse_floor("floor.toml", &text, None).unwrap_or_else(|mistakes| panic!("{mistakes}"));
+    assert!(floor.hints.is_empty(), "an odd plate is of use on a belt");
+    let mat =
+        floor.floor.stations.into_values().find(|station| station.key.as_str() == "mat").expect("the mat");
+    let loads = mat.gear.loads_up_to(Mass::MAX);
+    assert_eq!(loads, [0, 5, 20, 25, 40, 45, 60, 65].map(|mass| kg(mass * 1_000)));
+    let cases: &[(&str, &[&str])] = &[
+        ("", &["30:1: station[3].belt.plates: found nothing, allowed a list of 1 to 16"]),
+        (
+            "plates = [{ mass = \"5 kg\", count = 1 }, { mass = \"5 lb\", count = 1 }]\n",
+            &[
+                "31:50: station[3].belt.plates[2].mass: found lb, allowed kg: kilograms and pounds are never mixed at one station",
+            ],
+        ),
+        (
+            "plates = [{ mass = \"5 kg\", count = 0 }]\n",
+            &["31:36: station[3].belt.plates[1].count: found 0, allowed a whole number, 1 to 100"],
+        ),
+    ];
+    for (belt, expected) in cases {
+        let expected: Vec<String> = expected.iter().map(|line| format!("floor.toml:{line}")).collect();
+        assert_eq!(told_of_floor(&with_belt(belt)), expected, "{belt}");
+    }
+}
+
+#[test]
+fn no_load_at_all_is_a_load_on_a_belt_alone() {
+    let floor = with_belt("plates = [{ mass = \"5 kg\", count = 2 }]\n");
+    let load = |load: &str| {
+        let push_up = format!("use = \"push-up\"\nload = \"{load}\"\n");
+        told_of(&floor, &changed(PROGRAMME, "use = \"push-up\"\n", &push_up))
+    };
+    assert_eq!((load("0 kg"), load("10 kg")), (Vec::new(), Vec::new()));
+    let told = load("7.5 kg");
+    assert!(
+        told.len() == 1
+            && told[0]
+                .contains("found 7.5 kg, allowed what a station for push-up can be set to: the nearest are 5 kg and 10 kg"),
+        "{told:?}"
+    );
+    let bar = told_of(FLOOR, &changed(PROGRAMME, "load = \"40 kg\"", "load = \"0 kg\""));
+    assert!(bar.iter().any(|line| line.contains("above zero")), "{bar:?}");
+}

@@ -31,6 +31,12 @@ test("what the plates do not make is said with what they do", () => {
   assert.equal(platesText(en, undefined), "");
 });
 
+test("what hangs on a belt is named, and body mass alone is said", () => {
+  const hung = { total: 25_000_000_000_000, unit: "kg", gear: "belt", confirmed: true, belt: [20_000_000_000_000, 5_000_000_000_000] };
+  assert.equal(platesText(en, hung), "on the belt 20 + 5");
+  assert.equal(platesText(de, { ...hung, total: 0, belt: [] }), "nur Körpergewicht");
+});
+
 test("a pair of a shared rack is said with where it is", () => {
   const pair = { total: 20_000_000_000_000, unit: "kg", gear: "dumbbells", confirmed: false, rack: "Rack A" };
   assert.equal(platesText(en, pair), "from Rack A");

@@ -1,4 +1,4 @@
-//! A load on a stack, or of a pair of dumbbells.
+//! A load on a stack, of a pair of dumbbells, or on a belt.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -7,7 +7,7 @@ use turnabout_protocol::ids::Key;
 use super::{Answer, Obstacle, on_now};
 use crate::cli::amount::Amount;
 use crate::cli::error::BadInput;
-use crate::loading::gear::{Dumbbells, Gear, Stack};
+use crate::loading::gear::{Belt, Dumbbells, Gear, Stack};
 
 /// How to set a load on a stack.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -50,6 +50,16 @@ pub struct PairCard {
     pub about: Amount,
 }
 
+/// Plates that hang on a belt.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct BeltCard {
+    /// The plates, the heaviest first, as stamped; none for body mass alone.
+    pub plates: Vec<Amount>,
+    /// All of them in the other unit: converted.
+    pub about: Amount,
+}
+
 pub(super) fn answer(
     station: Key,
     stack: &Stack,
@@ -82,6 +92,19 @@ pub(super) fn pair(station: Key, rack: &Dumbbells, target: Amount) -> Answer {
         return Answer::Dumbbells { station, card: PairCard { each, about: each.in_the_other_unit() } };
     }
     not_built(station, &Gear::Dumbbells(rack.clone()), target, Obstacle::NoSuchPair)
+}
+
+/// Plates on a belt. Nothing stays there between sets, so nobody says what is on now.
+pub(super) fn hung(station: Key, belt: &Belt, target: Amount) -> Answer {
+    let amount = |mass| Amount::new(mass, belt.unit);
+    match belt.plates_for(target.ng) {
+        Some(plates) => {
+            let about = amount(target.ng).in_the_other_unit();
+            let plates = plates.into_iter().map(amount).collect();
+            Answer::Belt { station, card: BeltCard { plates, about } }
+        }
+        None => not_built(station, &Gear::Belt(belt.clone()), target, Obstacle::NoPlatesMakeIt),
+    }
 }
 
 fn not_built(station: Key, gear: &Gear, target: Amount, why: Obstacle) -> Answer {

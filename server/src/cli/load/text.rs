@@ -20,6 +20,14 @@ pub(super) fn of(answer: &Answer, name: &str, unit: MassUnit) -> String {
         Answer::Dumbbells { station, card } => {
             format!("{name} ({station}): two of {} (about {})\n", card.each, card.about)
         }
+        Answer::Belt { station, card } => {
+            let plates = numbers(&card.plates, "nothing, body mass alone");
+            format!(
+                "{name} ({station}): on the belt {plates} (stamped in {}; about {})\n",
+                unit.symbol(),
+                card.about
+            )
+        }
         Answer::NotBuilt { station, target, why, below, above } => {
             let nearest = nearest(*below, *above);
             let target = if target.unit == unit {

@@ -22,8 +22,8 @@ pub(super) fn went(state: &mut State, under_way: UnderWay) {
     if let Some(station) = state.stations.get_mut(&under_way.station) {
         station.on = Some(turn);
         station.set_to.extend(kept.into_iter().flatten());
-        // A pin is set and a pair is taken by the one who trains; a bar only by confirmation.
-        if matches!(gear, Some(GearKind::Stack | GearKind::Dumbbells)) {
+        // A pin is set, a pair taken and a belt hung by the one who trains; a bar only by confirmation.
+        if matches!(gear, Some(GearKind::Stack | GearKind::Dumbbells | GearKind::Belt)) {
             station.load = under_way.load;
         }
     }

@@ -16,6 +16,7 @@ use crate::floor::gear_now::Rack;
 use crate::floor::in_hand::InHand;
 use crate::floor::pairs_now;
 use crate::floor::state::{CallNow, GroupNow, Halt, Presence, State, StationNow};
+use crate::loading::gear::Gear;
 
 /// A client's display name, or the number where the name has been erased.
 pub(super) fn client_name(context: &Context<'_>, client: ClientId) -> String {
@@ -81,6 +82,9 @@ pub(super) fn with_plates(hand: &InHand<'_>, mut part: TurnPart) -> TurnPart {
     let Some((station, load)) = part.station.zip(part.load.as_mut()) else { return part };
     if let Some(rack) = Rack::of(hand.state, station) {
         (load.bar, load.unbuilt) = rack.parts(load.total, starts);
+    }
+    if let Some(Gear::Belt(belt)) = hand.state.floor.stations.get(&station).map(|station| &station.gear) {
+        load.belt = belt.plates_for(load.total);
     }
     if let Some(rack) = pairs_now::rack_name(&hand.state.floor, station) {
         load.rack = Some(rack.to_owned());

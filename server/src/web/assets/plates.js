@@ -7,6 +7,7 @@ const stamped = (unit, plates) => plates.map(({ mass }) => massText(mass, unit).
 /** `each side 20 + 5; off 2.5, on 5`, or which loads the plates make instead; of a shared rack where the pair is. */
 export function platesText(words, load) {
   if (load?.unbuilt) return load.gear === "dumbbells" ? pairText(words, load) : insteadText(words, load);
+  if (load?.belt) return beltText(words, load);
   if (load?.rack) return words.message("label.from_rack", { rack: load.rack });
   if (!load?.bar) return "";
   const { side } = load.bar;
@@ -27,6 +28,12 @@ function insteadText(words, { unbuilt, unit }) {
   const loads = below && above ? words.message("label.unbuilt", { below, above }) : one();
   const stations = (unbuilt.at ?? []).join(", ");
   return stations ? `${loads}; ${words.message("label.unbuilt_at", { stations })}` : loads;
+}
+
+/** The plates that hang on a belt, on top of the body. */
+function beltText(words, { belt, unit }) {
+  if (belt.length === 0) return words.message("label.body_alone");
+  return words.message("label.on_the_belt", { plates: stamped(unit, belt.map((mass) => ({ mass }))) });
 }
 
 /** Where a pair of a shared rack is, and the nearest that are free. */
