@@ -19,6 +19,7 @@ use turnabout_server::floor::decide::{Speaker, Tap, Verdict, decide};
 use turnabout_server::floor::due;
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
+use turnabout_server::floor::gear_now;
 use turnabout_server::floor::hours::Hours;
 use turnabout_server::floor::invariants;
 use turnabout_server::floor::state::State;
@@ -229,6 +230,7 @@ impl World {
         let mut world = Self { state: State::new(), entries: Vec::new(), now: FloorMs(0) };
         let (mut floor, mut programme) = (floor(), programme());
         change(&mut floor, &mut programme);
+        lightest_first(&floor, &mut programme);
         world.take(Actor::Floor, world.now, Event::FloorSet(Box::new(floor)));
         world.take(Actor::Floor, world.now, Event::ProgrammeSet(Box::new(programme)));
         world
@@ -352,6 +354,19 @@ impl World {
             evolve(&mut state, entry);
         }
         state
+    }
+}
+
+/// Light sets that are said outright are with the lightest load of the gear, whatever gear that is.
+fn lightest_first(floor: &Floor, programme: &mut Programme) {
+    let blocks = programme.groups.values_mut().flat_map(|group| &mut group.blocks);
+    for leg in blocks.flat_map(|block| &mut block.legs) {
+        let Some(exercise) = floor.exercises.get(&leg.exercise) else { continue };
+        let Some(first) = exercise.stations.first() else { continue };
+        let lightest = gear_now::as_planned(floor, *first, exercise.id).and_then(|gear| gear.lightest());
+        for set in leg.sets.values_mut().filter(|set| set.technique.load.is_some()) {
+            set.technique.load = lightest;
+        }
     }
 }
 
