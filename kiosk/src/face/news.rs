@@ -83,7 +83,8 @@ fn words(language: Language, what: &Happening) -> String {
 
 const fn kind(what: &Happening) -> PhaseKind {
     match what {
-        Happening::CameLate { .. }
+        Happening::PlatesBack { .. }
+        | Happening::CameLate { .. }
         | Happening::CameBack { .. }
         | Happening::Resumed { .. }
         | Happening::OtherUseEnded { .. }
@@ -91,7 +92,7 @@ const fn kind(what: &Happening) -> PhaseKind {
         | Happening::StationsGivenAway { .. } => PhaseKind::Free,
         Happening::Left { .. } => PhaseKind::Gone,
         Happening::OtherUseBegan { .. } => PhaseKind::OtherUse,
-        Happening::OutOfService { .. } => PhaseKind::OutOfService,
+        Happening::PlatesMissing { .. } | Happening::OutOfService { .. } => PhaseKind::OutOfService,
         Happening::HandedOver { .. }
         | Happening::ExerciseSwapped { .. }
         | Happening::StationSwapped { .. }

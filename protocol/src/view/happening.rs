@@ -64,6 +64,16 @@ pub enum Happening {
         /// The station.
         station: String,
     },
+    /// Plates of a station are missing: loads may be others.
+    PlatesMissing {
+        /// The station.
+        station: String,
+    },
+    /// Plates that were missing are back.
+    PlatesBack {
+        /// The station.
+        station: String,
+    },
     /// Another coach is responsible for a group.
     HandedOver {
         /// The clients of the group.

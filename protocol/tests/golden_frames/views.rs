@@ -338,6 +338,8 @@ fn happened() -> Vec<HappenedPart> {
         Happening::OtherUseBegan { station: name("Bench 2") },
         Happening::OtherUseEnded { station: name("Bench 2") },
         Happening::OutOfService { station: name("Cable row 1"), defect: Defect::Cable },
+        Happening::PlatesMissing { station: name("Bench 1") },
+        Happening::PlatesBack { station: name("Bench 1") },
         Happening::BackInService { station: name("Cable row 1") },
         Happening::HandedOver { group: name("Bram, Chidi"), from: name("Ayla"), to: name("Zeno") },
         Happening::SpotterHelped { client: name("Bram"), spotter: Some(name("Ayla")) },

@@ -154,7 +154,9 @@ impl Clients {
             let act = Act::Lighter { turn, revision: part.revision };
             return offers.push(offer(act, FloorMs::default(), (4, 12), Rank::Soon));
         }
-        if needs.contains(&Need::ConfirmLoad) {
+        // What cannot be put on waits for another load.
+        let there = part.load.as_ref().is_some_and(|load| load.unbuilt.is_none());
+        if there && needs.contains(&Need::ConfirmLoad) {
             offers.push(offer(Act::ConfirmLoad { turn }, FloorMs::default(), (12, 30), Rank::Soon));
         }
         if mood.not_yet {

@@ -2,9 +2,10 @@
 
 use turnabout_protocol::command::{Act, CallKind};
 use turnabout_protocol::ids::{CoachId, StationId, TurnId};
+use turnabout_protocol::next::{Change, CoachSaid};
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{
-    CallPart, CoachGroup, CoachLine, CoachView, ExpectedTap, TurnPart, TurnPhase,
+    CallPart, CoachGroup, CoachLine, CoachView, ExpectedTap, ProposalPart, TurnPart, TurnPhase,
 };
 
 use super::agenda::{Offer, Rank};
@@ -33,6 +34,9 @@ pub(super) fn offers(view: &CoachView, script: &mut Script) -> Vec<Offer> {
         let serves = page.serves(group);
         let taps = taps.filter(|tap| serves || matches!(tap.act, Act::AcceptGroup { .. }));
         offers.extend(taps.filter_map(|tap| page.offer(group, tap)));
+        if hands_free && group.coach == me.coach {
+            offers.extend(group.clients.iter().flat_map(|client| &client.proposals).filter_map(settle));
+        }
     }
     if bound.is_none() {
         offers.extend(view.calls.iter().filter(|call| page.attends(call)).map(attend));
@@ -127,13 +131,14 @@ impl Page<'_> {
             | Act::MoreRest { .. }
             | Act::Lighter { .. }
             | Act::SetLoad { .. }
-            | Act::SettleLoad { .. }
             | Act::PlatesOn { .. }
             | Act::PlatesMissing { .. }
             | Act::Skip { .. }
             | Act::SpotBy { .. }
             | Act::UseArms { .. }
             | Act::SetSetting { .. }
+            // Made of what the page proposes.
+            | Act::SettleLoad { .. }
             // Whoever uses a station or calls is the one to say so, and when it is over.
             | Act::OtherUse { .. }
             | Act::EndOtherUse { .. }
@@ -219,6 +224,18 @@ fn is_about(tap: &ExpectedTap, group: &CoachGroup, bound: TurnId) -> bool {
         // Whoever has a bar in hand sees to it and to nothing else, whatever else there is.
         _ => false,
     }
+}
+
+/// The coaches of the demo take what is proposed, once they have read it.
+fn settle(part: &ProposalPart) -> Option<Offer> {
+    let asks = match part.proposal.change {
+        Change::Harder | Change::MoreReps | Change::Easier => part.said.is_none(),
+        // A first load holds as proposed, and the same load is nothing to say.
+        Change::First | Change::Same => false,
+    };
+    let said = CoachSaid::Accept;
+    let act = Act::SettleLoad { turn: part.turn, proposed: part.proposal, said };
+    asks.then(|| offer(act, FloorMs::default(), (4, 12), None, Rank::Soon))
 }
 
 fn attend(call: &CallPart) -> Offer {

@@ -33,6 +33,9 @@ pub enum Mishap {
     OtherUse,
     /// The last repetition of a spotted set goes up with the spotter's help only.
     Helped,
+    /// Before a later spotted set the smallest plates of its load cannot be found: the card changes at once, the
+    /// coach takes the load that is proposed instead, and after a while they turn up.
+    MissingPlate,
     /// HELP NOW in the rest before the last set of a block, and nobody is hurt: it lets whoever watches the
     /// evening see the loudest thing that the displays can show. A coach attends at once.
     HelpNow,
@@ -46,13 +49,14 @@ enum Player {
 }
 
 /// Every evening's mishaps. Places that a cast does not have leave theirs out.
-const EVENING: [(Player, Mishap); 8] = [
+const EVENING: [(Player, Mishap); 9] = [
     (Player::Coach(0), Mishap::LateClient),
     (Player::Coach(0), Mishap::SwapExercise),
     (Player::Coach(0), Mishap::HandOver),
     (Player::Coach(1), Mishap::BrokenCable),
     (Player::Coach(1), Mishap::Stop),
     (Player::Station(0), Mishap::HelpNow),
+    (Player::Station(0), Mishap::MissingPlate),
     (Player::Station(1), Mishap::Helped),
     // The pulldown of the demo's floor: the group there is the largest, somebody always waits.
     (Player::Station(6), Mishap::OtherUse),
@@ -99,7 +103,11 @@ impl Script {
     pub(super) fn answered(&mut self, act: &Act, outcome: &Outcome) {
         let taken_down = !matches!(outcome, Outcome::Refused { .. });
         self.coach.answered(act, taken_down);
-        self.station.answered(act, taken_down);
+        let at = match outcome {
+            Outcome::Accepted { recorded } => *recorded,
+            Outcome::Already { .. } | Outcome::Refused { .. } => FloorMs::default(),
+        };
+        self.station.answered(act, taken_down, at);
         if taken_down && let Some(mishap) = mishap(act) {
             self.pending.retain(|other| *other != mishap);
         }
@@ -117,6 +125,7 @@ fn mishap(act: &Act) -> Option<Mishap> {
         Act::OtherUse { .. } => Mishap::OtherUse,
         Act::Done { ending: Some(Ending::Helped { .. }), .. } => Mishap::Helped,
         Act::Call { call: CallKind::HelpNow, .. } => Mishap::HelpNow,
+        Act::PlatesMissing { count: 1.., .. } => Mishap::MissingPlate,
         _ => return None,
     })
 }
@@ -138,7 +147,7 @@ mod tests {
         all.sort_unstable();
         let len = all.len();
         all.dedup();
-        assert_eq!((all.len(), all.len()), (len, 8));
+        assert_eq!((all.len(), all.len()), (len, 9));
     }
 
     #[test]

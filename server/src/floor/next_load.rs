@@ -50,14 +50,15 @@ pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladder
     let turn = next_of_leg(hand, client, leg)?;
     let now = hand.leg_now(turn)?;
     let planned = hand.load(turn)?;
-    if let Some(settled) = now.settled.filter(|settled| settled.round == turn.round) {
-        return Some(NextLoad { turn, proposal: settled.settled.proposed, said: settled.settled.said });
-    }
     let ladder = ladders.of(hand, turn)?;
-    let before = last_done(hand, turn);
-    let proposal = match before {
+    let settled = now.settled.filter(|settled| settled.round == turn.round).map(|settled| settled.settled);
+    // What was settled stands, until its plates go missing.
+    if let Some(settled) = settled.filter(|_| ladder.holds(planned)) {
+        return Some(NextLoad { turn, proposal: settled.proposed, said: settled.said });
+    }
+    let proposal = match last_done(hand, turn).filter(|_| settled.is_none()) {
         Some(record) => after(hand, turn, record, planned, ladder),
-        None => now.first.filter(|first| load_of(first.set) == Some(planned)),
+        None => now.first.filter(|first| load_of(first.set) == Some(planned) && ladder.holds(planned)),
     };
     let proposal = proposal.or_else(|| not_there(hand, turn, planned, ladder))?;
     Some(NextLoad { turn, proposal, said: None })
@@ -68,12 +69,8 @@ pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladder
 pub fn before(hand: &InHand<'_>, turn: TurnId) -> Option<Before> {
     let set = SetTo::Mass { load: hand.load(turn)? };
     let settled = hand.leg_now(turn)?.settled.filter(|settled| settled.round == turn.round);
-    let work = match settled {
-        // More repetitions were for that proposal.
-        Some(_) => hand.prescribed(turn)?.target(turn.round)?.work,
-        None => hand.work(turn)?,
-    };
-    Some(Before { set, work })
+    // More repetitions were for the proposal that was settled.
+    Some(Before { set, work: settled.map_or(hand.work(turn), |settled| Some(settled.before))? })
 }
 
 /// The first working set of an exercise that has not begun.

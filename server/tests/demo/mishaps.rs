@@ -1,17 +1,26 @@
 //! What every evening must show, whatever chance has in store: each mishap, how it ends, and that everybody
 //! gets done all the same.
 
+use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, Defect, Ending, Scope, Spotter};
 use turnabout_protocol::ids::{ClientId, GroupId};
+use turnabout_protocol::next::{NextReason, SetTo};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::floor::event::{Entry, Event};
+use turnabout_server::floor::evolve::evolve;
+use turnabout_server::floor::gear_now::{self, Rack};
+use turnabout_server::floor::in_hand::InHand;
+use turnabout_server::floor::state::State;
+use turnabout_server::loading::bar::Starts;
 
 use crate::theatre::Theatre;
 use crate::world::secs;
 
 /// How many evenings.
 const EVENINGS: u64 = 20;
+/// How many where every entry of the evening is looked at.
+const FEW: u64 = 3;
 
 /// Looks at whole evenings.
 fn every_evening(look: impl Fn(&Evening)) {
@@ -102,6 +111,72 @@ fn a_group_waits_in_line_and_is_served() {
         });
         assert_eq!(by, Actor::Floor, "seed {}", evening.seed);
     });
+}
+
+#[test]
+fn plates_go_missing_the_coach_takes_what_is_proposed_and_they_turn_up() {
+    every_evening(|evening| {
+        let seed = evening.seed;
+        let plates = |found: bool| {
+            move |entry: &Entry| match entry.event {
+                Event::PlatesMissing { station, count, .. } if (count == 0) == found => Some(station),
+                _ => None,
+            }
+        };
+        let (gone, station) = evening.once("plates go missing", plates(false));
+        evening.after(gone, "another load", |entry| match &entry.event {
+            Event::LoadSettled { settled, .. } => match settled.proposed.reason {
+                NextReason::NotOnGear { load } if settled.set != (SetTo::Mass { load }) => Some(()),
+                _ => None,
+            },
+            // The client who wants it lighter anyway is served as well.
+            Event::LoadLightened { .. } => Some(()),
+            _ => None,
+        });
+        let (_, found) = evening.after(gone, "they turn up", plates(true));
+        assert_eq!(found, station, "seed {seed}");
+    });
+}
+
+#[test]
+fn coaches_take_proposals_and_every_load_of_the_evening_can_be_put_on() {
+    for seed in 0..FEW {
+        let mut theatre = Theatre::new(seed);
+        theatre.play();
+        let settled = theatre.world.entries.iter().filter(|e| matches!(e.event, Event::LoadSettled { .. }));
+        assert!(settled.count() > 2, "seed {seed}: effort leads to other loads");
+        let mut state = State::new();
+        let mut seen = 0;
+        for entry in &theatre.world.entries {
+            evolve(&mut state, entry);
+            let stations =
+                state.floor.stations.iter().filter(|(_, station)| station.gear.kind() == GearKind::Bar);
+            for (id, _) in stations.filter(|(id, _)| gear_now::missing(&state, **id).is_empty()) {
+                let hands = state.groups.keys().filter_map(|group| InHand::of(&state, *group));
+                let coming = hands.flat_map(|hand| {
+                    let next = |client: &ClientId| {
+                        hand.next(*client).filter(|turn| hand.station(*turn) == Some(*id))
+                    };
+                    let loads =
+                        hand.group.clients.keys().filter_map(next).filter_map(move |turn| hand.load(turn));
+                    loads.collect::<Vec<_>>()
+                });
+                let rack = Rack::of(&state, *id).unwrap();
+                for load in coming {
+                    let card = rack
+                        .card(load, Starts::Racked)
+                        .unwrap_or_else(|error| panic!("seed {seed}: {error}"));
+                    assert_eq!(
+                        (card.total, rack.set().total(&card.loaded)),
+                        (load, Some(load)),
+                        "seed {seed}"
+                    );
+                    seen += 1;
+                }
+            }
+        }
+        assert!(seen > 1_000, "seed {seed}: {seen} cards");
+    }
 }
 
 #[test]

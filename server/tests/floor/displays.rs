@@ -1,6 +1,7 @@
 //! What displays say of an evening that does not go by the book.
 
 use serde_json::Value;
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{Act, Defect, Effort, Ending, NoteAbout, Reason, Scope};
 use turnabout_protocol::ids::{ExerciseId, GroupId, StationId};
 use turnabout_protocol::refusal::Refusal;
@@ -101,6 +102,17 @@ fn other_use_and_a_broken_cable_are_seen_at_the_station_and_on_the_board() {
     let swapped =
         Happening::StationSwapped { group: name("Dara, Edda"), from: name("Row 1"), to: name("Row 2") };
     assert_eq!(told(&world), swapped);
+}
+
+#[test]
+fn plates_that_are_missing_and_back_are_told() {
+    let mut world = World::with_pair_on();
+    let five = PlatePart { mass: kg(5), full: false };
+    let missing = |count| Act::PlatesMissing { station: BENCH, plate: five, count };
+    world.accept(&kiosk(&[BENCH]), missing(2));
+    assert_eq!(told(&world), Happening::PlatesMissing { station: name("Bench 1") });
+    world.accept(&kiosk(&[BENCH]), missing(1));
+    assert_eq!(told(&world), Happening::PlatesBack { station: name("Bench 1") });
 }
 
 #[test]

@@ -1,7 +1,8 @@
 //! The moments of the mishaps at a station's display, and how they end.
 
+use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{Act, CallKind, Effort, Ending};
-use turnabout_protocol::units::Millis;
+use turnabout_protocol::units::{FloorMs, Mass, Millis};
 use turnabout_protocol::view::{After, SetName, StationPart, StationState, TurnPart, TurnPhase};
 
 use super::{Mishap, Script, offer};
@@ -12,6 +13,11 @@ const PUBLIC_MINUTES: u8 = 2;
 /// And how much earlier they get up.
 const UP_EARLIER: Millis = Millis::secs(30);
 
+/// Small plates are those that get lost, and that nothing else stands in for.
+const SMALL: Mass = Mass::from_grams(2_500);
+/// Plates that cannot be found turn up after so long.
+const FOUND_AFTER: Millis = Millis::secs(3 * 60);
+
 /// What people at a display have seen and done there.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Onlooker {
@@ -19,12 +25,18 @@ pub(super) struct Onlooker {
     worked: bool,
     /// Somebody of the public is on the station, as was said here.
     public: bool,
+    /// The plates that cannot be found here, and since when.
+    missing: Option<(PlatePart, FloorMs)>,
 }
 
 impl Onlooker {
-    pub(super) fn answered(&mut self, act: &Act, taken_down: bool) {
+    pub(super) fn answered(&mut self, act: &Act, taken_down: bool, at: FloorMs) {
         if let Act::OtherUse { .. } = act {
             self.public = taken_down;
+        }
+        if let Act::PlatesMissing { plate, count, .. } = act {
+            // Refused, because they have been found: there is nothing left to look for.
+            self.missing = (*count > 0 && taken_down).then_some((*plate, at));
         }
         if let Act::EndOtherUse { .. } = act {
             // Refused, because it has ended by itself: it is over all the same.
@@ -40,6 +52,8 @@ impl Script {
             self.station.worked |= turn.turn.round > 0 && is_under_way(turn);
             offers.extend(self.help_now(part, turn));
         }
+        offers.extend(self.plates_missing(part));
+        offers.extend(self.plates_found(part));
         offers.extend(self.other_use(part));
         offers.extend(self.end_other_use(part));
     }
@@ -71,11 +85,27 @@ impl Script {
         last.then(|| offer(act, *since + Millis::secs(5), (1, 4), Rank::Emergency))
     }
 
+    /// Somebody rests before a later set, and its plates are to be changed or have been put on.
+    fn plates_missing(&self, part: &StationPart) -> Option<Offer> {
+        let turn = part.turn.as_ref().filter(|_| self.awaits(Mishap::MissingPlate))?;
+        let TurnPhase::Coming { after: After::Rest { since, .. }, .. } = turn.phase else { return None };
+        let plate =
+            turn.load.as_ref()?.bar.as_ref()?.side.last().copied().filter(|plate| plate.mass <= SMALL)?;
+        let act = Act::PlatesMissing { station: part.station, plate, count: 2 };
+        Some(offer(act, since + Millis::secs(10), (1, 5), Rank::Soon))
+    }
+
+    fn plates_found(&self, part: &StationPart) -> Option<Offer> {
+        let (plate, since) = self.station.missing?;
+        let act = Act::PlatesMissing { station: part.station, plate, count: 0 };
+        Some(offer(act, since + FOUND_AFTER, (5, 20), Rank::Later))
+    }
+
     /// The station is reserved, its group has worked there, and nobody is on it.
     fn other_use(&self, part: &StationPart) -> Option<Offer> {
         let idle = part.state == StationState::Reserved && self.station.worked;
         let act = Act::OtherUse { station: part.station, minutes: PUBLIC_MINUTES };
-        let from = turnabout_protocol::units::FloorMs::default();
+        let from = FloorMs::default();
         (idle && self.awaits(Mishap::OtherUse)).then(|| offer(act, from, (2, 6), Rank::Soon))
     }
 

@@ -3,11 +3,13 @@
 use std::collections::BTreeSet;
 
 use turnabout_protocol::command::Ending;
-use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, TurnId};
+use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
 
 use crate::floor::event::{Entry, Event};
+use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{MOST_NEWS, News, NewsItem, Presence, State};
+use crate::loading::bar::Plate;
 
 /// Takes down what an entry tells. Called with the state before the entry.
 pub(super) fn take(state: &mut State, entry: &Entry) {
@@ -63,6 +65,7 @@ fn told(before: &State, entry: &Entry) -> Vec<News> {
         Event::OtherUseEnded { station } => one(News::OtherUseEnded(*station)),
         Event::TakenOutOfService { station, defect } => one(News::OutOfService(*station, *defect)),
         Event::PutBackInService { station } => one(News::BackInService(*station)),
+        Event::PlatesMissing { station, plate, count } => one(missing(before, *station, *plate, *count)),
         Event::GroupHandedOver { group, from, to } => {
             one(News::HandedOver { group: *group, from: *from, to: *to })
         }
@@ -140,7 +143,6 @@ fn told(before: &State, entry: &Entry) -> Vec<News> {
         | Event::LoadSet { .. }
         | Event::LoadSettled { .. }
         | Event::PlatesSeen { .. }
-        | Event::PlatesMissing { .. }
         | Event::SetsFinished { .. }
         | Event::StationsFreed { .. }
         | Event::GroupPaused { .. }
@@ -151,6 +153,13 @@ fn told(before: &State, entry: &Entry) -> Vec<News> {
         | Event::NoteKept { .. }
         | Event::NoteErased { .. } => Vec::new(),
     }
+}
+
+/// More are missing than before, or fewer.
+fn missing(before: &State, station: StationId, plate: Plate, count: u8) -> News {
+    let known = gear_now::missing(before, station).iter().find(|missing| missing.plate == plate);
+    let more = count > known.map_or(0, |missing| missing.count);
+    if more { News::PlatesMissing(station) } else { News::PlatesBack(station) }
 }
 
 /// Who comes to a group that has its stations already is late; who had left is back.

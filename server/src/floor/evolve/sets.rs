@@ -290,13 +290,15 @@ pub(super) fn load_settled(state: &mut State, turn: TurnId, settled: Settled, sa
     let Some(hand) = InHand::of(state, turn.group) else { return };
     let asked = |round| hand.work(TurnId { round, ..turn });
     let was = asked(turn.round);
+    let first = hand.leg_now(turn).and_then(|leg| leg.settled).filter(|first| first.round == turn.round);
+    let before = first.map(|first| first.before).or(was).unwrap_or(settled.work);
     let like: Vec<u8> = (turn.round..=hand.rounds()).filter(|round| asked(*round) == was).collect();
     if let Some(load) = load_of(settled.set) {
         load_set(state, turn, load);
     }
     let Some(leg) = leg(state, turn) else { return };
     leg.works.extend(like.into_iter().map(|round| (round, settled.work)));
-    leg.settled = Some(SettledLoad { round: turn.round, settled, said });
+    leg.settled = Some(SettledLoad { round: turn.round, settled, before, said });
 }
 
 /// The record of a set, of the block in hand or of an earlier one.

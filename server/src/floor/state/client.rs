@@ -132,6 +132,8 @@ pub struct SettledLoad {
     pub round: u8,
     /// What was proposed, and what is set.
     pub settled: Settled,
+    /// What the set asked for before anything was settled for it.
+    pub before: Work,
     /// Who said so, and when.
     pub said: Stamp,
 }

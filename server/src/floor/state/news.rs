@@ -38,6 +38,10 @@ pub enum News {
     OutOfService(StationId, Defect),
     /// It may be used again.
     BackInService(StationId),
+    /// Plates are missing there.
+    PlatesMissing(StationId),
+    /// Some that were missing are back.
+    PlatesBack(StationId),
     /// Another coach is responsible.
     HandedOver {
         /// For which group.

@@ -29,6 +29,8 @@ fn happening(state: &State, context: &Context<'_>, news: &News) -> Happening {
         News::OtherUseEnded(id) => Happening::OtherUseEnded { station: station(*id) },
         News::OutOfService(id, defect) => Happening::OutOfService { station: station(*id), defect: *defect },
         News::BackInService(id) => Happening::BackInService { station: station(*id) },
+        News::PlatesMissing(id) => Happening::PlatesMissing { station: station(*id) },
+        News::PlatesBack(id) => Happening::PlatesBack { station: station(*id) },
         News::HandedOver { group: of, from, to } => {
             Happening::HandedOver { group: group(*of), from: coach(*from), to: coach(*to) }
         }
