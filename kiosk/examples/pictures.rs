@@ -1,8 +1,8 @@
 //! Renders a picture of everything a display can show, with no display at all:
-//! `cargo run -p turnabout-kiosk --example pictures -- OUTDIR [--only SCENE,...]`.
+//! `cargo run -p turnabout-kiosk --example pictures -- OUTDIR [--only SCENE,... | --every SCENE,...]`.
 //!
 //! With `--only` just those scenes, in English on the small screen, as `SCENE-en.png`: the pictures of the
-//! documentation are written so.
+//! documentation are written so. With `--every` just those, in every language on every screen.
 
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -22,10 +22,11 @@ mod scenes;
 
 use scenes::Sample;
 
-/// A 24-inch screen, and the smallest that is supported.
-const SIZES: [(u32, u32); 2] = [LARGE, SMALL];
+/// A 24-inch screen, a small one, and one as wide as small panels are.
+const SIZES: [(u32, u32); 3] = [LARGE, SMALL, WIDE];
 const LARGE: (u32, u32) = (1920, 1080);
 const SMALL: (u32, u32) = (1280, 800);
+const WIDE: (u32, u32) = (1024, 600);
 
 #[derive(Debug, thiserror::Error)]
 enum PictureError {
@@ -41,19 +42,31 @@ enum PictureError {
     NoScene(String, String),
 }
 
-const USAGE: &str = "usage: pictures OUTDIR [--only SCENE,...]";
+const USAGE: &str = "usage: pictures OUTDIR [--only SCENE,... | --every SCENE,...]";
+
+/// Which pictures are wanted.
+#[derive(Clone, Copy)]
+enum Wanted<'a> {
+    /// Every scene in every language on every screen.
+    All,
+    /// These scenes, in English on the small screen.
+    Only(&'a str),
+    /// These scenes in every language on every screen.
+    Every(&'a str),
+}
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let (folder, only) = match arguments.as_slice() {
-        [folder] if !folder.starts_with('-') => (folder, None),
-        [folder, option, names] if option == "--only" => (folder, Some(names)),
+    let (folder, wanted) = match arguments.as_slice() {
+        [folder] if !folder.starts_with('-') => (folder, Wanted::All),
+        [folder, option, names] if option == "--only" => (folder, Wanted::Only(names)),
+        [folder, option, names] if option == "--every" => (folder, Wanted::Every(names)),
         _ => {
             eprintln!("{USAGE}");
             return ExitCode::FAILURE;
         }
     };
-    match draw(Path::new(folder), only.map(String::as_str)) {
+    match draw(Path::new(folder), wanted) {
         Ok(count) => {
             println!("{count} pictures in {folder}");
             ExitCode::SUCCESS
@@ -65,21 +78,24 @@ fn main() -> ExitCode {
     }
 }
 
-fn draw(folder: &Path, only: Option<&str>) -> Result<usize, PictureError> {
-    let samples = scenes::all();
-    let chosen = only.map(|names| chosen(&samples, names)).transpose()?;
+fn draw(folder: &Path, wanted: Wanted<'_>) -> Result<usize, PictureError> {
+    let all = scenes::all();
+    let samples = match wanted {
+        Wanted::All => all.iter().collect(),
+        Wanted::Only(names) | Wanted::Every(names) => chosen(&all, names)?,
+    };
     std::fs::create_dir_all(folder)?;
     let options =
         TestingBackendOptions { mock_time: true, threading: false, renderer_name: Some("software".into()) };
     slint::platform::set_platform(Box::new(TestingBackend::new(options)))?;
     let window = KioskWindow::new()?;
     window.show()?;
-    if let Some(chosen) = chosen {
-        for sample in &chosen {
+    if matches!(wanted, Wanted::Only(_)) {
+        for sample in &samples {
             let picture = picture(&window, sample, Language::En, SMALL)?;
             write(&folder.join(format!("{}-en.png", sample.name)), &picture)?;
         }
-        return Ok(chosen.len());
+        return Ok(samples.len());
     }
     let mut count = 0;
     for size in SIZES {

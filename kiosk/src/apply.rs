@@ -4,7 +4,9 @@ use std::rc::Rc;
 
 use slint::{Global, Model, ModelRc, SharedString, VecModel};
 
-use crate::face::{Ask, BoardLine, Body, Button, Face, HelpPanel, NewsLine, Panel, PhaseKind, Tap};
+use crate::face::{
+    Ask, BoardLine, Body, Button, Face, HelpPanel, Key, NewsLine, PadFace, Panel, PhaseKind, Tap,
+};
 use crate::ui::{self, Kiosk, KioskWindow};
 
 /// Draws `face`. What is the same as before is not drawn again.
@@ -26,7 +28,7 @@ pub fn apply(window: &KioskWindow, face: &Face) {
             if let [large, others @ ..] = panels.as_slice() {
                 // Help covers the large station, which then stands in the strip like the others.
                 let strip = if face.help.is_some() { panels.as_slice() } else { others };
-                stations(&kiosk, large, strip);
+                stations(&kiosk, large, strip, face.pad.as_ref());
             }
             kiosk.set_shows(ui::Shows::Stations);
         }
@@ -40,7 +42,7 @@ pub fn apply(window: &KioskWindow, face: &Face) {
     }
 }
 
-fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel]) {
+fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&PadFace>) {
     let done = ask(large.done.as_ref());
     // The answers belong to one set: they close when it is over or another takes its place.
     if done.turn != kiosk.get_done().turn || !large.done.as_ref().is_some_and(|ask| ask.enabled) {
@@ -48,13 +50,27 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel]) {
     }
     kiosk.set_panel(panel(large));
     fill(&kiosk.get_strip(), strip.iter().map(panel).collect(), |m| kiosk.set_strip(m));
-    let opener = large.done.iter().map(opener);
-    let buttons = opener.chain(large.buttons.iter().map(button)).collect();
-    fill(&kiosk.get_buttons(), buttons, |m| kiosk.set_buttons(m));
+    kiosk.set_pad_shown(open.is_some());
+    kiosk.set_pad(open.map_or_else(Default::default, pad));
+    let plates = open.map_or_else(Vec::new, |open| open.plates.iter().map(key).collect());
+    fill(&kiosk.get_pad_plates(), plates, |m| kiosk.set_pad_plates(m));
+    fill(&kiosk.get_buttons(), row(large, open), |m| kiosk.set_buttons(m));
     fill(&kiosk.get_done_answers(), answers(large.done.as_ref()), |m| kiosk.set_done_answers(m));
     fill(&kiosk.get_effort_answers(), answers(large.effort.as_ref()), |m| kiosk.set_effort_answers(m));
     kiosk.set_done(done);
     kiosk.set_effort(ask(large.effort.as_ref()));
+}
+
+/// The row of buttons: what the station offers, or the keys of what is being said. Calls are always there, last.
+fn row(large: &Panel, open: Option<&PadFace>) -> Vec<ui::ButtonData> {
+    let is_call = |button: &&Button| matches!(button.tap, Tap::CoachPlease | Tap::HelpNow);
+    let calls = large.buttons.iter().filter(is_call).map(button);
+    if let Some(open) = open {
+        return open.row.iter().map(key).chain(calls).collect();
+    }
+    let others = large.buttons.iter().filter(|button| !is_call(button)).map(button);
+    let opener = large.done.iter().map(opener);
+    opener.chain(others).chain(large.not_as_shown.iter().map(key)).chain(calls).collect()
 }
 
 /// Changes only the rows that differ, so that only they are drawn again.
@@ -87,8 +103,10 @@ fn panel(panel: &Panel) -> ui::PanelData {
         set: text(&panel.set),
         load: text(&panel.load.number),
         unit: text(&panel.load.unit),
-        plates: text(&panel.load.plates),
+        about: text(&panel.load.about),
+        how: text(&panel.load.how),
         on_now: text(&panel.load.on_now),
+        notes: text(&panel.load.notes),
         reps: text(&panel.reps),
         tempo: text(&panel.tempo),
         count: text(&panel.count),
@@ -116,6 +134,25 @@ fn button(button: &Button) -> ui::ButtonData {
         words: words(&button.label).into(),
         note_lines: two_lines(&button.note).into(),
     }
+}
+
+fn key(key: &Key) -> ui::ButtonData {
+    ui::ButtonData {
+        tap: (&key.name).into(),
+        label: (&key.label).into(),
+        note: (&key.note).into(),
+        enabled: key.enabled,
+        primary: key.primary,
+        alarm: false,
+        weight: if key.primary { 3.0 } else { 2.0 },
+        opens: false,
+        words: words(&key.label).into(),
+        note_lines: two_lines(&key.note).into(),
+    }
+}
+
+fn pad(pad: &PadFace) -> ui::PadData {
+    ui::PadData { title: (&pad.title).into(), said: (&pad.said).into() }
 }
 
 /// Each word of a label in a line of its own: the widest of them has to fit.

@@ -9,13 +9,14 @@ use std::time::Instant;
 
 use serde::{Deserialize, Serialize};
 use tokio::sync::mpsc::{Receiver, Sender, channel};
+use turnabout_protocol::command::Act;
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::FloorMs;
 
-use crate::face::{Face, Tap};
+use crate::face::{Face, Pad, Tap};
 use crate::link::Link;
 use crate::link::limits::{INBOX, TICK_MS};
-use crate::link::socket::{Tapped, run};
+use crate::link::socket::{Tapped, millis, run};
 
 /// One line out.
 #[derive(Debug, Serialize)]
@@ -25,14 +26,52 @@ struct Shown<'a> {
     face: &'a Face,
 }
 
-/// One line in.
+/// One line in. Without the key of a station, the first one is meant where it is live.
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Press {
-    tap: Tap,
-    /// The key of the station meant; without it, the first one where the button is live.
-    #[serde(default)]
-    station: Option<String>,
+#[serde(untagged, deny_unknown_fields)]
+enum Press {
+    /// A button.
+    Tap {
+        tap: Tap,
+        #[serde(default)]
+        station: Option<String>,
+    },
+    /// A key of what is said of plates.
+    Key {
+        key: String,
+        #[serde(default)]
+        station: Option<String>,
+    },
+}
+
+/// What lies between the lines: what is drawn, and what is being said.
+#[derive(Debug, Default)]
+struct Desk {
+    face: Option<Face>,
+    pad: Option<Pad>,
+}
+
+impl Desk {
+    /// What is not drawn any more is not being said any more.
+    fn close_unless_drawn(&mut self, face: &Face) {
+        if face.pad.is_none() {
+            self.pad = None;
+        }
+    }
+
+    /// What a line sends; nothing where that is not live now.
+    fn press(&mut self, press: &Press, real: u64) -> Option<Vec<Act>> {
+        let face = self.face.as_ref()?;
+        match press {
+            Press::Tap { tap, station } => Some(vec![face.button(*tap, station.as_deref())?.act.clone()]),
+            Press::Key { key, station } => {
+                let step = face.key(key, station.as_deref())?.step.clone();
+                let (pad, acts) = Pad::after(self.pad.take(), &step, real);
+                self.pad = pad;
+                Some(acts)
+            }
+        }
+    }
 }
 
 /// Why a headless kiosk cannot run.
@@ -50,13 +89,14 @@ pub enum HeadlessError {
 pub fn speak(url: String, link: Link, language: Language) -> Result<(), HeadlessError> {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
     let lines = read_lines();
-    let face = Rc::new(RefCell::new(None));
+    let desk = Rc::new(RefCell::new(Desk::default()));
     let (taps, inbox) = channel(INBOX);
-    let mut printer = Printer { language, last: None, frames: 0, drawn: Rc::clone(&face) };
+    let mut printer = Printer { language, last: None, frames: 0, desk: Rc::clone(&desk) };
+    let start = Instant::now();
     runtime.block_on(async {
         tokio::select! {
-            () = run(url, link, Instant::now(), inbox, |link, real| printer.show(link, real)) => {}
-            () = press(lines, taps, face) => {}
+            () = run(url, link, start, inbox, |link, real| printer.show(link, real)) => {}
+            () = press(lines, taps, start, desk) => {}
             _ = tokio::signal::ctrl_c() => {}
         }
     });
@@ -78,7 +118,7 @@ fn read_lines() -> Receiver<String> {
 }
 
 /// Presses what the lines name, until they end.
-async fn press(mut lines: Receiver<String>, taps: Sender<Tapped>, face: Rc<RefCell<Option<Face>>>) {
+async fn press(mut lines: Receiver<String>, taps: Sender<Tapped>, start: Instant, desk: Rc<RefCell<Desk>>) {
     while let Some(line) = lines.recv().await {
         if line.trim().is_empty() {
             continue;
@@ -90,15 +130,16 @@ async fn press(mut lines: Receiver<String>, taps: Sender<Tapped>, face: Rc<RefCe
                 continue;
             }
         };
-        let button = |face: &Face| Some(face.button(press.tap, press.station.as_deref())?.act.clone());
-        let act = face.borrow().as_ref().and_then(button);
-        match act {
-            Some(act) => {
-                if taps.send((Instant::now(), act)).await.is_err() {
-                    return;
-                }
+        let now = Instant::now();
+        let acts = desk.borrow_mut().press(&press, millis(start, now));
+        let Some(acts) = acts else {
+            eprintln!("not live now: {line}");
+            continue;
+        };
+        for act in acts {
+            if taps.send((now, act)).await.is_err() {
+                return;
             }
-            None => eprintln!("not live now: {}", press.tap.name()),
         }
     }
 }
@@ -108,17 +149,18 @@ struct Printer {
     /// When the last line was printed.
     last: Option<u64>,
     frames: u64,
-    drawn: Rc<RefCell<Option<Face>>>,
+    desk: Rc<RefCell<Desk>>,
 }
 
 impl Printer {
     /// Prints the face if it changed, at most once a tick; while a test drives the clock, after every frame
     /// that moved something.
     fn show(&mut self, link: &mut Link, real: u64) {
-        let face = link.face(real, self.language, None);
+        let mut desk = self.desk.borrow_mut();
+        let face = link.face(real, self.language, None, desk.pad.as_ref());
         let told = link.frames_by_hand() != self.frames;
         self.frames = link.frames_by_hand();
-        let changed = self.drawn.borrow().as_ref() != Some(&face);
+        let changed = desk.face.as_ref() != Some(&face);
         let soon = self.last.is_some_and(|last| real < last + TICK_MS);
         if !told && (!changed || soon) {
             return;
@@ -128,6 +170,7 @@ impl Printer {
         // Whoever read the lines is gone when this fails; standard input ends then, too.
         let _ = writeln!(std::io::stdout().lock(), "{text}");
         self.last = Some(real);
-        *self.drawn.borrow_mut() = Some(face);
+        desk.close_unless_drawn(&face);
+        desk.face = Some(face);
     }
 }

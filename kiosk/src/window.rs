@@ -12,10 +12,10 @@ use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::Language;
 
 use crate::apply::apply;
-use crate::face::{Body, Face, Tap};
+use crate::face::{Body, Face, Pad, Tap};
 use crate::link::Link;
 use crate::link::limits::INBOX;
-use crate::link::socket::{Tapped, run};
+use crate::link::socket::{Tapped, millis, run};
 use crate::ui::{Kiosk, KioskWindow};
 
 /// How long a station that was chosen stays large: one look and one tap.
@@ -33,15 +33,27 @@ pub struct Shown {
     chosen: Option<(StationId, Instant)>,
     /// Since when a finger is down or a question is open.
     held: Option<Instant>,
+    /// What somebody is saying of plates.
+    pad: Option<Pad>,
 }
 
 impl Shown {
     /// Draws a face, unless it is drawn already. From then on the buttons send what it says.
     pub fn draw(&mut self, window: &KioskWindow, face: Face) {
+        // What is not drawn any more is not being said any more.
+        if face.pad.is_none() {
+            self.pad = None;
+        }
         if self.face.as_ref() != Some(&face) {
             apply(window, &face);
             self.face = Some(face);
         }
+    }
+
+    /// What somebody is saying of plates.
+    #[must_use]
+    pub const fn pad(&self) -> Option<&Pad> {
+        self.pad.as_ref()
     }
 
     /// Takes down whether a finger is down or a question is open; false once that lasts too long.
@@ -121,7 +133,8 @@ pub fn connect(
 ) -> Result<(), slint::PlatformError> {
     let (taps, inbox) = channel(INBOX);
     let shown = Rc::new(RefCell::new(Shown::default()));
-    listen(window, &shown, taps);
+    let start = Instant::now();
+    listen(window, &shown, taps, start);
     let weak = window.as_weak();
     let show = move |link: &mut Link, real: u64| {
         // No strong handle lives across a wait: the window can close at any time.
@@ -133,22 +146,24 @@ pub fn connect(
             kiosk.set_asking(false);
         }
         let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking(), now);
-        let face = link.face(real, language, focus);
+        let face = link.face(real, language, focus, shown.pad());
         shown.draw(&window, face);
     };
-    let link = Compat::new(run(url, link, Instant::now(), inbox, show));
+    let link = Compat::new(run(url, link, start, inbox, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
     Ok(())
 }
 
-/// Connects the buttons of a window: what is pressed on what is shown goes to the link.
-pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>) {
+/// Connects the buttons of a window: what is pressed on what is shown goes to the link. Real time counts from
+/// `start`.
+pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>, start: Instant) {
     let kiosk = Kiosk::get(window);
     let drawn = Rc::clone(shown);
     kiosk.on_press(move |name| {
-        if let Some(act) = pressed(&drawn.borrow(), &name) {
+        let now = Instant::now();
+        for act in pressed(&mut drawn.borrow_mut(), &name, millis(start, now)) {
             // A full inbox means that the link is behind; the finger will come again.
-            let _ = taps.try_send((Instant::now(), act));
+            let _ = taps.try_send((now, act));
         }
     });
     let drawn = Rc::clone(shown);
@@ -157,13 +172,21 @@ pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tap
         let Some(Face { body: Body::Stations { panels }, .. }) = &shown.face else { return };
         let station = panels.iter().find(|panel| panel.key == key.as_str()).map(|panel| panel.id);
         shown.chosen = station.map(|station| (station, Instant::now()));
+        // Whoever looks at another station has left this one as it was.
+        shown.pad = None;
     });
 }
 
-/// What a button of the large station sends, as it was drawn.
-fn pressed(shown: &Shown, name: &str) -> Option<Act> {
-    let face = shown.face.as_ref()?;
-    let Body::Stations { panels } = &face.body else { return None };
-    let button = face.button(Tap::named(name)?, Some(panels.first()?.key.as_str()))?;
-    Some(button.act.clone())
+/// What a button of the large station sends, as it was drawn. A key changes what is being said.
+fn pressed(shown: &mut Shown, name: &str, real: u64) -> Vec<Act> {
+    let Some(face) = &shown.face else { return Vec::new() };
+    let Body::Stations { panels } = &face.body else { return Vec::new() };
+    let large = panels.first().map(|panel| panel.key.as_str());
+    if let Some(tap) = Tap::named(name) {
+        return face.button(tap, large).map(|button| button.act.clone()).into_iter().collect();
+    }
+    let Some(step) = face.key(name, large).map(|key| key.step.clone()) else { return Vec::new() };
+    let (pad, acts) = Pad::after(shown.pad.take(), &step, real);
+    shown.pad = pad;
+    acts
 }

@@ -4,6 +4,10 @@
 
 #[path = "face/offers.rs"]
 mod offers;
+#[path = "face/pads.rs"]
+mod pads;
+#[path = "face/pins.rs"]
+mod pins;
 #[path = "face/plates.rs"]
 mod plates;
 mod scenes;

@@ -15,7 +15,8 @@ use serde_json::Value;
 use server::{PATIENCE, Server};
 use tokio::net::TcpListener;
 use turnabout_protocol::command::Act;
-use turnabout_protocol::frame::{PROTOCOL, ToDisplay, ToServer};
+use turnabout_protocol::frame::{PROTOCOL, Revision, ToDisplay, ToServer};
+use turnabout_protocol::ids::StationId;
 use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
@@ -115,6 +116,33 @@ async fn a_set_from_rest_to_done_with_a_lost_link_in_the_middle() {
         })
         .await;
     kiosk.line(|line| line["face"]["notice"] == "Already done.");
+    assert_eq!(kiosk.end(), Some(0));
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn plates_are_put_right_by_keys_and_nothing_is_sent_before_that_is_right() {
+    let listener = TcpListener::bind(("127.0.0.1", 0)).await.unwrap();
+    let mut kiosk = Kiosk::start(listener.local_addr().unwrap().port(), &["--station", "bench-1"]);
+    let epoch = Uuid::from_u128(5);
+    let (mut server, _) = Server::meet(&listener, epoch).await;
+    let topic = "station/bench-1".parse().unwrap();
+    let revision = Revision { epoch, sequence: 1, plan: 0 };
+    let view = view(vec![bench_with_plates()]);
+    server.say(&ToDisplay::View { topic, revision, as_of: NOW, view }).await;
+    kiosk.line(|line| panel(line)["not_as_shown"]["enabled"] == true);
+    let mut press = |key: &str, said: &str| {
+        kiosk.press(&format!(r#"{{"key":"{key}"}}"#));
+        kiosk.line(|line| line["face"]["pad"]["said"].as_str().is_some_and(|now| now == said));
+    };
+    press("not-as-shown", "each side 10  =  40 kg");
+    press("take-off", "bar only  =  20 kg");
+    press("plate-1", "each side 20  =  60 kg");
+    press("plate-3", "each side 20 + 5  =  70 kg");
+    kiosk.press(r#"{"key":"say"}"#);
+    let ToServer::Command(said) = server.hear().await else { panic!("a command") };
+    let side = vec![plate("20"), plate("5")];
+    assert_eq!(said.act, Act::PlatesOn { station: StationId(1), side, bar: 0 });
+    kiosk.line(|line| line["face"]["pad"].is_null());
     assert_eq!(kiosk.end(), Some(0));
 }
 

@@ -21,12 +21,12 @@ use turnabout_kiosk::face::Face;
 use turnabout_kiosk::link::socket::Tapped;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_kiosk::window::{Shown, listen};
-use turnabout_protocol::command::{Act, Effort};
-use turnabout_protocol::ids::ClientId;
+use turnabout_protocol::command::{Act, CallKind, Effort};
+use turnabout_protocol::ids::{ClientId, StationId};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::view::{StationView, View};
 
-const SIZES: [(u32, u32); 2] = [(1920, 1080), (1280, 800)];
+const SIZES: [(u32, u32); 3] = [(1920, 1080), (1280, 800), (1024, 600)];
 
 fn window((width, height): (u32, u32)) -> KioskWindow {
     let options =
@@ -125,13 +125,20 @@ fn nothing_runs_off_or_overlaps_on_a_small_screen() {
 }
 
 #[test]
+fn nothing_runs_off_or_overlaps_on_a_wide_screen() {
+    check_layout(SIZES[2]);
+}
+
+#[test]
 fn buttons_are_large_enough_for_a_finger() {
     // Colle and Hiszem 2004, Ergonomics 47(13):1406-1423: 20 mm keys are as good as larger ones at a standing
     // kiosk. 20 mm are 72.3 px on a 24-inch screen of 1920 x 1080 (0.2767 mm a pixel).
     const FINGER: f32 = 72.3;
     let window = window(SIZES[0]);
     for language in Language::ALL {
-        for sample in one_station().into_iter().chain(several_stations()).chain(offers()) {
+        for sample in
+            one_station().into_iter().chain(several_stations()).chain(cards()).chain(pads()).chain(offers())
+        {
             apply(&window, &sample.face(language));
             Kiosk::get(&window).set_asking(sample.asking);
             window.window().take_snapshot().unwrap();
@@ -196,7 +203,7 @@ impl Hand {
         let window = window(SIZES[0]);
         let shown = Rc::new(RefCell::new(Shown::default()));
         let (sender, taps) = channel(8);
-        listen(&window, &shown, sender);
+        listen(&window, &shown, sender, Instant::now());
         shown.borrow_mut().draw(&window, face);
         window.window().take_snapshot().unwrap();
         Self { window, shown, taps }
@@ -290,6 +297,40 @@ fn the_last_tap_is_taken_back_and_a_partner_named_by_one_touch() {
         hand.click(label);
         assert_eq!(hand.sent(), Some(Act::SpotBy { turn: turn_id(1, 2, 0), client: ClientId(client) }));
     }
+}
+
+#[test]
+fn plates_are_put_right_by_touch_and_calls_stay_in_reach() {
+    let draw = |hand: &Hand| {
+        let pad = hand.shown.borrow().pad().cloned();
+        let face = Sample { pad, ..Sample::new("", view(vec![bench_with_plates()])) }.face(Language::En);
+        hand.shown.borrow_mut().draw(&hand.window, face);
+        hand.window.window().take_snapshot().unwrap();
+    };
+    let mut hand = Hand::new(Sample::new("", view(vec![bench_with_plates()])).face(Language::En));
+    for label in ["Not as shown", "Empty bar", "20", "5"] {
+        hand.click(label);
+        assert_eq!(hand.sent(), None, "{label} sends nothing");
+        draw(&hand);
+    }
+    hand.click("Coach, please");
+    assert_eq!(hand.sent(), Some(Act::Call { station: StationId(1), call: CallKind::CoachPlease }));
+    hand.click("So it is");
+    let side = vec![plate("20"), plate("5")];
+    assert_eq!(hand.sent(), Some(Act::PlatesOn { station: StationId(1), side, bar: 0 }));
+    draw(&hand);
+    assert!(!Kiosk::get(&hand.window).get_pad_shown());
+}
+
+#[test]
+fn whoever_looks_at_another_station_has_left_the_plates_as_they_were() {
+    let sample = Sample::new("", view(vec![bench_with_plates(), row_1(under_way(-5))]));
+    let mut hand = Hand::new(sample.face(Language::En));
+    hand.click("Not as shown");
+    assert!(hand.shown.borrow().pad().is_some());
+    hand.click("Row 1");
+    assert_eq!(hand.sent(), None);
+    assert!(hand.shown.borrow().pad().is_none());
 }
 
 #[test]

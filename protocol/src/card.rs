@@ -49,6 +49,43 @@ pub struct LoadCard {
     /// The name of the rack that the pair comes from, where stations share it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rack: Option<String>,
+    /// Where the pin goes and what reaches the hand; absent for other gear, and where its labels do not make it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stack: Option<StackPart>,
+    /// The total in the client's own unit, where the gear is stamped in another. Plates and labels are always read
+    /// as stamped.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub about: Option<AboutPart>,
+}
+
+impl LoadCard {
+    /// A load of which no more is known than how heavy it is and what it is set on.
+    #[must_use]
+    pub const fn new(gear: GearKind, total: Mass, unit: MassUnit) -> Self {
+        Self {
+            total,
+            unit,
+            gear,
+            on_now: None,
+            confirmed: false,
+            bar: None,
+            unbuilt: None,
+            belt: None,
+            rack: None,
+            stack: None,
+            about: None,
+        }
+    }
+}
+
+/// About so much in another unit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct AboutPart {
+    /// As people say it: rounded, so that it is told as "about".
+    pub mass: Mass,
+    /// The unit it is rounded in and read in.
+    pub unit: MassUnit,
 }
 
 /// One plate: what is stamped on it, and how wide it is.
@@ -85,6 +122,45 @@ pub struct BarPart {
     pub alone: Secs,
     /// How long two people take, one at each side.
     pub together: Secs,
+}
+
+/// Where the pin of a stack goes for a load, and what the hand feels of it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StackPart {
+    /// Where it goes.
+    pub pin: PinPart,
+    /// Where it is; absent where nobody has said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub now: Option<PinPart>,
+    /// What reaches the hand, where the pulleys make something else of it. Without friction and rounded, so it is
+    /// told as "about".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_hand: Option<Mass>,
+    /// It carries part of the body: more of it is easier.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub assists: bool,
+}
+
+/// One way to set a stack.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PinPart {
+    /// The label at the pin.
+    pub label: Mass,
+    /// Small weights on top, the heaviest first; none where the label is all of it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub on_top: Vec<OnTopPart>,
+}
+
+/// Small weights of one mass on top of a stack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OnTopPart {
+    /// One of them.
+    pub mass: Mass,
+    /// How many.
+    pub count: u8,
 }
 
 /// The nearest loads that can be set instead, and where what is wanted for is.

@@ -69,6 +69,20 @@ impl Mass {
             r => format!("{sign}{whole}.{r:02}"),
         }
     }
+
+    /// This mass as people say it of about so much in `unit`: to whole pounds and half kilograms, which are about
+    /// as fine as each other; below ten of the unit to tenths. Rounds half away from zero.
+    #[must_use]
+    pub const fn about_in(self, unit: MassUnit) -> Self {
+        let tenth = unit.nanograms() / 10;
+        let step = match unit {
+            _ if self.0.saturating_abs() < 100 * tenth => tenth,
+            MassUnit::Kg => 5 * tenth,
+            MassUnit::Lb => 10 * tenth,
+        };
+        let half = if self.0 < 0 { -(step / 2) } else { step / 2 };
+        Self(self.0.saturating_add(half) / step * step)
+    }
 }
 
 impl Add for Mass {
@@ -312,6 +326,28 @@ mod tests {
             ("20 kg", MassUnit::Lb, "44.09"),
         ] {
             assert_eq!(kg(text).in_unit(unit), shown, "{text}");
+        }
+    }
+
+    #[test]
+    fn about_so_much_in_another_unit_is_as_fine_as_people_say_it() {
+        // NIST Special Publication 811 (2008), appendix B.8: one avoirdupois pound is 0.453 592 37 kg exactly. With
+        // it 60 kg are 132.277 lb, 100 kg 220.462 lb, 20 kg 44.092 lb, 225 lb 102.058 kg, 135 lb 61.235 kg and
+        // 45 lb 20.412 kg.
+        for (text, unit, about) in [
+            ("60 kg", MassUnit::Lb, "132"),
+            ("100 kg", MassUnit::Lb, "220"),
+            ("20 kg", MassUnit::Lb, "44"),
+            ("1.25 kg", MassUnit::Lb, "2.8"),
+            ("225 lb", MassUnit::Kg, "102"),
+            ("135 lb", MassUnit::Kg, "61"),
+            // A bar of 45 lb is not one of 20 kg.
+            ("45 lb", MassUnit::Kg, "20.5"),
+            ("10 lb", MassUnit::Kg, "4.5"),
+            ("28.125 kg", MassUnit::Kg, "28"),
+            ("28.25 kg", MassUnit::Kg, "28.5"),
+        ] {
+            assert_eq!(kg(text).about_in(unit).in_unit(unit), about, "{text}");
         }
     }
 

@@ -8,9 +8,10 @@ use turnabout_protocol::view::{Attendance, BoardGroup, BoardView, ClientPart, Ha
 use turnabout_protocol::words::Words;
 
 use super::Scene;
+use super::load;
 use super::news::{self, NewsLine};
 use super::phase::{PhaseKind, of_turn};
-use super::words::{capital, mass, tally, with};
+use super::words::{capital, tally, with};
 
 /// The board in words.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -233,7 +234,7 @@ fn client_line(
         note: client.in_place_of.as_ref().map_or_else(String::new, instead),
         place: place(turn.station),
         exercise: turn.exercise.of(language).to_owned(),
-        load: turn.load.as_ref().map_or_else(String::new, |card| mass(language, card.total, card.unit)),
+        load: turn.load.as_ref().map_or_else(String::new, |card| load::short(language, card)),
         count: tally(phase),
         ..line
     })

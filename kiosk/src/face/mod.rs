@@ -7,9 +7,12 @@
 mod board;
 mod buttons;
 mod chrome;
+mod load;
 mod news;
+mod pad;
 mod panel;
 mod phase;
+mod pin;
 mod plates;
 mod undo;
 mod words;
@@ -26,8 +29,10 @@ use turnabout_protocol::view::View;
 pub use board::{BoardFace, BoardLine, PAGE_MS};
 pub use buttons::{Ask, Button, Tap};
 pub use chrome::HelpPanel;
+pub use load::Load;
 pub use news::NewsLine;
-pub use panel::{Load, Panel};
+pub use pad::{Key, Pad, PadFace, Step};
+pub use panel::Panel;
 pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
 pub use undo::LastTap;
 
@@ -115,6 +120,8 @@ pub struct Scene<'a> {
     pub notice: Option<&'a Notice>,
     /// That tap, where it may be taken back.
     pub last: Option<&'a LastTap>,
+    /// What somebody is saying of the plates at a station and has not sent yet.
+    pub pad: Option<&'a Pad>,
 }
 
 /// All that is drawn, in words. An empty text is not drawn.
@@ -132,6 +139,8 @@ pub struct Face {
     pub undo: Option<Button>,
     /// Help is needed somewhere: drawn over everything else.
     pub help: Option<HelpPanel>,
+    /// What is said of the plates of the large station, in its place. Where there is none, nothing is being said.
+    pub pad: Option<PadFace>,
 }
 
 /// The main content of a face.
@@ -174,6 +183,10 @@ pub fn face(scene: &Scene<'_>) -> Face {
         notice: chrome::notice_line(scene),
         undo: undo::undo(scene),
         help: chrome::help(scene),
+        pad: match scene.known.map(|known| &known.view) {
+            Some(View::Station(view)) => pad::pad(scene, view),
+            Some(View::Board(_) | View::Coach(_)) | None => None,
+        },
     }
 }
 
@@ -193,5 +206,20 @@ impl Face {
             .filter(|panel| station.is_none_or(|key| panel.key == key))
             .flat_map(Panel::all_buttons)
             .find(|button| button.tap == tap && button.enabled)
+    }
+
+    /// The key of that name that can be pressed: on the open pad, or else what opens it at the named station, or at
+    /// the first where it can be opened.
+    #[must_use]
+    pub fn key(&self, name: &str, station: Option<&str>) -> Option<&Key> {
+        let live = |key: &&Key| key.name == name && key.enabled;
+        if let Some(pad) = &self.pad {
+            return pad.plates.iter().chain(&pad.row).find(live);
+        }
+        let Body::Stations { panels } = &self.body else {
+            return None;
+        };
+        let here = panels.iter().filter(|panel| station.is_none_or(|key| panel.key == key));
+        here.filter_map(|panel| panel.not_as_shown.as_ref()).find(live)
     }
 }

@@ -1,7 +1,7 @@
 //! One station in words, and which of several is shown large.
 
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
@@ -10,22 +10,10 @@ use turnabout_protocol::work::Work;
 
 use super::Scene;
 use super::buttons::{self, Ask, Button};
+use super::load::{Load, load};
+use super::pad::{self, Key};
 use super::phase::{Phase, PhaseKind, of_station};
-use super::plates;
-use super::words::{about, capital, left, mass, need, number, tally, with};
-
-/// A load in words.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Load {
-    /// The number; empty without a load.
-    pub number: String,
-    /// Its unit.
-    pub unit: String,
-    /// The plates of each side from the inside out, on a bar.
-    pub plates: String,
-    /// What to change, or else what is on the gear instead, while nobody has confirmed the load.
-    pub on_now: String,
-}
+use super::words::{about, capital, left, need, tally, with};
 
 /// One station in words. An empty text is not drawn.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -76,6 +64,8 @@ pub struct Panel {
     pub done: Option<Ask>,
     /// The open effort answer of a set before.
     pub effort: Option<Ask>,
+    /// Opens what can be said of the plates.
+    pub not_as_shown: Option<Key>,
 }
 
 impl Panel {
@@ -90,9 +80,11 @@ impl Panel {
 pub(super) fn panels(scene: &Scene<'_>, view: &StationView, now: FloorMs) -> Vec<Panel> {
     let mut parts: Vec<(&StationPart, Phase)> =
         view.stations.iter().map(|part| (part, of_station(part, now))).collect();
+    // Nothing takes the place of a station whose plates are being spoken of.
+    let focus = pad::station(scene, view).or(scene.focus);
     // A stable sort: of stations with the same claim to the large place the first stays.
     parts.sort_by_key(|(part, phase)| {
-        let chosen = scene.focus == Some(part.station);
+        let chosen = focus == Some(part.station);
         let gripping = matches!(phase.kind, PhaseKind::GetSet | PhaseKind::CountIn)
             || (phase.kind == PhaseKind::Stopped && is_under_way(part));
         (!chosen, !gripping, phase.due.is_none(), phase.due)
@@ -109,6 +101,9 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
     let barred = matches!(phase.kind, PhaseKind::OtherUse | PhaseKind::OutOfService);
     let turn = part.turn.as_ref().filter(|_| !barred);
     let text = |of: fn(&TurnPart, Language) -> String| turn.map_or_else(String::new, |t| of(t, language));
+    let load = turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card));
+    // While there is something to change, how that is done safely matters more than that the rest is nearly over.
+    let is_cue = phase.is_cue() && (load.notes.is_empty() || load.on_now.is_empty());
     Panel {
         id: part.station,
         key: part.key.to_string(),
@@ -118,7 +113,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         who: turn.map_or_else(String::new, |t| t.client.clone()),
         exercise: turn.map_or_else(String::new, |t| t.exercise.of(language).to_owned()),
         set: text(|t, language| say(language, "set", &t.set, |_, v| v.to_string())),
-        load: turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card)),
+        load,
         reps: text(|t, language| work(language, t.work)),
         tempo: text(tempo),
         count: tally(phase),
@@ -129,7 +124,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
             // A hold has no repetitions to count.
             (Some(_) | None, _) => String::new(),
         },
-        cue: if phase.is_cue() { message(language, "label.cue").into() } else { String::new() },
+        cue: if is_cue { message(language, "label.cue").into() } else { String::new() },
         order: order(language, part, phase, now),
         needs: needs(language, part, now),
         spotter: text(spotter),
@@ -139,6 +134,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         buttons: buttons::buttons(scene, part, now),
         done: buttons::done(scene, part, now),
         effort: buttons::effort(scene, part),
+        not_as_shown: pad::opener(scene, part),
     }
 }
 
@@ -176,19 +172,6 @@ fn settings(turn: &TurnPart, language: Language) -> String {
         [change, &setting.name, &setting.value].map(str::trim).join(" ").trim().to_owned()
     };
     turn.settings.iter().map(one).collect::<Vec<_>>().join("  ·  ")
-}
-
-fn load(language: Language, card: &LoadCard) -> Load {
-    let on_now = match card.on_now {
-        _ if card.bar.is_some() || card.unbuilt.is_some() => plates::change(language, card),
-        Some(on) if !card.confirmed && on != card.total => {
-            with(language, "label.on_now", &[("load", &mass(language, on, card.unit))])
-        }
-        Some(_) | None => String::new(),
-    };
-    let plates = plates::each_side(language, card);
-    let number = number(language, card.total, card.unit);
-    Load { number, unit: card.unit.symbol().to_owned(), plates, on_now }
 }
 
 /// What has to be done at once.

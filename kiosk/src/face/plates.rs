@@ -17,16 +17,20 @@ pub(super) fn each_side(language: Language, card: &LoadCard) -> String {
         None => {}
     }
     let Some(bar) = &card.bar else { return String::new() };
-    let plates = if bar.side.is_empty() {
-        message(language, "label.bar_only").to_owned()
-    } else {
-        said(language, "label.each_side", &bar.side, card.unit)
-    };
+    let plates = on_side(language, &bar.side, card.unit);
     if !bar.other_bar {
         return plates;
     }
     let other = with(language, "label.other_bar", &[("bar", &mass(language, bar.bar, card.unit))]);
     format!("{other}: {plates}")
+}
+
+/// These plates on each side, from the inside out.
+pub(super) fn on_side(language: Language, side: &[PlatePart], unit: MassUnit) -> String {
+    if side.is_empty() {
+        return message(language, "label.bar_only").to_owned();
+    }
+    said(language, "label.each_side", side, unit)
 }
 
 /// What to take off and put on, or which loads can be made instead; nothing where nothing is to be done.
@@ -38,6 +42,18 @@ pub(super) fn change(language: Language, card: &LoadCard) -> String {
         (None, Some(unbuilt)) => instead(language, unbuilt, card.unit),
         (None, None) => String::new(),
     }
+}
+
+/// How long the change takes, and that a bar with one side loaded tips: while there is something to change. What it
+/// takes to strip what nobody knows, nobody knows either.
+pub(super) fn notes(language: Language, bar: &BarPart) -> impl Iterator<Item = String> {
+    let plates_move = !bar.known || !bar.strip.is_empty() || !bar.add.is_empty();
+    let secs = (bar.known && bar.alone.0 > 0).then(|| {
+        let places = [("alone", &*bar.alone.0.to_string()), ("together", &*bar.together.0.to_string())];
+        with(language, "label.hands_secs", &places)
+    });
+    let in_turn = plates_move.then(|| message(language, "label.in_turn").to_owned());
+    secs.into_iter().chain(in_turn)
 }
 
 fn hands(language: Language, bar: &BarPart, unit: MassUnit) -> String {

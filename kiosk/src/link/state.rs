@@ -12,7 +12,7 @@ use turnabout_protocol::view::View;
 use super::clockwork::Clockwork;
 use super::limits::{CONNECT_MS, NOTICE_MS, RETRY_FIRST_MS, RETRY_MOST_MS, SAVING_AFTER_MS, SILENCE_MS};
 use super::queue::Queue;
-use crate::face::{Face, Known, LastTap, LinkState, Notice, Scene, face};
+use crate::face::{Face, Known, LastTap, LinkState, Notice, Pad, Scene, face};
 
 /// Who this display is, and what it watches.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -141,8 +141,15 @@ impl Link {
         actions
     }
 
-    /// What the display shows at a real time. `focus` is the station that somebody chose to see large.
-    pub fn face(&mut self, real: u64, language: Language, focus: Option<StationId>) -> Face {
+    /// What the display shows at a real time. `focus` is the station that somebody chose to see large, `pad` what
+    /// somebody is saying of plates.
+    pub fn face(
+        &mut self,
+        real: u64,
+        language: Language,
+        focus: Option<StationId>,
+        pad: Option<&Pad>,
+    ) -> Face {
         let now = self.now(real);
         let link = self.state();
         let pending = self.queue.acts();
@@ -157,6 +164,7 @@ impl Link {
             saving: self.queue.oldest().is_some_and(|tapped| real >= tapped + SAVING_AFTER_MS),
             notice: self.notice.as_ref().filter(|(_, until)| real < *until).map(|(notice, _)| notice),
             last: self.last.as_ref(),
+            pad,
         })
     }
 

@@ -89,7 +89,7 @@ impl Desk {
     }
 
     fn face(&mut self) -> Face {
-        self.link.face(self.real, Language::En, None)
+        self.link.face(self.real, Language::En, None, None)
     }
 
     fn who(&mut self) -> String {

@@ -3,9 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "what is invented here is known to be in order")]
 
 mod board;
+mod cards;
 mod offers;
+mod pads;
 
-use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Scene, face};
+use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
 use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::command::{Act, CallKind, Defect};
 use turnabout_protocol::frame::Fault;
@@ -18,7 +20,9 @@ use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 
 pub(crate) use self::board::*;
+pub(crate) use self::cards::*;
 pub(crate) use self::offers::*;
+pub(crate) use self::pads::*;
 
 /// Now, in every scene.
 pub(crate) const NOW: FloorMs = FloorMs(1_000_000);
@@ -41,6 +45,8 @@ pub(crate) struct Sample {
     pub(crate) asking: bool,
     /// Real milliseconds since the display started.
     pub(crate) real: u64,
+    /// What somebody is saying of the plates.
+    pub(crate) pad: Option<Pad>,
 }
 
 impl Sample {
@@ -55,6 +61,7 @@ impl Sample {
             last: None,
             asking: false,
             real: 0,
+            pad: None,
         }
     }
 
@@ -75,6 +82,7 @@ impl Sample {
             saving: self.saving,
             notice: self.notice.as_ref(),
             last: self.last.as_ref(),
+            pad: self.pad.as_ref(),
         })
     }
 }
@@ -98,17 +106,8 @@ pub(crate) fn in_both(en: &str, de: &str) -> Words {
 
 pub(crate) fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCard {
     let mass = |text: &str| text.parse::<Stamped>().unwrap().mass;
-    LoadCard {
-        total: mass(total),
-        unit: MassUnit::Kg,
-        gear: GearKind::Bar,
-        on_now: on_now.map(mass),
-        confirmed,
-        bar: None,
-        unbuilt: None,
-        belt: None,
-        rack: None,
-    }
+    let plain = LoadCard::new(GearKind::Bar, mass(total), MassUnit::Kg);
+    LoadCard { on_now: on_now.map(mass), confirmed, ..plain }
 }
 
 /// The plates of each side, and what to change, by the numbers stamped on them.
@@ -164,6 +163,7 @@ pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
         arms: false,
         lift_off: false,
         settings: Vec::new(),
+        proposal: None,
         tempo: "2-0-2-0".parse().unwrap(),
         starts_with: StartsWith::Eccentric,
         load: Some(with_plates(&card("42.5 kg", Some("42.5 kg"), true), "10 1.25", "", "")),
@@ -212,6 +212,7 @@ pub(crate) fn station(n: u16, name: &str, gear: GearKind, turn: Option<TurnPart>
         next: None,
         ask_effort: None,
         halt: None,
+        plates: None,
         calls: Vec::new(),
     }
 }
@@ -271,6 +272,7 @@ pub(crate) fn one_station() -> Vec<Sample> {
                 Some(with_plates(&card("82.5 kg", Some("40 kg"), false), "20 10 1.25", "10", "20 10 1.25"));
             turn.spotter = None;
         }
+        part.plates = bench_with_plates().plates;
         part
     };
     let no_plates = {
@@ -428,7 +430,7 @@ pub(crate) fn troubles() -> Vec<Sample> {
 
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
-    [one_station(), eventful_stations(), several_stations(), offers(), troubles(), boards()]
+    [one_station(), eventful_stations(), several_stations(), cards(), pads(), offers(), troubles(), boards()]
         .into_iter()
         .flatten()
         .collect()

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, TurnPart};
+use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, StationPlates, TurnPart};
 use crate::card::GearKind;
 use crate::ids::{ClientId, GroupId, Key, StationId, TurnId};
 use crate::units::FloorMs;
@@ -71,6 +71,9 @@ pub struct StationPart {
     /// The group of that set is held, or its client alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub halt: Option<HaltPart>,
+    /// Its plates, where there is a bar and its load is still to be put on: what is really there can be said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plates: Option<StationPlates>,
     /// Calls from this station that nobody has attended.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub calls: Vec<CallPart>,

@@ -6,6 +6,8 @@ mod cards;
 #[path = "../common/mod.rs"]
 mod common;
 mod complete;
+mod happened;
+mod proposals;
 mod to_display;
 mod to_server;
 mod views;

@@ -9,10 +9,12 @@ use turnabout_protocol::frame::{PROTOCOL, ToServer};
 use turnabout_protocol::ids::{
     CallId, ClientId, CoachId, CommandId, DeviceId, ExerciseId, GroupId, Key, NoteId, StationId, TurnId,
 };
-use turnabout_protocol::next::{CoachSaid, Proposal};
+use turnabout_protocol::next::CoachSaid;
 use turnabout_protocol::role::Role;
 use turnabout_protocol::units::{FloorMs, Mass};
 use uuid::Uuid;
+
+use crate::proposals::proposed;
 
 fn plate(grams: i64) -> PlatePart {
     PlatePart { mass: Mass::from_grams(grams), full: grams >= 10_000 }
@@ -175,8 +177,4 @@ pub(crate) fn commands() -> Vec<ToServer> {
 pub(crate) fn times() -> Vec<ToServer> {
     // A display's own clock may have any origin, so both signs occur.
     vec![ToServer::Time { t1: 123_456 }, ToServer::Time { t1: -5 }]
-}
-
-fn proposed() -> Proposal {
-    crate::views::proposed()
 }

@@ -4,22 +4,22 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
-use turnabout_protocol::next::{Change, NextReason, Proposal, Rule, SetTo};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
-    After, AskEffort, Attendance, BarChoice, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart,
-    ClientPart, CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice,
-    ExerciseName, ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HappenedPart, Happening, HelpPart,
-    LapsePart, LastPart, LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart,
-    PartnerPart, PlaceChoice, PlateChoice, ProposalPart, SetName, SettingChoice, SettingPart, Stage,
-    StartsWith, StationLine, StationPart, StationPlates, StationSettings, StationState, StationView,
-    ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
+    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
+    ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
+    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, SetName,
+    SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings, StationState,
+    StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 
-use crate::cards::{load, plate, unbuilt, with_plates};
+use crate::cards::{at_the_pin, load, plates, unbuilt, with_plates};
+use crate::happened::happened;
+use crate::proposals::proposal;
 use crate::to_display::EPOCH;
 use crate::to_server::{acts, key, turn};
 
@@ -42,41 +42,15 @@ fn incline() -> Words {
     in_both("Incline press", "Schrägbankdrücken")
 }
 
-fn row() -> Words {
+pub(crate) fn row() -> Words {
     in_both("Cable row", "Rudern am Kabelzug")
 }
 
-fn lat_pulldown() -> Words {
+pub(crate) fn lat_pulldown() -> Words {
     in_both("Pulldown", "Latzug")
 }
 
 /// A press under way, spotted, with everything said.
-/// A load that is proposed.
-pub(crate) fn proposed() -> Proposal {
-    Proposal {
-        set: SetTo::Mass { load: Mass::from_grams(62_500) },
-        work: Work::reps(10),
-        change: Change::Harder,
-        reason: NextReason::FeltLight,
-        rule: Rule::ThreeWords,
-    }
-}
-
-/// The same on a coach's page.
-fn proposal() -> ProposalPart {
-    ProposalPart {
-        turn: turn(3, 0),
-        exercise: Words { en: "Bench press".to_owned(), de: "Bankdrücken".to_owned() },
-        unit: MassUnit::Kg,
-        proposal: proposed(),
-        load: Some(Mass::from_grams(60_000)),
-        work: Work::reps(10),
-        easier: Some(Mass::from_grams(60_000)),
-        harder: Some(Mass::from_grams(65_000)),
-        said: None,
-    }
-}
-
 fn pressing() -> TurnPart {
     TurnPart {
         turn: turn(2, 0),
@@ -147,6 +121,11 @@ fn to_row() -> TurnPart {
         then: None,
         ..pressing()
     }
+}
+
+/// The same where the load is set by a pin.
+fn to_pull() -> TurnPart {
+    TurnPart { client: "Dara".to_owned(), load: Some(at_the_pin()), ..to_row() }
 }
 
 fn rest() -> After {
@@ -220,6 +199,7 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
         next: None,
         ask_effort: None,
         halt: None,
+        plates: None,
         calls: Vec::new(),
     }
 }
@@ -242,11 +222,13 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
         station(10, "Cable row 2", GearKind::Stack, StationState::OutOfService, None),
         station(12, "Dip bars", GearKind::Belt, StationState::Free, None),
         station(11, "Dumbbell rack", GearKind::Dumbbells, StationState::Free, None),
+        station(12, "Assisting rack", GearKind::Stack, StationState::Reserved, Some(to_pull())),
     ];
     let full = StationView { zone_offset: EAST_OF_UTC, stations, help: Some(help()) };
     let resting = to_press(rest(), SetName::Working { n: 3, of: 3 }, every_need());
     let one = StationPart {
         partners: vec![PartnerPart { client: ClientId(103), name: "Chidi".to_owned() }],
+        plates: Some(plates()),
         ..station(1, "Bench 1", GearKind::Bar, StationState::Reserved, Some(resting))
     };
     let quiet = StationView { zone_offset: EAST_OF_UTC, stations: vec![one], help: None };
@@ -326,33 +308,6 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
         help: None,
     };
     vec![frame("board", 43, View::Board(full)), frame("board", 0, View::Board(empty))]
-}
-
-/// One of each; a server sends fewer at once.
-fn happened() -> Vec<HappenedPart> {
-    let name = |name: &str| name.to_owned();
-    let all = vec![
-        Happening::CameLate { client: name("Chidi") },
-        Happening::CameBack { client: name("Chidi") },
-        Happening::Left { client: name("Dara") },
-        Happening::OtherUseBegan { station: name("Bench 2") },
-        Happening::OtherUseEnded { station: name("Bench 2") },
-        Happening::OutOfService { station: name("Cable row 1"), defect: Defect::Cable },
-        Happening::PlatesMissing { station: name("Bench 1") },
-        Happening::PlatesBack { station: name("Bench 1") },
-        Happening::BackInService { station: name("Cable row 1") },
-        Happening::HandedOver { group: name("Bram, Chidi"), from: name("Ayla"), to: name("Zeno") },
-        Happening::SpotterHelped { client: name("Bram"), spotter: Some(name("Ayla")) },
-        Happening::SpotterHelped { client: name("Bram"), spotter: None },
-        Happening::ExerciseSwapped { client: name("Bram"), from: row(), to: lat_pulldown() },
-        Happening::StationSwapped { group: name("Bram"), from: name("Row 1"), to: name("Row 2") },
-        Happening::Stopped { who: name("Bram") },
-        Happening::FloorStopped,
-        Happening::Resumed { who: name("Bram") },
-        Happening::StationsGivenAway { group: name("Bram") },
-        Happening::WentBefore { group: name("Bram") },
-    ];
-    all.into_iter().zip(1..).map(|(what, n)| HappenedPart { at: FloorMs(90_000 - n * 1_000), what }).collect()
 }
 
 fn last(effort: Option<Effort>) -> LastPart {
@@ -492,20 +447,7 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         calls: vec![call(CallKind::HelpNow), call(CallKind::CoachPlease)],
         exercises: vec![ExerciseName { exercise: ExerciseId(3), name: lat_pulldown() }],
         places: places(),
-        plates: vec![StationPlates {
-            station: StationId(1),
-            unit: MassUnit::Kg,
-            tree: Some("Tree by the door".to_owned()),
-            bars: vec![
-                BarChoice { mass: Mass::from_grams(20_000), name: None },
-                BarChoice { mass: Mass::from_grams(25_000), name: Some(Words::same("Trap bar")) },
-            ],
-            bar: 1,
-            kinds: vec![
-                PlateChoice { plate: plate(10_000, true), count: 4, missing: 0, on: 0 },
-                PlateChoice { plate: plate(5_000, false), count: 2, missing: 2, on: 1 },
-            ],
-        }],
+        plates: vec![plates()],
         settings: vec![StationSettings {
             station: StationId(1),
             settings: vec![SettingChoice {

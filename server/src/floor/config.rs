@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, NoteId, StationId};
-use turnabout_protocol::units::{Mass, Secs};
+use turnabout_protocol::units::{Mass, MassUnit, Secs};
 use turnabout_protocol::view::Emergency;
 
 pub use self::shared::{Rack, Tree};
@@ -264,6 +264,9 @@ pub struct Client {
     /// The health screening, of which only date and result are known.
     #[serde(default)]
     pub screening: Option<Screening>,
+    /// The unit in which the client counts, where that is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unit: Option<MassUnit>,
     /// The one-repetition maximum of each exercise of which it is known or was estimated.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub max: BTreeMap<ExerciseId, Mass>,

@@ -442,36 +442,14 @@ impl<'s> InHand<'s> {
     pub fn card(&self, turn: TurnId) -> Option<LoadCard> {
         let total = self.load(turn)?;
         let Some((station, at)) = self.station_now(turn) else {
-            let exercise = self.exercise(turn)?;
             let unit = turnabout_protocol::units::MassUnit::Kg;
-            let gear = exercise.gear;
-            return Some(LoadCard {
-                total,
-                unit,
-                gear,
-                on_now: None,
-                confirmed: false,
-                bar: None,
-                unbuilt: None,
-                belt: None,
-                rack: None,
-            });
+            return Some(LoadCard::new(self.exercise(turn)?.gear, total, unit));
         };
         let gear = station.gear.kind();
         let set = at.load == Some(total);
         // The right weight with small plates innermost lies too low to be pulled from the floor.
         let begins = at.plates.as_ref().is_none_or(|on| gear_now::begins(on, self.starts(turn)));
         let confirmed = set && (gear != GearKind::Bar || (begins && at.confirmed.is_some()));
-        Some(LoadCard {
-            total,
-            unit: station.gear.unit(),
-            gear,
-            on_now: at.load,
-            confirmed,
-            bar: None,
-            unbuilt: None,
-            belt: None,
-            rack: None,
-        })
+        Some(LoadCard { on_now: at.load, confirmed, ..LoadCard::new(gear, total, station.gear.unit()) })
     }
 }

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::ids::{ClientId, ExerciseId};
+use turnabout_protocol::units::MassUnit;
 
 use super::earlier_table::earlier;
 use super::fields::Fields;
@@ -17,6 +18,9 @@ use crate::floor::config::{Client, Day, Floor, Names, Person, Screening, Screeni
 /// The result of a screening as files call it.
 const RESULT: &[(&str, ScreeningResult)] =
     &[("cleared", ScreeningResult::Cleared), ("follow-up-needed", ScreeningResult::FollowUpNeeded)];
+
+/// The unit in which a client counts.
+const UNIT: &[(&str, MassUnit)] = &[("kg", MassUnit::Kg), ("lb", MassUnit::Lb)];
 
 /// The clients of a programme file.
 pub(super) struct People {
@@ -54,6 +58,7 @@ pub(super) fn clients(
         let show_load = table.optional(found, "show_load", &form::flag());
         let regular = table.optional(found, "regular", &form::flag());
         let screening = table.optional_table(found, "screening").and_then(|t| screening(t, found, day));
+        let unit = table.optional(found, "unit", &form::one_of(UNIT)).map(|said| said.what);
         let Maxima { known: max, whole } = maxima(&mut table, found, floor, fit);
         let earlier = earlier(&mut table, found, day, floor, fit);
         table.finish(found);
@@ -63,7 +68,7 @@ pub(super) fn clients(
         let id = ClientId(number.what);
         let show_load = show_load.is_none_or(|said| said.what);
         let regular = regular.is_some_and(|said| said.what);
-        people.clients.insert(id, Client { show_load, regular, screening, max, earlier });
+        people.clients.insert(id, Client { show_load, regular, screening, unit, max, earlier });
         if !whole {
             people.unsure.insert(id);
         }

@@ -6,6 +6,7 @@
 mod anything;
 mod belts;
 mod blocks;
+mod cards;
 mod changes;
 mod chart;
 mod coaches;

@@ -195,6 +195,22 @@ fn a_bar_is_named_where_it_is_not_the_usual_one_or_has_to_be_changed_back() {
 }
 
 #[test]
+fn a_station_is_told_of_its_plates_while_a_set_at_its_bar_is_to_come() {
+    let (mut world, press) = before_seventy();
+    let plates = |world: &World, station| {
+        let View::Station(view) = world.view(&Watch::Station(vec![station])) else { panic!("a station") };
+        view.stations[0].plates.clone()
+    };
+    assert_eq!(plates(&world, BENCH), coach_view(&world).plates.first().cloned());
+    let kinds: Vec<_> =
+        plates(&world, BENCH).unwrap().kinds.iter().map(|kind| (kind.plate.mass, kind.count)).collect();
+    assert_eq!(kinds, [(kg(20), 4), (kg(10), 4), (kg(5), 4)]);
+    assert_eq!((plates(&world, BENCH_2), plates(&world, ROW)), (None, None), "nobody's bar, and no bar");
+    world.begin(BRAM, press);
+    assert_eq!(plates(&world, BENCH), None, "nobody sees what is on a bar under a lifter");
+}
+
+#[test]
 fn another_bar_of_the_choice_can_be_said_to_be_there() {
     let mut world = World::other_with_all(|floor, _| {
         let Gear::Bar(bar) = &mut floor.stations.get_mut(&BENCH).unwrap().gear else { panic!("a bar") };

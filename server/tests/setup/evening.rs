@@ -1,7 +1,7 @@
 //! What sessions, policies, stations and prescriptions mean, and mistakes that need two files or two groups.
 
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, Key, StationId};
-use turnabout_protocol::units::{Mass, Secs};
+use turnabout_protocol::units::{Mass, MassUnit, Secs};
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{
     Day, Floor, KeptForMembers, Screening, ScreeningPolicy, ScreeningResult, Setting, Settings, Sharing,
@@ -80,6 +80,7 @@ fn the_evening_of_the_examples_means_what_it_says() {
     let programme = file.unwrap_or_else(|mistakes| panic!("{mistakes}")).programme;
     let (orla, pavo) = (ClientId(201), ClientId(202));
     assert_eq!((programme.clients[&orla].regular, programme.clients[&pavo].regular), (true, false));
+    assert_eq!((programme.clients[&orla].unit, programme.clients[&pavo].unit), (None, Some(MassUnit::Lb)));
     let on = Day { year: 2026, month: 10, day: 12 };
     let screening = Screening { on, result: ScreeningResult::FollowUpNeeded };
     assert_eq!(programme.clients[&pavo].screening, Some(screening));

@@ -44,10 +44,11 @@ const CLIENTS: &[Case] = &[
         "show_load",
         "show_laod",
         &[
-            "7:1: client[2].show_laod: found a field that is not known, allowed number, name, show_load, regular, screening, max, earlier (did you mean show_load?)",
+            "7:1: client[2].show_laod: found a field that is not known, allowed number, name, show_load, regular, screening, unit, max, earlier (did you mean show_load?)",
         ],
     ),
     ("show_load = false", "show_load = 0", &["7:13: client[2].show_load: found 0, allowed true or false"]),
+    ("show_load = false", "unit = \"st\"", &["7:8: client[2].unit: found \"st\", allowed \"kg\" or \"lb\""]),
 ];
 
 const DAY: &[Case] = &[

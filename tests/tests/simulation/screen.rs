@@ -124,7 +124,7 @@ impl Screen {
             history.say(name, &format!("{state:?}"));
             shown.link = Some(state);
         }
-        shown.face = Some(link.face(real, Language::En, None));
+        shown.face = Some(link.face(real, Language::En, None, None));
     }
 
     /// Somebody presses one of the live buttons now and then.

@@ -119,7 +119,8 @@ pub(super) fn plates(state: &State, me: CoachId) -> Vec<StationPlates> {
     held.filter_map(|(id, now)| station_plates(state, *id, now)).collect()
 }
 
-fn station_plates(state: &State, station: StationId, now: &StationNow) -> Option<StationPlates> {
+/// The plates of a station; nothing where no bar is.
+pub(super) fn station_plates(state: &State, station: StationId, now: &StationNow) -> Option<StationPlates> {
     let rack = Rack::of(state, station)?;
     let kinds = rack.set().inventory().kinds().iter().map(|kind| {
         let missing = gear_now::missing(state, station).iter().find(|missing| missing.plate == kind.plate);

@@ -2,6 +2,7 @@
 //! see.
 
 mod board;
+mod card;
 mod choice;
 mod coach;
 mod fit;

@@ -10,13 +10,10 @@ use turnabout_protocol::view::{
 };
 use turnabout_protocol::words::Words;
 
-use super::Context;
+use super::{Context, card};
 use crate::floor::config::Person;
-use crate::floor::gear_now::Rack;
 use crate::floor::in_hand::InHand;
-use crate::floor::pairs_now;
 use crate::floor::state::{CallNow, GroupNow, Halt, Presence, State, StationNow};
-use crate::loading::gear::Gear;
 
 /// A client's display name, or the number where the name has been erased.
 pub(super) fn client_name(context: &Context<'_>, client: ClientId) -> String {
@@ -76,19 +73,10 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
     })
 }
 
-/// The plates that make the load of a set, or where its pair is, for whoever gets them: a wall does without.
+/// How the load of a set is put on, for whoever does that: a wall does without.
 pub(super) fn with_plates(hand: &InHand<'_>, mut part: TurnPart) -> TurnPart {
-    let starts = hand.starts(part.turn);
-    let Some((station, load)) = part.station.zip(part.load.as_mut()) else { return part };
-    if let Some(rack) = Rack::of(hand.state, station) {
-        (load.bar, load.unbuilt) = rack.parts(load.total, starts);
-    }
-    if let Some(Gear::Belt(belt)) = hand.state.floor.stations.get(&station).map(|station| &station.gear) {
-        load.belt = belt.plates_for(load.total);
-    }
-    if let Some(rack) = pairs_now::rack_name(&hand.state.floor, station) {
-        load.rack = Some(rack.to_owned());
-        load.unbuilt = pairs_now::unbuilt(hand.state, station, load.total);
+    if let Some(load) = part.load.as_mut() {
+        card::fill(hand, part.turn, part.station, load);
     }
     part
 }

@@ -8,8 +8,7 @@ use turnabout_protocol::view::{
     TurnPhase,
 };
 
-use super::Context;
-use super::{part, proposal};
+use super::{Context, choice, part, proposal};
 use crate::floor::in_hand::{Coming, InHand};
 use crate::floor::next_load::Ladders;
 use crate::floor::spotting;
@@ -44,6 +43,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
         next: None,
         ask_effort: ask_effort(&hands, context, id),
         halt: None,
+        plates: None,
         calls: state
             .calls
             .iter()
@@ -52,6 +52,9 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
             .collect(),
     };
     turns(&mut part, &hands, context, now);
+    // Nobody sees what is on a bar under a lifter.
+    let to_come = part.turn.as_ref().is_some_and(|turn| matches!(turn.phase, TurnPhase::Coming { .. }));
+    part.plates = if to_come { choice::station_plates(state, id, now) } else { None };
     Some(part)
 }
 

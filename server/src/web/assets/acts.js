@@ -1,8 +1,9 @@
 // Taps in words, and what becomes of them. Pure.
 
+import { loadText } from "./load.js";
 import { sameTurn } from "./phase.js";
 import { aboutText, argumentsFor, clientName, instantText, sentence } from "./text.js";
-import { loadText, whole } from "./turn_line.js";
+import { whole } from "./turn_line.js";
 
 /** What a button says: `{ title, detail }`. */
 export function actWords(words, act, view) {

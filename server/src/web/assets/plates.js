@@ -16,6 +16,15 @@ export function platesText(words, load) {
   return [other + each, load.confirmed ? "" : handsText(words, load)].filter(Boolean).join("; ");
 }
 
+/** How long the change takes, and that sides are loaded in turn; of what is not known to be on, only the latter. */
+export function changeNotes(words, load) {
+  if (!load?.bar || load.confirmed) return [];
+  const { known, strip, add, alone, together } = load.bar;
+  const secs = known && alone > 0 ? words.message("label.hands_secs", { alone: String(alone), together: String(together) }) : "";
+  const inTurn = !known || strip.length + add.length > 0 ? words.message("label.in_turn") : "";
+  return [secs, inTurn].filter(Boolean);
+}
+
 function handsText(words, { bar, unit }) {
   const said = (id, plates) => (plates.length === 0 ? "" : words.message(id, { plates: stamped(unit, plates) }));
   if (bar.known) return [said("label.strip", bar.strip), said("label.add", bar.add)].filter(Boolean).join(", ");

@@ -1,10 +1,9 @@
 // One client's line: shape, name, phase, figure, and what the set is. Coach page and board draw the same.
 
 import { el, setAttribute, setText, show } from "./dom.js";
+import { howTexts, loadText, ownLoadText } from "./load.js";
 import { figure, figureText, phaseOf } from "./phase.js";
-import { platesText } from "./plates.js";
 import { shape } from "./shapes.js";
-import { massText } from "./text.js";
 
 /**
  * `words` is the catalogue; the part is updated with `{ client, group, view }` and ticked with floor time. A
@@ -19,7 +18,8 @@ export function turnLine(words, { brief = false } = {}) {
   count.setAttribute("role", "timer");
   const what = el("span", "what");
   const needs = el("span", "needs");
-  node.append(mark.node, name, phase, count, what, needs);
+  const how = el("span", "how");
+  node.append(mark.node, name, phase, count, what, needs, how);
   let shown = null;
 
   function update(item) {
@@ -31,6 +31,9 @@ export function turnLine(words, { brief = false } = {}) {
     const need = [here && turn ? needsText(words, turn, brief) : "", coachText(words, item.client)].filter(Boolean).join(" \u00b7 ");
     setText(needs, need);
     show(needs, need !== "");
+    const set = here && turn && !brief ? howTexts(words, turn.load).map(together).join("\n") : "";
+    setText(how, set);
+    show(how, set !== "");
   }
 
   function tick(now) {
@@ -81,7 +84,8 @@ function noMore(stage) {
 export function whatText(words, turn, view, brief = false, client = null) {
   const station = view.stations.find((line) => line.station === turn.station)?.name;
   const how = [workText(words, turn), turn.per_side ? words.message("label.per_side") : "", tempoText(words, turn)];
-  const figures = [words.say("set", turn.set), loadText(turn.load), ...(brief ? [] : how)];
+  const load = brief ? loadText(turn.load) : ownLoadText(words, turn.load);
+  const figures = [words.say("set", turn.set), load, ...(brief ? [] : how)];
   const named = words.own(turn.exercise);
   const exercise = station ? words.message("label.page_at", { exercise: named, station }) : named;
   const instead = client?.in_place_of ? words.message("label.swapped", { exercise: words.own(client.in_place_of) }) : "";
@@ -98,11 +102,11 @@ function workText(words, { work, reps }) {
 
 const tempoText = (words, { work, tempo }) => (work?.work === "hold" ? "" : `${words.message("label.tempo")} ${tempo}`);
 
+/** Numbers stay with their units; a bar may have a dozen plates on each side, so the rest breaks where it must. */
+const together = (text) => text.replaceAll(/ (?=(?:kg|lb|s)\b)/g, "\u00a0");
+
 /** A figure and its unit stay on one line. */
 export const whole = (text) => text.replaceAll(" ", "\u00a0").replaceAll("-", "\u2011");
-
-/** The load of a set; nothing where it has none or hides it. */
-export const loadText = (load) => (load ? massText(load.total, load.unit) : "");
 
 function needsText(words, turn, brief) {
   const parts = [];
@@ -116,7 +120,6 @@ function needsText(words, turn, brief) {
     const how = turn.lift_off ? "label.spots_lift_off" : "label.spots";
     parts.push(words.message(how, { name: turn.spotter }));
   }
-  if (!brief) parts.push(whole(platesText(words, turn.load)));
   const settings = brief || turn.phase.phase === "under_way" ? [] : (turn.settings ?? []);
   parts.push(...settings.map(({ name, value, change }) => [change && words.message("label.setting_change"), name, value].filter(Boolean).join(" ")));
   return parts.filter(Boolean).join(" \u00b7 ");

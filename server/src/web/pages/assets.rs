@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 33] = [
+pub(super) const ALL: [Asset; 34] = [
     asset!("acts.js", SCRIPT),
     asset!("ask.js", SCRIPT),
     asset!("board.css", STYLE),
@@ -48,11 +48,12 @@ pub(super) const ALL: [Asset; 33] = [
     asset!("index.css", STYLE),
     asset!("index.js", SCRIPT),
     asset!("link.js", SCRIPT),
+    asset!("load.js", SCRIPT),
     asset!("notes.js", SCRIPT),
-    asset!("plates.js", SCRIPT),
     asset!("notices.js", SCRIPT),
     asset!("outbox.js", SCRIPT),
     asset!("phase.js", SCRIPT),
+    asset!("plates.js", SCRIPT),
     asset!("sets.js", SCRIPT),
     asset!("shapes.js", SCRIPT),
     asset!("stations.js", SCRIPT),

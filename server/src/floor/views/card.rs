@@ -1,0 +1,58 @@
+//! How a load is put on: plates and what to change, or where the pin goes.
+
+use turnabout_protocol::card::{AboutPart, LoadCard, OnTopPart, PinPart, StackPart};
+use turnabout_protocol::ids::{ClientId, StationId, TurnId};
+use turnabout_protocol::units::Mass;
+
+use crate::floor::gear_now::Rack;
+use crate::floor::in_hand::InHand;
+use crate::floor::pairs_now;
+use crate::floor::state::State;
+use crate::loading::gear::{Gear, PinCard, Stack};
+
+/// Puts in how the load of a set is set at its station, once there is one, and what it is in the client's own unit.
+pub(super) fn fill(hand: &InHand<'_>, turn: TurnId, station: Option<StationId>, load: &mut LoadCard) {
+    let state = hand.state;
+    load.about = about(state, turn.client, load);
+    let Some(station) = station else { return };
+    let Some(gear) = state.floor.stations.get(&station).map(|station| &station.gear) else { return };
+    match gear {
+        Gear::Bar(_) => {
+            if let Some(rack) = Rack::of(state, station) {
+                (load.bar, load.unbuilt) = rack.parts(load.total, hand.starts(turn));
+            }
+        }
+        Gear::Stack(stack) => load.stack = at_the_pin(stack, load.total, load.on_now),
+        Gear::Dumbbells(_) => {
+            if let Some(rack) = pairs_now::rack_name(&state.floor, station) {
+                load.rack = Some(rack.to_owned());
+                load.unbuilt = pairs_now::unbuilt(state, station, load.total);
+            }
+        }
+        Gear::Belt(belt) => load.belt = belt.plates_for(load.total),
+        Gear::Plain => {}
+    }
+}
+
+/// The total as the client counts, where the gear is stamped in another unit. Nothing is nothing in either.
+fn about(state: &State, client: ClientId, load: &LoadCard) -> Option<AboutPart> {
+    let counts = load.total > Mass::ZERO;
+    let unit = state.programme.clients.get(&client)?.unit.filter(|unit| counts && *unit != load.unit)?;
+    Some(AboutPart { mass: load.total.about_in(unit), unit })
+}
+
+/// Nothing where its labels and add-ons do not make the load, which no plan and no change of one leaves.
+fn at_the_pin(stack: &Stack, total: Mass, on_now: Option<Mass>) -> Option<StackPart> {
+    let at_hand = (!stack.ratio.is_straight()).then(|| stack.ratio.at_hand(total).about_in(stack.unit));
+    Some(StackPart {
+        pin: pin(&stack.pin(total)?),
+        now: on_now.and_then(|now| stack.pin(now)).as_ref().map(pin),
+        at_hand,
+        assists: stack.assists,
+    })
+}
+
+fn pin(card: &PinCard) -> PinPart {
+    let on_top = card.add_ons.iter().map(|one| OnTopPart { mass: one.mass, count: one.count });
+    PinPart { label: card.label, on_top: on_top.collect() }
+}
