@@ -75,9 +75,9 @@ test("what a form says has every field that the floor asks for, and no other", (
 test("every act there is can be said on the page", () => {
   const forms = everyForm().map((form) => form.act(opened(form)).do);
   const rights = otherTaps({ ...group, clients: [bram, { ...edda, last: { ...last, effort: undefined } }] }, null).map((tap) => tap.act.do);
-  // What the floor proposes with its target, the buttons that are always there, the calls, the notes, and the last tap.
+  // What the floor proposes with its target, next loads among it, the buttons that are always there, the calls, the notes, and the last tap.
   const listed = ["take_stations", "give_leave", "pass_technique", "confirm_load", "go", "reps", "done"];
-  const fixed = ["pause", "stop", "resume", "answer", "attend", "undo", "erase_note"];
+  const fixed = ["settle_load", "pause", "stop", "resume", "answer", "attend", "undo", "erase_note"];
   const said = new Set([...forms, ...rights, ...listed, ...fixed]);
   const all = schema.$defs.Act.oneOf.map((one) => one.properties.do.const);
   assert.deepEqual(all.filter((verb) => !said.has(verb)), []);

@@ -6,6 +6,7 @@ import { lengthText, sameTurn } from "./phase.js";
 import { formPart } from "./form.js";
 import { clientForms, groupForms } from "./forms.js";
 import { noticeLines } from "./notices.js";
+import { proposalsPart } from "./proposals.js";
 import { setsSection } from "./sets.js";
 import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
@@ -21,11 +22,12 @@ export function groupCard(words, hooks) {
   const notices = el("ul", "notices");
   head.append(title, stage);
   const lines = el("ul", "lines");
+  const proposals = proposalsPart(words, hooks);
   const main = el("div", "card-main");
   const idle = el("p", "card-idle", words.message("label.page_idle"));
   const more = moreTaps(words, hooks);
   const hold = holdRow(words, hooks);
-  node.append(head, halt, notices, lines, main, idle, more.node, hold.node);
+  node.append(head, halt, notices, lines, proposals.node, main, idle, more.node, hold.node);
   let shown = null;
   let expected = null;
   let rows = [];
@@ -41,6 +43,7 @@ export function groupCard(words, hooks) {
     show(halt, Boolean(group.halt));
     const clients = group.clients.map((client) => ({ client, group, view }));
     rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words));
+    proposals.update(item);
     drawNotices(hooks.now());
     place(expectedTap(group, hooks.now()));
   }

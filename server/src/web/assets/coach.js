@@ -10,6 +10,7 @@ import { callLine, helpPanel } from "./help.js";
 import { Link } from "./link.js";
 import { twiceButton } from "./tap_button.js";
 import { notesPanel } from "./notes.js";
+import { sureButton } from "./sure.js";
 import { loadCatalogue } from "./text.js";
 import { undoButton } from "./undo.js";
 
@@ -24,6 +25,7 @@ function coachPage(app, words, me) {
   const hear = (act, news, id) => {
     if (view === null) return;
     undo.hear(act, news, id, view);
+    sure.hear(act, news, view);
     if (act.do === "erase_note" && news.is === "answer") notes.refresh();
     const { text, bad } = newsWords(words, act, news, view, time());
     answers.say(text, bad);
@@ -41,6 +43,7 @@ function coachPage(app, words, me) {
     },
   });
   const undo = undoButton(words, (act) => link.tap(act));
+  const sure = sureButton(words, (act) => link.tap(act), () => link.now() ?? 0);
   const hooks = {
     now: () => link.now() ?? 0,
     tap: (act) => link.tap(act),
@@ -64,7 +67,7 @@ function coachPage(app, words, me) {
   const notes = notesPanel(words, hooks);
   const foot = el("div", "foot");
   foot.append(notes.node, floor.node);
-  app.replaceChildren(head, calls, groups, none, foot, bar(words, hooks, answers, undo));
+  app.replaceChildren(head, calls, groups, none, foot, bar(words, hooks, answers, [undo, sure]));
 
   function update() {
     top.update(view.floor);
@@ -83,7 +86,7 @@ function coachPage(app, words, me) {
     tick();
   }
 
-  const tick = everyTick(link, top.tick, (now) => [...parts, undo].forEach((part) => part.tick(now)));
+  const tick = everyTick(link, top.tick, (now) => [...parts, undo, sure].forEach((part) => part.tick(now)));
   link.start();
 }
 
@@ -109,7 +112,7 @@ function answerLine() {
   };
 }
 
-function bar(words, hooks, answers, undo) {
+function bar(words, hooks, answers, offers) {
   const node = el("footer", "bar");
   const stop = twiceButton("act stop", {
     first: words.message("label.page_stop_floor"),
@@ -118,7 +121,7 @@ function bar(words, hooks, answers, undo) {
     act: () => hooks.tap({ do: "stop", scope: { scope: "floor" } }),
     tell: (text) => answers.say(text, true),
   });
-  node.append(answers.node, undo.node, stop);
+  node.append(answers.node, ...offers.map((offer) => offer.node), stop);
   return node;
 }
 

@@ -125,6 +125,7 @@ function sayers(catalogue, view, time, unit) {
     load: mass,
     below: mass,
     above: mass,
+    last: mass,
     station: (v) => name(view?.stations, "station", v) ?? neutral("a_station"),
     client: (v) => name(clients(), "client", v) ?? neutral("a_client"),
     coach: (v) => name(view?.coaches, "coach", v) ?? neutral("a_coach"),

@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 34] = [
+pub(super) const ALL: [Asset; 36] = [
     asset!("acts.js", SCRIPT),
     asset!("ask.js", SCRIPT),
     asset!("board.css", STYLE),
@@ -54,9 +54,11 @@ pub(super) const ALL: [Asset; 34] = [
     asset!("outbox.js", SCRIPT),
     asset!("phase.js", SCRIPT),
     asset!("plates.js", SCRIPT),
+    asset!("proposals.js", SCRIPT),
     asset!("sets.js", SCRIPT),
     asset!("shapes.js", SCRIPT),
     asset!("stations.js", SCRIPT),
+    asset!("sure.js", SCRIPT),
     asset!("tap_button.js", SCRIPT),
     asset!("text.js", SCRIPT),
     asset!("theme.css", STYLE),
