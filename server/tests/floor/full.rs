@@ -10,15 +10,16 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay, limits};
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, NoteId, StationId, TurnId};
-use turnabout_protocol::units::Secs;
-use turnabout_protocol::view::{CoachView, StartsWith, TurnPhase, View};
+use turnabout_protocol::next::{Change, CoachSaid, NextReason, PerMille, Proposal, Rule, SetTo};
+use turnabout_protocol::units::{Mass, MassUnit, Secs};
+use turnabout_protocol::view::{CoachView, ProposalPart, StartsWith, TurnPhase, View};
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::limits::NAME;
 use turnabout_server::floor::config::{
     Client, Floor, GroupPlan, Names, Notes, Person, Programme, Setting, Sharing, Station,
 };
-use turnabout_server::floor::views::{Context, Watch, view};
+use turnabout_server::floor::views::{Context, MOST_PROPOSALS, Watch, view};
 use turnabout_server::training::block::{Block, Leg, Prescription, limits::LEGS};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
@@ -217,7 +218,47 @@ fn full_world() -> World {
 fn shown(world: &World, watch: &Watch) -> View {
     let notes: Notes = (1..=20).map(|n| (NoteId(n), "n".repeat(500))).collect();
     let names = full_names();
-    view(&world.state, &Context { names: &names, notes: &notes, zone_offset: 3_600 }, watch).unwrap()
+    let context = Context { names: &names, notes: &notes, zone_offset: 3_600 };
+    let mut view = view(&world.state, &context, watch).unwrap();
+    match &mut view {
+        View::Coach(coach) => {
+            let me = coach.me;
+            let own = coach.groups.iter_mut().filter(|group| group.coach == me);
+            for client in own.flat_map(|group| &mut group.clients) {
+                client.proposals = vec![proposed(); MOST_PROPOSALS];
+            }
+        }
+        View::Station(station) => {
+            for turn in station.stations.iter_mut().filter_map(|station| station.turn.as_mut()) {
+                turn.proposal = Some(proposed());
+            }
+        }
+        View::Board(_) => {}
+    }
+    view
+}
+
+/// The longest there is, as everybody has it who has done a working set of each exercise.
+fn proposed() -> ProposalPart {
+    let (least, most) = (99, 100);
+    let work = Work::Reps { least, most };
+    ProposalPart {
+        turn: set(GROUPS, 3, AT_THE_BAR),
+        exercise: Words { en: long("Exercise"), de: long("\u{dc}bung") },
+        unit: MassUnit::Lb,
+        proposal: Proposal {
+            set: SetTo::Mass { load: Mass::MAX },
+            work,
+            change: Change::MoreReps,
+            reason: NextReason::StepTooBig { above: Mass::MAX, share: PerMille(1_000) },
+            rule: Rule::DerivedTable,
+        },
+        load: Some(Mass::MAX),
+        work,
+        easier: Some(Mass::MAX),
+        harder: Some(Mass::MAX),
+        said: Some(CoachSaid::Easier { steps: 10 }),
+    }
 }
 
 /// The bytes of a topic's frame.

@@ -14,6 +14,8 @@ pub mod sets;
 mod station;
 mod taps;
 
+pub use self::proposal::MOST_PROPOSALS;
+
 use turnabout_protocol::ids::{CoachId, StationId};
 use turnabout_protocol::role::Topic;
 use turnabout_protocol::view::View;

@@ -10,9 +10,17 @@ use crate::floor::in_hand::InHand;
 use crate::floor::next_load::{self, Ladders};
 use crate::training::loads::{Loads, next_easier, next_harder};
 
-/// What is proposed for the next working set of each exercise of a client.
+/// Told of one client at once: a paired set has two, and of a longer circuit the next are told when they come
+/// nearer. A coach reads no more between two sets, and a frame has to end somewhere.
+pub const MOST_PROPOSALS: usize = 2;
+
+/// What is proposed for the next working set of each exercise of a client, the one that comes first first.
 pub(super) fn of_client(hand: &InHand<'_>, client: ClientId, ladders: &mut Ladders) -> Vec<ProposalPart> {
-    (0..hand.legs()).filter_map(|leg| of_leg(hand, client, leg, ladders)).collect()
+    let mut parts: Vec<ProposalPart> =
+        (0..hand.legs()).filter_map(|leg| of_leg(hand, client, leg, ladders)).collect();
+    parts.sort_by_key(|part| (part.turn.round, part.turn.leg));
+    parts.truncate(MOST_PROPOSALS);
+    parts
 }
 
 /// What is proposed for a set that has not begun.
@@ -23,8 +31,9 @@ pub(super) fn of_turn(hand: &InHand<'_>, turn: TurnId, ladders: &mut Ladders) ->
 fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladders) -> Option<ProposalPart> {
     let next = next_load::of_leg(hand, client, leg, ladders)?;
     let (turn, proposal) = (next.turn, next.proposal);
-    // While nobody has answered there is nothing to say.
-    let silent = proposal.change == Change::Same && proposal.reason == NextReason::NoAnswer;
+    // While nobody has answered, and where all is as it should be, there is nothing to say.
+    let nothing = matches!(proposal.reason, NextReason::NoAnswer | NextReason::AsItShould);
+    let silent = proposal.change == Change::Same && nothing;
     let ladder = ladders.of(hand, turn).filter(|_| !silent)?;
     let load = load_of(proposal.set)?;
     Some(ProposalPart {
