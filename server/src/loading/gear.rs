@@ -109,15 +109,6 @@ impl Gear {
         }
     }
 
-    /// Whether a load is no harder than another here.
-    #[must_use]
-    pub fn is_no_harder(&self, load: Mass, than: Mass) -> bool {
-        match self.direction() {
-            Direction::Resists => load <= than,
-            Direction::Assists => load >= than,
-        }
-    }
-
     /// Whether exactly this load can be put on.
     #[must_use]
     pub fn can_hold(&self, load: Mass) -> bool {

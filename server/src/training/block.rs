@@ -129,6 +129,18 @@ impl Prescription {
         self.rounds.get(place).copied()
     }
 
+    /// Whether it has a load in any round, however that is found.
+    #[must_use]
+    pub fn is_loaded(&self) -> bool {
+        self.rounds.iter().any(|target| target.load.is_some())
+    }
+
+    /// Whether the load of some round is found by a rule.
+    #[must_use]
+    pub fn goes_by_rule(&self) -> bool {
+        self.rounds.iter().any(|target| target.load.is_some() && target.fixed().is_none())
+    }
+
     /// Every load that the plan says outright: the gear must be able to be set to it.
     pub fn loads(&self) -> impl Iterator<Item = Mass> + '_ {
         self.technique.load.into_iter().chain(self.rounds.iter().filter_map(Target::fixed))

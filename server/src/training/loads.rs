@@ -91,7 +91,7 @@ pub(crate) fn next_easier(loads: &dyn Loads, load: Mass) -> Option<Mass> {
 }
 
 /// The easiest load of the gear.
-pub(super) fn easiest(loads: &dyn Loads) -> Option<Mass> {
+pub(crate) fn easiest(loads: &dyn Loads) -> Option<Mass> {
     match loads.direction() {
         Direction::Resists => loads.at_least(Mass::ZERO),
         Direction::Assists => loads.at_most(Mass::MAX),
