@@ -321,6 +321,9 @@ pub enum Act {
         /// The working load; absent where there is none to set.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         load: Option<Mass>,
+        /// It is meant: whoever types a load far above the last one there is asked once.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        sure: bool,
         /// The group's revision that the display showed.
         revision: u32,
     },

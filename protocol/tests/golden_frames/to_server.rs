@@ -118,6 +118,7 @@ pub(crate) fn acts() -> Vec<Act> {
             exercise: ExerciseId(9),
             station: Some(StationId(6)),
             load: Some(Mass::from_grams(40_000)),
+            sure: true,
             revision: 7,
         },
         Act::TechniqueAgain { turn: work },

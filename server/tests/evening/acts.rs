@@ -341,7 +341,7 @@ impl Reader<'_, '_> {
                 let station = if self.words.is("at") { Some(self.station()?) } else { None };
                 let load = if self.words.is("load") { Some(self.load()?) } else { None };
                 let revision = self.revision(group);
-                Act::SwapExercise { group, client, leg, exercise, station, load, revision }
+                Act::SwapExercise { group, client, leg, exercise, station, load, sure: false, revision }
             }
             "technique-again" => Act::TechniqueAgain { turn: self.set()? },
             "correct" => {

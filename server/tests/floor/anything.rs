@@ -178,6 +178,7 @@ impl Pick {
                 exercise: ExerciseId(u16::from(self.a % 5) + 1),
                 station: (self.b & 4 == 0).then_some(station),
                 load: Some(kg(i64::from(self.b % 8) * 5)),
+                sure: false,
                 revision: self.revision(state),
             },
         }

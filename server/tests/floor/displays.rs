@@ -277,6 +277,7 @@ fn the_coach_sees_what_could_be_done_otherwise() {
         exercise: face_pull.exercise,
         station: Some(place.station),
         load: place.lightest,
+        sure: false,
         revision,
     };
     world.accept(&coach(AYLA), swap);

@@ -160,7 +160,7 @@ fn prepare(world: &mut World, group: u32) {
         let load = Some(kg(60));
         world.accept(
             &by,
-            Act::SwapExercise { group: id, client, leg, exercise, station: None, load, revision },
+            Act::SwapExercise { group: id, client, leg, exercise, station: None, load, sure: true, revision },
         );
     }
 }

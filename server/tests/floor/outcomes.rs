@@ -30,7 +30,7 @@ fn with_others(floor: &mut Floor) {
 
 fn swap(world: &World, exercise: ExerciseId, station: Option<StationId>, load: Option<i64>) -> Act {
     let (load, revision) = (load.map(kg), world.revision(PAIR));
-    Act::SwapExercise { group: PAIR, client: DARA, leg: 0, exercise, station, load, revision }
+    Act::SwapExercise { group: PAIR, client: DARA, leg: 0, exercise, station, load, sure: false, revision }
 }
 
 fn skip(turn: TurnId, skip: SkipScope) -> Act {
@@ -379,4 +379,21 @@ fn one_client_is_stopped_alone_and_resumed_alone() {
     world.accept(&coach(AYLA), resume(Some(DARA)));
     world.accept(&coach(AYLA), Act::Go { turn: press });
     assert!(!matches!(world.client(PAIR, DARA).sets.last(), Some(SetOver::Missed)));
+}
+
+#[test]
+fn another_exercise_far_above_the_last_load_there_is_asked_about_once() {
+    let mut world = light_done();
+    world.sets(AYLA, PAIR, DARA, &[(1, 0), (1, 1)]);
+    // She has never done it there: nothing says what is far.
+    let other = swap(&world, CLOSE_GRIP, None, Some(90));
+    world.accept(&coach(AYLA), other);
+    // But she has pressed 60 kg there.
+    let back = swap(&world, PRESS, None, Some(90));
+    world.refuse(&coach(AYLA), back.clone(), Refusal::FarAboveLast { last: kg(60) });
+    let Act::SwapExercise { group, client, leg, exercise, station, load, revision, .. } = back else {
+        panic!()
+    };
+    let meant = Act::SwapExercise { group, client, leg, exercise, station, load, sure: true, revision };
+    world.accept(&coach(AYLA), meant);
 }

@@ -67,9 +67,11 @@ test("what the coach made of it is said, and can be said again otherwise", () =>
 
 test("a load far above the last one is said once more, and nothing else is", () => {
   const act = { do: "set_load", turn, load: kg(90), revision: 3 };
+  const swap = { do: "swap_exercise", group: 7, client: 4, leg: 0, exercise: 3, load: kg(90), revision: 3 };
   const answer = (outcome) => ({ is: "answer", outcome });
   const far = answer({ outcome: "refused", refusal: { because: "far_above_last", last: kg(60) } });
   assert.deepEqual(meant(act, far), { ...act, sure: true });
+  assert.deepEqual(meant(swap, far), { ...swap, sure: true });
   assert.equal(meant(act, answer({ outcome: "refused", refusal: { because: "over" } })), null);
   assert.equal(meant(act, answer({ outcome: "accepted", recorded: 1 })), null);
   assert.equal(meant(act, { is: "lost" }), null);

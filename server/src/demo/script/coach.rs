@@ -164,6 +164,7 @@ fn swap_exercise(scene: &Scene<'_>) -> Option<Offer> {
                 exercise: other.exercise,
                 station: None,
                 load: Some(last.load?),
+                sure: false,
                 revision: group.revision,
             };
             Some(offer(act, last.ended + BREATH, (1, 4), Rank::Soon))

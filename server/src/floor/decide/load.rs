@@ -74,26 +74,35 @@ pub(super) struct Typed {
     pub sure: bool,
 }
 
+impl Typed {
+    /// Far above the last load of the client there it is asked about once: a slip of a finger puts a zero too many
+    /// on a bar.
+    pub(super) fn not_far_above(self, state: &State, last: Option<Mass>, gear: &Gear) -> Result<(), Refusal> {
+        let Some(last) = last.filter(|_| !self.sure) else { return Ok(()) };
+        let ground = Ground { loads: gear, policy: &state.floor.policy.loads, one_rm: None };
+        match ask_again(self.load, last, &ground) {
+            Some(LoadQuestion::FarFromLast { load: _, below }) => Err(Refusal::FarAboveLast { last: below }),
+            None => Ok(()),
+        }
+    }
+}
+
 /// Another load from this set on, as heavy as the coach says, if the plates that are there make it.
 pub(super) fn set(
     state: &State,
     speaker: &Speaker,
     turn: TurnId,
-    Typed { load, sure }: Typed,
+    typed: Typed,
     revision: u32,
     now: FloorMs,
 ) -> Result<Verdict, Refusal> {
     let (_, gear) = coming(state, speaker, turn, revision)?;
+    let load = typed.load;
     if !gear.can_hold(load) {
         let (below, above) = (gear.nearest_at_most(load), gear.nearest_at_least(load));
         return Err(Refusal::LoadUnfit { below, above });
     }
-    if !sure && let Some(last) = last_there(state, speaker, turn, now) {
-        let ground = Ground { loads: gear.as_ref(), policy: &state.floor.policy.loads, one_rm: None };
-        if let Some(LoadQuestion::FarFromLast { load: _, below }) = ask_again(load, last, &ground) {
-            return Err(Refusal::FarAboveLast { last: below });
-        }
-    }
+    typed.not_far_above(state, last_there(state, speaker, turn, now), &gear)?;
     Ok(Verdict::Accepted(vec![Event::LoadSet { turn, load }]))
 }
 

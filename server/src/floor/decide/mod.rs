@@ -158,14 +158,14 @@ pub fn decide(state: &State, tap: &Tap, now: FloorMs) -> Verdict {
             finish::done(state, speaker, *turn, said, now)
         }
         Act::Skip { turn, skip, reason } => skip::skip(state, speaker, *turn, *skip, *reason),
-        Act::SwapExercise { group, client, leg, exercise, station, load, revision } => {
+        Act::SwapExercise { group, client, leg, exercise, station, load, sure, revision } => {
             let wanted = swap::Instead {
                 group: *group,
                 client: *client,
                 leg: *leg,
                 exercise: *exercise,
                 station: *station,
-                load: *load,
+                load: load.map(|load| load::Typed { load, sure: *sure }),
                 revision: *revision,
             };
             swap::exercise(state, wanted, now)

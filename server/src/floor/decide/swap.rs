@@ -6,11 +6,13 @@ use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::{FloorMs, Mass};
 
+use super::load::Typed;
 use super::{Verdict, target};
 use crate::floor::admission;
 use crate::floor::event::{Event, LegLoads};
 use crate::floor::first_loads;
 use crate::floor::gear_now;
+use crate::floor::history;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::State;
 use crate::loading::gear::Gear;
@@ -116,7 +118,7 @@ pub(super) struct Instead {
     pub leg: u8,
     pub exercise: ExerciseId,
     pub station: Option<StationId>,
-    pub load: Option<Mass>,
+    pub load: Option<Typed>,
     pub revision: u32,
 }
 
@@ -159,7 +161,12 @@ pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<V
     }
     admission::handle_for(state, id, leg, other)?;
     let gear = gear_now::as_planned(&state.floor, at, exercise).ok_or(Refusal::UnknownStation)?;
+    let typed = load;
+    let load = typed.map(|typed| typed.load);
     buildable(&gear, load)?;
+    if let Some(typed) = typed {
+        typed.not_far_above(state, history::last_load(state, client, at, exercise, now), &gear)?;
+    }
     let technique_load = load.and_then(|load| Some(light_sets(load, gear.as_ref())?.technique));
     let station = station.filter(|station| *station != usual);
     let swapped = Event::ExerciseSwapped { group: id, client, leg, exercise, station, load, technique_load };

@@ -6,10 +6,13 @@ import { massText } from "./text.js";
 /** How long the question stands, in floor milliseconds: whoever has walked on has not meant it. */
 const ASKED_FOR = 15_000;
 
+/** Taps that carry a typed load. */
+const ASKED = new Set(["set_load", "swap_exercise"]);
+
 /** The tap that says that a refused one was meant; nothing for any other answer. Pure. */
 export function meant(act, news) {
   const far = news.is === "answer" && news.outcome.outcome === "refused" && news.outcome.refusal?.because === "far_above_last";
-  return far && act.do === "set_load" ? { ...act, sure: true } : null;
+  return far && ASKED.has(act.do) ? { ...act, sure: true } : null;
 }
 
 /** The button; there only while the question stands. */
@@ -33,5 +36,8 @@ export function sureButton(words, tap, now) {
   };
 }
 
-const unitOf = (act, view) =>
-  view.groups.flatMap((group) => group.clients).find((client) => client.client === act.turn.client)?.turn?.load?.unit ?? "kg";
+function unitOf(act, view) {
+  const there = view.places?.find((place) => place.station === act.station);
+  const client = view.groups.flatMap((group) => group.clients).find((one) => one.client === (act.turn?.client ?? act.client));
+  return there?.unit ?? client?.turn?.load?.unit ?? "kg";
+}

@@ -89,7 +89,16 @@ fn unknown() -> Vec<Odd> {
 
 fn swap(exercise: ExerciseId, load: Option<i64>) -> Act {
     let load = load.map(kg);
-    Act::SwapExercise { group: PAIR, client: DARA, leg: 0, exercise, station: None, load, revision: 1 }
+    Act::SwapExercise {
+        group: PAIR,
+        client: DARA,
+        leg: 0,
+        exercise,
+        station: None,
+        load,
+        sure: false,
+        revision: 1,
+    }
 }
 
 fn out_of_range() -> Vec<Odd> {

@@ -189,6 +189,7 @@ fn sets(aim: Aim) -> Vec<Named> {
         exercise: ExerciseId(3),
         station: None,
         load: Some(kg(50)),
+        sure: false,
         revision,
     };
     let correct =
