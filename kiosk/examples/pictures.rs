@@ -22,11 +22,12 @@ mod scenes;
 
 use scenes::Sample;
 
-/// A 24-inch screen, a small one, and one as wide as small panels are.
-const SIZES: [(u32, u32); 3] = [LARGE, SMALL, WIDE];
+/// A 24-inch screen, a small one, one as wide as small panels are, and the first set upright.
+const SIZES: [(u32, u32); 4] = [LARGE, SMALL, WIDE, UPRIGHT];
 const LARGE: (u32, u32) = (1920, 1080);
 const SMALL: (u32, u32) = (1280, 800);
 const WIDE: (u32, u32) = (1024, 600);
+const UPRIGHT: (u32, u32) = (1080, 1920);
 
 #[derive(Debug, thiserror::Error)]
 enum PictureError {

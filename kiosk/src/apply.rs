@@ -115,6 +115,8 @@ fn panel(panel: &Panel) -> ui::PanelData {
         order: text(&panel.order),
         needs: text(&panel.needs),
         spotter: text(&panel.spotter),
+        proposal: text(&panel.proposal),
+        missing: text(&panel.missing),
         then: text(&panel.then),
         next: text(&panel.next),
         settings: text(&panel.settings),

@@ -10,6 +10,8 @@ mod pads;
 mod pins;
 #[path = "face/plates.rs"]
 mod plates;
+#[path = "face/proposals.rs"]
+mod proposals;
 mod scenes;
 #[path = "face/wall.rs"]
 mod wall;

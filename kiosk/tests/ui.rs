@@ -3,6 +3,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "ui/fits.rs"]
+mod fits;
 mod scenes;
 
 use std::cell::RefCell;
@@ -26,7 +28,7 @@ use turnabout_protocol::ids::{ClientId, StationId};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::view::{StationView, View};
 
-const SIZES: [(u32, u32); 3] = [(1920, 1080), (1280, 800), (1024, 600)];
+const SIZES: [(u32, u32); 4] = [(1920, 1080), (1280, 800), (1024, 600), (1080, 1920)];
 
 fn window((width, height): (u32, u32)) -> KioskWindow {
     let options =
@@ -127,6 +129,11 @@ fn nothing_runs_off_or_overlaps_on_a_small_screen() {
 #[test]
 fn nothing_runs_off_or_overlaps_on_a_wide_screen() {
     check_layout(SIZES[2]);
+}
+
+#[test]
+fn nothing_runs_off_or_overlaps_on_an_upright_screen() {
+    check_layout(SIZES[3]);
 }
 
 #[test]

@@ -29,10 +29,10 @@ pub struct Load {
 /// What a station shows of a load.
 pub(super) fn load(language: Language, card: &LoadCard) -> Load {
     Load {
-        number: many(number(language, card.total, card.unit), card),
+        number: many(number(language, card.total, card.unit), card.gear),
         unit: card.unit.symbol().to_owned(),
         about: card.about.map_or_else(String::new, |about| {
-            with(language, "label.about", &[("at", &many(mass(language, about.mass, about.unit), card))])
+            with(language, "label.about", &[("at", &many(mass(language, about.mass, about.unit), card.gear))])
         }),
         how: how(language, card),
         on_now: change(language, card),
@@ -49,8 +49,8 @@ fn how(language: Language, card: &LoadCard) -> String {
 }
 
 /// Dumbbells are taken in pairs, and one of them carries the number.
-fn many(one: String, card: &LoadCard) -> String {
-    match card.gear {
+pub(super) fn many(one: String, gear: GearKind) -> String {
+    match gear {
         GearKind::Dumbbells => format!("2 × {one}"),
         GearKind::Bar | GearKind::Stack | GearKind::Belt | GearKind::Plain => one,
     }
@@ -58,7 +58,7 @@ fn many(one: String, card: &LoadCard) -> String {
 
 /// A load in short: the number with its unit.
 pub(super) fn short(language: Language, card: &LoadCard) -> String {
-    many(mass(language, card.total, card.unit), card)
+    many(mass(language, card.total, card.unit), card.gear)
 }
 
 fn change(language: Language, card: &LoadCard) -> String {

@@ -14,6 +14,7 @@ mod panel;
 mod phase;
 mod pin;
 mod plates;
+mod proposal;
 mod undo;
 mod words;
 

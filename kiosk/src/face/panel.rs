@@ -13,6 +13,8 @@ use super::buttons::{self, Ask, Button};
 use super::load::{Load, load};
 use super::pad::{self, Key};
 use super::phase::{Phase, PhaseKind, of_station};
+use super::plates;
+use super::proposal::proposal;
 use super::words::{about, capital, left, need, tally, with};
 
 /// One station in words. An empty text is not drawn.
@@ -52,6 +54,10 @@ pub struct Panel {
     pub needs: String,
     /// Who spots.
     pub spotter: String,
+    /// What is proposed for the set, or why its load is what it is.
+    pub proposal: String,
+    /// Which plates are missing here.
+    pub missing: String,
     /// Where the client goes after this set.
     pub then: String,
     /// Who comes next here.
@@ -128,6 +134,10 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         order: order(language, part, phase, now),
         needs: needs(language, part, now),
         spotter: text(spotter),
+        proposal: text(|t, language| proposal(language, t)),
+        missing: turn
+            .and(part.plates.as_ref())
+            .map_or_else(String::new, |rack| plates::missing(language, rack)),
         then: text(then),
         next: if barred { then_who(language, part) } else { next(language, part, now) },
         settings: text(settings),
@@ -139,7 +149,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
 }
 
 /// What is asked for: repetitions, a range of them, or a time.
-fn work(language: Language, work: Work) -> String {
+pub(super) fn work(language: Language, work: Work) -> String {
     let reps = message(language, "label.reps");
     match work {
         Work::Reps { least, most } if least == most => format!("{most} {reps}"),

@@ -3,6 +3,7 @@
 use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::MassUnit;
+use turnabout_protocol::view::StationPlates;
 
 use super::words::{mass, number, with};
 
@@ -54,6 +55,28 @@ pub(super) fn notes(language: Language, bar: &BarPart) -> impl Iterator<Item = S
     });
     let in_turn = plates_move.then(|| message(language, "label.in_turn").to_owned());
     secs.into_iter().chain(in_turn)
+}
+
+/// How many kinds of missing plates are named at once: more would not be read, and the card says what can be done.
+const MISSING_SHOWN: usize = 2;
+
+/// Which plates of a station are missing, the heaviest first; nothing where all are there.
+pub(super) fn missing(language: Language, rack: &StationPlates) -> String {
+    let kinds = rack.kinds.iter().filter(|kind| kind.missing > 0);
+    let mut said: Vec<String> = kinds
+        .map(|kind| {
+            let (n, plate) = (kind.missing.to_string(), mass(language, kind.plate.mass, rack.unit));
+            with(language, "label.missing_plate", &[("n", &n), ("plate", &plate)])
+        })
+        .collect();
+    if said.is_empty() {
+        return String::new();
+    }
+    if said.len() > MISSING_SHOWN {
+        said.truncate(MISSING_SHOWN);
+        said.push("…".to_owned());
+    }
+    with(language, "label.missing", &[("plates", &said.join(", "))])
 }
 
 fn hands(language: Language, bar: &BarPart, unit: MassUnit) -> String {

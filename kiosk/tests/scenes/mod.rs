@@ -6,6 +6,7 @@ mod board;
 mod cards;
 mod offers;
 mod pads;
+mod proposals;
 
 use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
 use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
@@ -23,6 +24,7 @@ pub(crate) use self::board::*;
 pub(crate) use self::cards::*;
 pub(crate) use self::offers::*;
 pub(crate) use self::pads::*;
+pub(crate) use self::proposals::*;
 
 /// Now, in every scene.
 pub(crate) const NOW: FloorMs = FloorMs(1_000_000);
@@ -430,8 +432,6 @@ pub(crate) fn troubles() -> Vec<Sample> {
 
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
-    [one_station(), eventful_stations(), several_stations(), cards(), pads(), offers(), troubles(), boards()]
-        .into_iter()
-        .flatten()
-        .collect()
+    let stations = [one_station(), eventful_stations(), several_stations(), cards(), pads(), proposals()];
+    stations.into_iter().chain([offers(), troubles(), boards()]).flatten().collect()
 }

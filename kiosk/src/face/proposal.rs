@@ -1,0 +1,121 @@
+//! What is proposed for a coming set, in one line: that the coach decides, or why the load is what it is.
+
+use turnabout_protocol::card::GearKind;
+use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, SetTo};
+use turnabout_protocol::text::Language;
+use turnabout_protocol::units::Mass;
+use turnabout_protocol::view::{ProposalPart, TurnPart, TurnPhase};
+
+use super::load::many;
+use super::panel::work;
+use super::words::{mass, with};
+
+/// What a station says of it while the set is to come. The load that holds stands on the card; this is never
+/// another order, so what was changed after the coach spoke is not explained by what was proposed before.
+pub(super) fn proposal(language: Language, turn: &TurnPart) -> String {
+    let Some(part) = turn.proposal.as_ref().filter(|_| matches!(turn.phase, TurnPhase::Coming { .. })) else {
+        return String::new();
+    };
+    let gear = turn.load.as_ref().map_or(GearKind::Plain, |card| card.gear);
+    let changed = match part.proposal.change {
+        Change::Harder | Change::Easier | Change::MoreReps => true,
+        Change::First | Change::Same => false,
+    };
+    match part.said {
+        None if changed => {
+            let reason = part.proposal.reason.sentence(language, part.unit);
+            let load = aim(language, gear, part, part.proposal.set);
+            with(language, "label.proposed", &[("load", &load), ("reason", &reason)])
+        }
+        None => plain_reason(language, part),
+        Some(said) if part.load.is_some() && part.load == decided(part, said) => {
+            settled(language, gear, part, said, changed)
+        }
+        Some(CoachSaid::Accept | CoachSaid::Harder { .. } | CoachSaid::Easier { .. }) => String::new(),
+    }
+}
+
+/// What the coach took holds.
+fn settled(
+    language: Language,
+    gear: GearKind,
+    part: &ProposalPart,
+    said: CoachSaid,
+    changed: bool,
+) -> String {
+    match (said, part.load) {
+        (CoachSaid::Accept, _) if changed => {
+            let reason = after_colon(language, &part.proposal.reason.sentence(language, part.unit));
+            let load = aim(language, gear, part, part.proposal.set);
+            with(language, "label.proposed_set", &[("load", &load), ("reason", &reason)])
+        }
+        (CoachSaid::Accept, _) => plain_reason(language, part),
+        (CoachSaid::Harder { .. } | CoachSaid::Easier { .. }, Some(load)) => {
+            let load = aim(language, gear, part, SetTo::Mass { load });
+            with(language, "label.coach_chose", &[("load", &load)])
+        }
+        (CoachSaid::Harder { .. } | CoachSaid::Easier { .. }, None) => String::new(),
+    }
+}
+
+/// The load that the coach decided on, as far as a display knows the steps of the gear: it is told one each way.
+const fn decided(part: &ProposalPart, said: CoachSaid) -> Option<Mass> {
+    match (said, part.proposal.set) {
+        (CoachSaid::Accept, SetTo::Mass { load }) => Some(load),
+        (CoachSaid::Harder { steps: 1 }, _) => part.harder,
+        (CoachSaid::Easier { steps: 1 }, _) => part.easier,
+        (CoachSaid::Accept, SetTo::Pin { .. }) | (CoachSaid::Harder { .. } | CoachSaid::Easier { .. }, _) => {
+            None
+        }
+    }
+}
+
+/// The reason of a load that is no change, where it is worth the reading.
+fn plain_reason(language: Language, part: &ProposalPart) -> String {
+    match part.proposal.reason {
+        NextReason::AsItShould | NextReason::NoAnswer => String::new(),
+        NextReason::AsPlanned
+        | NextReason::ShareOfMax { .. }
+        | NextReason::ForReserve { .. }
+        | NextReason::AsLastTime
+        | NextReason::NeverHere
+        | NextReason::LongAway { .. }
+        | NextReason::OverTheGoal { .. }
+        | NextReason::FeltLight
+        | NextReason::FeltHeavy
+        | NextReason::MoreInReserve { .. }
+        | NextReason::LessInReserve { .. }
+        | NextReason::TooFewReps { .. }
+        | NextReason::NotMade
+        | NextReason::Helped { .. }
+        | NextReason::FormBroke
+        | NextReason::GearFailed
+        | NextReason::StepTooBig { .. }
+        | NextReason::NothingHarder
+        | NextReason::NothingEasier
+        | NextReason::NearMax
+        | NextReason::NotOnGear { .. } => part.proposal.reason.sentence(language, part.unit),
+    }
+}
+
+/// What to set and, where they change with it, how many repetitions.
+fn aim(language: Language, gear: GearKind, part: &ProposalPart, set: SetTo) -> String {
+    let load = match set {
+        SetTo::Mass { load } => many(mass(language, load, part.unit), gear),
+        SetTo::Pin { pin } => with(language, "label.pin", &[("label", &pin.to_string())]),
+    };
+    let Proposal { change, work: asked, .. } = part.proposal;
+    if change != Change::MoreReps && asked == part.work {
+        return load;
+    }
+    with(language, "label.with_reps", &[("load", &load), ("work", &work(language, asked))])
+}
+
+/// A sentence after a colon: German keeps its capital, English does not.
+fn after_colon(language: Language, sentence: &str) -> String {
+    let mut chars = sentence.chars();
+    match (language, chars.next()) {
+        (Language::En, Some(first)) => first.to_lowercase().chain(chars).collect(),
+        (Language::En | Language::De, _) => sentence.to_owned(),
+    }
+}
