@@ -178,6 +178,9 @@ pub enum NextReason {
         /// That load.
         load: Mass,
     },
+    /// What a set was like, and how long somebody was away, is for the coach: displays that everybody can read are
+    /// told this in its place.
+    ForCoach,
 }
 
 /// The rule a proposal comes from; where each is published, or that it is not, stands with the rule.
@@ -253,6 +256,37 @@ pub struct Settled {
 }
 
 impl NextReason {
+    /// The reason as displays may have it that everybody can read: of how a set felt or went nothing.
+    #[must_use]
+    pub const fn in_public(self) -> Self {
+        match self {
+            Self::AsPlanned
+            | Self::ShareOfMax { .. }
+            | Self::ForReserve { .. }
+            | Self::AsLastTime
+            | Self::NeverHere
+            | Self::GearFailed
+            | Self::StepTooBig { .. }
+            | Self::NothingHarder
+            | Self::NothingEasier
+            | Self::NotOnGear { .. }
+            | Self::ForCoach => self,
+            Self::LongAway { .. }
+            | Self::OverTheGoal { .. }
+            | Self::AsItShould
+            | Self::NoAnswer
+            | Self::FeltLight
+            | Self::FeltHeavy
+            | Self::MoreInReserve { .. }
+            | Self::LessInReserve { .. }
+            | Self::TooFewReps { .. }
+            | Self::NotMade
+            | Self::Helped { .. }
+            | Self::FormBroke
+            | Self::NearMax => Self::ForCoach,
+        }
+    }
+
     /// The reason in a sentence, masses in the unit the gear is stamped in.
     #[must_use]
     pub fn sentence(&self, language: Language, unit: MassUnit) -> String {

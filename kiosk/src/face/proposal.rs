@@ -23,8 +23,11 @@ pub(super) fn proposal(language: Language, turn: &TurnPart) -> String {
     };
     match part.said {
         None if changed => {
-            let reason = part.proposal.reason.sentence(language, part.unit);
             let load = aim(language, gear, part, part.proposal.set);
+            if part.proposal.reason == NextReason::ForCoach {
+                return with(language, "label.proposed_alone", &[("load", &load)]);
+            }
+            let reason = part.proposal.reason.sentence(language, part.unit);
             with(language, "label.proposed", &[("load", &load), ("reason", &reason)])
         }
         None => plain_reason(language, part),
@@ -44,6 +47,10 @@ fn settled(
     changed: bool,
 ) -> String {
     match (said, part.load) {
+        (CoachSaid::Accept, _) if changed && part.proposal.reason == NextReason::ForCoach => {
+            let load = aim(language, gear, part, part.proposal.set);
+            with(language, "label.coach_chose", &[("load", &load)])
+        }
         (CoachSaid::Accept, _) if changed => {
             let reason = after_colon(language, &part.proposal.reason.sentence(language, part.unit));
             let load = aim(language, gear, part, part.proposal.set);
@@ -73,7 +80,7 @@ const fn decided(part: &ProposalPart, said: CoachSaid) -> Option<Mass> {
 /// The reason of a load that is no change, where it is worth the reading.
 fn plain_reason(language: Language, part: &ProposalPart) -> String {
     match part.proposal.reason {
-        NextReason::AsItShould | NextReason::NoAnswer => String::new(),
+        NextReason::AsItShould | NextReason::NoAnswer | NextReason::ForCoach => String::new(),
         NextReason::AsPlanned
         | NextReason::ShareOfMax { .. }
         | NextReason::ForReserve { .. }

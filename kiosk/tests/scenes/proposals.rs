@@ -4,11 +4,12 @@ use turnabout_protocol::next::{Change, CoachSaid, NextReason, PerMille, Proposal
 
 use super::*;
 
-/// What is proposed for Ayla's coming bench press, 60 kg and ten repetitions so far.
+/// What is proposed for Ayla's coming bench press, 60 kg and ten repetitions so far, as stations are told it.
 pub(crate) fn proposed(load: &str, change: Change, reason: NextReason) -> ProposalPart {
     let work = Work::reps(if change == Change::MoreReps { 11 } else { 10 });
     let set = SetTo::Mass { load: stamped(load) };
     let step = stamped("2.5 kg");
+    let reason = reason.in_public();
     ProposalPart {
         turn: turn_id(1, 2, 0),
         exercise: press(),
@@ -76,6 +77,7 @@ pub(crate) fn reasons() -> Vec<NextReason> {
         NextReason::NothingEasier,
         NextReason::NearMax,
         NextReason::NotOnGear { load },
+        NextReason::ForCoach,
     ]
 }
 

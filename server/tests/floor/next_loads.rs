@@ -90,6 +90,29 @@ fn a_light_row_is_heavier_next_time_if_the_coach_says_so() {
 }
 
 #[test]
+fn a_station_is_told_the_load_but_never_how_a_set_felt_or_went() {
+    let mut world = first_round(Effort::Light, Effort::Light);
+    let shown = |world: &World, station| {
+        let View::Station(view) = world.view(&Watch::Station(vec![station])) else { panic!("a station") };
+        let turn = view.stations.into_iter().next().unwrap().turn.unwrap();
+        (turn.turn, turn.proposal)
+    };
+    // Too big a step is about the gear.
+    let (press, part) = shown(&world, BENCH);
+    assert_eq!(press, turn(PAIR, EDDA, 0, PRESS), "Edda's light set is next there");
+    assert_eq!(part, None);
+    world.sets(AYLA, PAIR, EDDA, &[(0, 0), (0, 1), (1, 0), (1, 1)]);
+    let (_, part) = shown(&world, BENCH);
+    let too_big = NextReason::StepTooBig { above: kg(70), share: PerMille(100) };
+    assert_eq!(part.map(|part| part.proposal.reason), Some(too_big));
+    world.sets(AYLA, PAIR, DARA, &[(2, 0)]);
+    let (row, part) = shown(&world, ROW);
+    let proposal = part.unwrap().proposal;
+    assert_eq!((row, proposal.set), (turn(PAIR, DARA, 2, ROWS), SetTo::Mass { load: kg(55) }));
+    assert_eq!((proposal.reason, proposal.rule), (NextReason::ForCoach, Rule::Plan));
+}
+
+#[test]
 fn unanswered_the_load_stays() {
     let mut world = first_round(Effort::Right, Effort::Light);
     world.sets(AYLA, PAIR, DARA, &[(2, 0)]);

@@ -1,7 +1,7 @@
 //! The load that is proposed for a coming set.
 
 use turnabout_protocol::ids::{ClientId, TurnId};
-use turnabout_protocol::next::{Change, NextReason};
+use turnabout_protocol::next::{Change, NextReason, Proposal, Rule};
 use turnabout_protocol::view::ProposalPart;
 
 use super::part;
@@ -23,9 +23,13 @@ pub(super) fn of_client(hand: &InHand<'_>, client: ClientId, ladders: &mut Ladde
     parts
 }
 
-/// What is proposed for a set that has not begun.
-pub(super) fn of_turn(hand: &InHand<'_>, turn: TurnId, ladders: &mut Ladders) -> Option<ProposalPart> {
-    of_leg(hand, turn.client, turn.leg, ladders).filter(|part| part.turn == turn)
+/// What is proposed for a set that has not begun, as a display may say it that everybody can read.
+pub(super) fn in_public(hand: &InHand<'_>, turn: TurnId, ladders: &mut Ladders) -> Option<ProposalPart> {
+    let part = of_leg(hand, turn.client, turn.leg, ladders).filter(|part| part.turn == turn)?;
+    let reason = part.proposal.reason.in_public();
+    // The rule tells as much.
+    let rule = if reason == NextReason::ForCoach { Rule::Plan } else { part.proposal.rule };
+    Some(ProposalPart { proposal: Proposal { reason, rule, ..part.proposal }, ..part })
 }
 
 fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladders) -> Option<ProposalPart> {

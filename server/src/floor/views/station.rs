@@ -69,7 +69,7 @@ fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, no
         .zip(shown)
         .and_then(|(hand, turn)| Some(part::with_plates(hand, part::turn(hand, context, turn)?)));
     if let (Some(hand), Some(turn)) = (hand, part.turn.as_mut()) {
-        turn.proposal = proposal::of_turn(hand, turn.turn, &mut Ladders::default());
+        turn.proposal = proposal::in_public(hand, turn.turn, &mut Ladders::default());
     }
     let partners = |(hand, turn): (&InHand<'_>, &TurnPart)| partners(hand, context, turn);
     part.partners = hand.zip(part.turn.as_ref()).map(partners).unwrap_or_default();
