@@ -81,6 +81,12 @@ pub enum BadInput {
         /// Stations that have.
         known: Vec<Key>,
     },
+    /// Turns that cannot be read, all of them.
+    #[error("turns: {} cannot be read{}", .0.len(), each(.0))]
+    Turns(Vec<BadTurn>),
+    /// Arguments of which one is needed, and no more.
+    #[error("{0} and {1}: exactly one of them")]
+    OneOf(&'static str, &'static str),
     /// An argument that says something only beside something else.
     #[error("{field}: only with {with}")]
     OnlyWith {
@@ -89,6 +95,22 @@ pub enum BadInput {
         /// What it needs.
         with: &'static str,
     },
+}
+
+/// A turn that cannot be read.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("turn {turn}: found {found:?}, allowed {allowed}")]
+pub struct BadTurn {
+    /// Which one, counted from 1.
+    pub turn: usize,
+    /// As it was written, see [`shortened`].
+    pub found: String,
+    /// What is allowed.
+    pub allowed: Allowed,
+}
+
+fn each(turns: &[BadTurn]) -> String {
+    turns.iter().map(|turn| format!("\n  {turn}")).collect()
 }
 
 /// What is allowed in an argument.
@@ -122,6 +144,13 @@ pub enum Allowed {
     },
     /// One of these masses.
     AnyOf(Vec<Stamped>),
+    /// One turn.
+    Turn,
+    /// Some turns, and no more than so many.
+    Turns {
+        /// The most.
+        most: usize,
+    },
     /// One of these words.
     Word(&'static [&'static str]),
 }
@@ -141,6 +170,10 @@ impl fmt::Display for Allowed {
                 let each: Vec<String> = masses.iter().map(ToString::to_string).collect();
                 f.write_str(&listed(&each))
             }
+            Self::Turn => f.write_str(
+                "a load such as 42.5 kg, with a name without digits before it or none, and a space after each comma",
+            ),
+            Self::Turns { most } => write!(f, "1 to {most} turns"),
             Self::Word(words) => f.write_str(&words.join(" or ")),
         }
     }

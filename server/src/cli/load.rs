@@ -17,10 +17,15 @@ use crate::loading::gear::Gear;
 
 mod bar;
 mod on_now;
+mod order;
 mod stack;
 mod text;
+mod turn;
+mod turns;
+mod turns_text;
 
 pub use bar::{BarCard, Collars, Do, Side, Step};
+pub use order::{Handling, Least, NoTurn, Row, RowBar, Saved, TurnCard};
 pub use stack::{BeltCard, OnTop, PairCard, StackCard};
 
 /// Which load, and where.
@@ -35,8 +40,13 @@ pub struct Ask {
     /// The whole load: bar, collars and plates of both sides, the label at the pin with what
     /// is on top, what is stamped on each dumbbell of a pair, or what hangs on the belt.
     #[arg(long, allow_negative_numbers = true)]
-    target: String,
-    /// The unit of the target: kg or lb; the station's own if not said.
+    target: Option<String>,
+    /// Instead of one load all turns at a bar in order, such as "Ayla 60 kg, Bram 42.5 kg, Ayla 60 kg": what each takes,
+    /// and the order with the least handling in which turns of the same name keep their order. Turns without a name
+    /// may go anywhere.
+    #[arg(long, allow_hyphen_values = true)]
+    turns: Option<String>,
+    /// The unit of the target, and of turns that name none: kg or lb; the station's own if not said.
     #[arg(long, value_parser = read::unit)]
     unit: Option<MassUnit>,
     /// What is on now, as stamped: the plates of one side from the inside out, such as "20,5", or "" for the empty
@@ -83,6 +93,26 @@ pub enum Answer {
         station: Key,
         /// Which.
         card: BeltCard,
+    },
+    /// An order of turns on one bar.
+    Turns {
+        /// The station.
+        station: Key,
+        /// The bar that stays for all turns.
+        bar: RowBar,
+        /// The given order.
+        given: Row,
+        /// The order with the fewest plate moves.
+        least: Least,
+    },
+    /// Loads of an order of turns that cannot be set exactly.
+    TurnsNotBuilt {
+        /// The station.
+        station: Key,
+        /// The bar that they were tried on.
+        bar: RowBar,
+        /// Which turns, and why.
+        turns: Vec<NoTurn>,
     },
     /// It cannot be set exactly.
     NotBuilt {
@@ -132,43 +162,69 @@ pub enum Obstacle {
 pub fn tell(ask: &Ask) -> Result<Told, CliError> {
     let Found { key, name, gear: loadable, policy: _ } = station::find(&ask.floor, &ask.station)?;
     let gear = loadable.gear();
-    let target = target(ask, &gear)?;
-    let on = ask.on.as_deref();
-    let answer = match &loadable {
-        Loadable::Bar(bar) => {
-            let starts = if ask.from_the_floor { Starts::FromTheFloor } else { Starts::Racked };
-            bar::answer(key, bar, target, on, starts)?
+    let answer = match (&ask.target, &ask.turns) {
+        (Some(target), None) => one(ask, key, &loadable, self::target(ask, target, &gear)?)?,
+        (None, Some(turns)) => {
+            let Loadable::Bar(bar) = &loadable else {
+                return Err(BadInput::OnlyWith { field: "turns", with: BAR }.into());
+            };
+            let (least, most) = bounds(&gear);
+            let turns = turn::read(turns, ask.unit.unwrap_or(gear.unit()), least, most)?;
+            turns::answer(key, bar, &turns, ask.on.as_deref(), starts(ask))?
         }
-        Loadable::Stack(_) | Loadable::Dumbbells(_) | Loadable::Belt(_) if ask.from_the_floor => {
-            let (field, with) = ("from-the-floor", "a station with a bar");
-            return Err(BadInput::OnlyWith { field, with }.into());
-        }
-        Loadable::Stack(stack) => stack::answer(key, stack, target, on)?,
-        Loadable::Dumbbells(_) | Loadable::Belt(_) if on.is_some() => {
-            let (field, with) = ("on", "a station with a bar or a stack");
-            return Err(BadInput::OnlyWith { field, with }.into());
-        }
-        Loadable::Dumbbells(rack) => stack::pair(key, rack, target),
-        Loadable::Belt(belt) => stack::hung(key, belt, target),
+        (None, None) | (Some(_), Some(_)) => return Err(BadInput::OneOf("target", "turns").into()),
     };
     let done = match answer {
-        Answer::Bar { .. } | Answer::Stack { .. } | Answer::Dumbbells { .. } | Answer::Belt { .. } => true,
-        Answer::NotBuilt { .. } => false,
+        Answer::Bar { .. }
+        | Answer::Stack { .. }
+        | Answer::Dumbbells { .. }
+        | Answer::Belt { .. }
+        | Answer::Turns { .. } => true,
+        Answer::TurnsNotBuilt { .. } | Answer::NotBuilt { .. } => false,
     };
     Ok(Told::new(&answer, ask.json, done, |answer| text::of(answer, &name, gear.unit())))
 }
 
+/// What has a bar, in words of a refusal.
+const BAR: &str = "a station with a bar";
+
+const fn starts(ask: &Ask) -> Starts {
+    if ask.from_the_floor { Starts::FromTheFloor } else { Starts::Racked }
+}
+
+/// One load.
+fn one(ask: &Ask, key: Key, loadable: &Loadable, target: Amount) -> Result<Answer, CliError> {
+    let on = ask.on.as_deref();
+    match loadable {
+        Loadable::Bar(bar) => bar::answer(key, bar, target, on, starts(ask)),
+        Loadable::Stack(_) | Loadable::Dumbbells(_) | Loadable::Belt(_) if ask.from_the_floor => {
+            Err(BadInput::OnlyWith { field: "from-the-floor", with: BAR }.into())
+        }
+        Loadable::Stack(stack) => Ok(stack::answer(key, stack, target, on)?),
+        Loadable::Dumbbells(_) | Loadable::Belt(_) if on.is_some() => {
+            let (field, with) = ("on", "a station with a bar or a stack");
+            Err(BadInput::OnlyWith { field, with }.into())
+        }
+        Loadable::Dumbbells(rack) => Ok(stack::pair(key, rack, target)),
+        Loadable::Belt(belt) => Ok(stack::hung(key, belt, target)),
+    }
+}
+
 /// The target, if the gear can hold as much at all. Less than its lightest load has an answer: what is nearest.
-fn target(ask: &Ask, gear: &Gear) -> Result<Amount, BadInput> {
+fn target(ask: &Ask, text: &str, gear: &Gear) -> Result<Amount, BadInput> {
     let unit = ask.unit.unwrap_or(gear.unit());
-    let [least, most] = [gear.lightest(), gear.nearest_at_most(Mass::MAX)].map(Option::unwrap_or_default);
+    let (least, most) = bounds(gear);
     // Only on a belt is nothing at all a load: body mass alone.
-    let above = if least == Mass::ZERO { least } else { Mass::from_nanograms(1) };
-    let target = read::plain(&ask.target, unit).filter(|mass| *mass >= above && *mass <= most);
+    let above = if least.mass == Mass::ZERO { least.mass } else { Mass::from_nanograms(1) };
+    let target = read::plain(text, unit).filter(|mass| *mass >= above && *mass <= most.mass);
     target.map(|target| Amount::new(target, unit)).ok_or_else(|| {
-        let stamped = |mass| Stamped { mass, unit: gear.unit() };
-        let allowed = Allowed::Masses { least: stamped(least), most: stamped(most) };
-        let found = format!("{} {}", shortened(&ask.target), unit.symbol());
-        BadInput::Field { field: "target", found, allowed }
+        let found = format!("{} {}", shortened(text), unit.symbol());
+        BadInput::Field { field: "target", found, allowed: Allowed::Masses { least, most } }
     })
+}
+
+/// The least and the most that the gear can hold.
+fn bounds(gear: &Gear) -> (Stamped, Stamped) {
+    let stamped = |mass: Option<Mass>| Stamped { mass: mass.unwrap_or_default(), unit: gear.unit() };
+    (stamped(gear.lightest()), stamped(gear.nearest_at_most(Mass::MAX)))
 }

@@ -24,6 +24,11 @@ fn the_schemas_refuse_what_is_no_answer() {
         ("estimate", asked::json(0, &["estimate", "--load", "100", "--reps", "5"])),
         ("next", asked::json(0, &["next", "--load", "60", "--target-reps", "8"])),
         ("load", asked::json(0, &["load", "--floor", "FLOOR", "--station", "bench-1", "--target", "60"])),
+        (
+            "load",
+            asked::json(0, &["load", "--floor", "FLOOR", "--station", "bench-1", "--turns", "60, 40, 60"]),
+        ),
+        ("load", asked::json(1, &["load", "--floor", "FLOOR", "--station", "bench-1", "--turns", "61"])),
     ];
     for (command, answer) in asked {
         let schema = asked::schema(command);

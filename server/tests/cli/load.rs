@@ -14,7 +14,7 @@ fn card(arguments: &[&str]) -> Value {
     json(0, arguments)["card"].clone()
 }
 
-const HEAD: &str = r#"
+pub(crate) const HEAD: &str = r#"
 [floor]
 name = "Small"
 zone = "Europe/Berlin"

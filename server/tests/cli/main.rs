@@ -5,3 +5,4 @@ mod estimate;
 mod json;
 mod load;
 mod next;
+mod turns;

@@ -9,6 +9,7 @@ mod changes;
 mod choice;
 mod dumbbells;
 mod exact;
+mod own_order;
 mod published;
 mod sequences;
 mod stack;

@@ -124,7 +124,7 @@ fn cases() -> impl Strategy<Value = Case> {
 }
 
 /// Every order of the plates of every allowed way.
-fn stacks(all: &[Vec<Plate>], target: Mass, ways: WaysAllowed) -> Vec<Vec<Plate>> {
+pub(crate) fn stacks(all: &[Vec<Plate>], target: Mass, ways: WaysAllowed) -> Vec<Vec<Plate>> {
     let right = |side: &&Vec<Plate>| kg(BAR) + brute::mass(side) + brute::mass(side) == target;
     let fewest = all.iter().filter(right).map(Vec::len).min().unwrap();
     let most = fewest + usize::from(ways == WaysAllowed::OneMore);
@@ -133,7 +133,7 @@ fn stacks(all: &[Vec<Plate>], target: Mass, ways: WaysAllowed) -> Vec<Vec<Plate>
 
 /// The fewest plate moves of one side over the loads in this order: from every stack of one load to every stack
 /// of the next.
-fn fewest_moves(now: &[Plate], loads: &[Vec<Vec<Plate>>]) -> usize {
+pub(crate) fn fewest_moves(now: &[Plate], loads: &[Vec<Vec<Plate>>]) -> usize {
     let mut reached = vec![(now.to_vec(), 0)];
     for stacks in loads {
         let best = |to: &Vec<Plate>| reached.iter().map(|(from, cost)| cost + brute::moves(from, to)).min();
@@ -142,7 +142,7 @@ fn fewest_moves(now: &[Plate], loads: &[Vec<Vec<Plate>>]) -> usize {
     reached.into_iter().map(|(_, cost)| cost).min().unwrap()
 }
 
-fn orders<T: Clone>(items: &[T]) -> Vec<Vec<T>> {
+pub(crate) fn orders<T: Clone>(items: &[T]) -> Vec<Vec<T>> {
     if items.is_empty() {
         return vec![Vec::new()];
     }

@@ -100,7 +100,7 @@ pub enum Side {
 }
 
 /// The usual bar of a station.
-const USUAL: BarNo = BarNo(0);
+pub(super) const USUAL: BarNo = BarNo(0);
 
 pub(super) fn answer(
     station: Key,
@@ -120,7 +120,7 @@ pub(super) fn answer(
     }
 }
 
-fn card(found: &bar::BarCard, now: Option<&Loaded>, set: &BarSet) -> BarCard {
+pub(super) fn card(found: &bar::BarCard, now: Option<&Loaded>, set: &BarSet) -> BarCard {
     let bar = set.bar(found.loaded.bar).expect("the search names bars of its own choice");
     let unit = set.unit();
     let amount = |mass| Amount::new(mass, unit);
@@ -164,9 +164,18 @@ fn step(step: bar::Step, unit: MassUnit) -> Step {
 }
 
 fn refusal(station: Key, target: Amount, not_built: &NotBuilt) -> Answer {
-    let NotBuilt { unit, why, nearest, .. } = not_built;
-    let amount = |standing: Standing| Amount::new(standing.total, *unit);
-    let why = match why {
+    let (below, above) = nearest(not_built);
+    Answer::NotBuilt { station, target, why: obstacle(not_built.why), below, above }
+}
+
+/// The nearest loads below and above.
+pub(super) fn nearest(not_built: &NotBuilt) -> (Option<Amount>, Option<Amount>) {
+    let amount = |standing: Standing| Amount::new(standing.total, not_built.unit);
+    (not_built.nearest.below.map(amount), not_built.nearest.above.map(amount))
+}
+
+pub(super) const fn obstacle(why: Why) -> Obstacle {
+    match why {
         Why::BelowTheBar { .. } => Obstacle::BelowTheBar,
         Why::NoPlates => Obstacle::NoPlates,
         Why::FixedBar => Obstacle::FixedBar,
@@ -174,12 +183,5 @@ fn refusal(station: Key, target: Amount, not_built: &NotBuilt) -> Answer {
         Why::NeedsFullPlates => Obstacle::NeedsFullPlates,
         Why::SleeveFull { .. } => Obstacle::SleeveFull,
         Why::AboveRating { .. } => Obstacle::AboveRating,
-    };
-    Answer::NotBuilt {
-        station,
-        target,
-        why,
-        below: nearest.below.map(amount),
-        above: nearest.above.map(amount),
     }
 }

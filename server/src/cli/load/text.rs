@@ -5,11 +5,11 @@ use std::fmt::Write as _;
 use turnabout_protocol::units::{Mass, MassUnit};
 
 use super::bar::{Do, Side, Step};
-use super::{Answer, BarCard, Obstacle, StackCard};
+use super::{Answer, BarCard, Obstacle, StackCard, turns_text};
 use crate::cli::amount::{Amount, numbers};
 
 /// What is said below every card of a bar.
-const CAUTION: &str = "Load and strip both sides in turn: a bar loaded on one side tips. Collars on both ends, and \
+pub(super) const CAUTION: &str = "Load and strip both sides in turn: a bar loaded on one side tips. Collars on both ends, and \
                        check the plates:\nwhat is asked for is no proof of what is on the bar.\n";
 
 /// The answer in lines. `unit` is what plates and pins are stamped in.
@@ -28,15 +28,26 @@ pub(super) fn of(answer: &Answer, name: &str, unit: MassUnit) -> String {
                 card.about
             )
         }
+        Answer::Turns { station, bar, given, least } => {
+            format!("{name} ({station}): {}", turns_text::rows(bar, given, least, unit))
+        }
+        Answer::TurnsNotBuilt { station, bar, turns } => {
+            format!("{name} ({station}): {}", turns_text::not_built(bar, turns, unit))
+        }
         Answer::NotBuilt { station, target, why, below, above } => {
             let nearest = nearest(*below, *above);
-            let target = if target.unit == unit {
-                target.to_string()
-            } else {
-                format!("{target} (about {})", target.in_the_other_unit())
-            };
+            let target = asked(*target, unit);
             format!("{name} ({station}): {target} cannot be set: {}.\n{nearest}\n", obstacle(*why))
         }
+    }
+}
+
+/// A load as it was asked for, and about what that is in the unit of the gear.
+pub(super) fn asked(target: Amount, unit: MassUnit) -> String {
+    if target.unit == unit {
+        target.to_string()
+    } else {
+        format!("{target} (about {})", target.in_the_other_unit())
     }
 }
 
@@ -108,7 +119,7 @@ fn stack(card: &StackCard) -> String {
     said + "Push the pin in as far as it goes, and never change it while somebody lifts.\n"
 }
 
-fn nearest(below: Option<Amount>, above: Option<Amount>) -> String {
+pub(super) fn nearest(below: Option<Amount>, above: Option<Amount>) -> String {
     match (below, above) {
         (Some(below), Some(above)) => format!("Nearest: {below} below, {above} above."),
         (Some(below), None) => format!("Nearest: {below} below; there is nothing above."),
@@ -117,7 +128,7 @@ fn nearest(below: Option<Amount>, above: Option<Amount>) -> String {
     }
 }
 
-const fn obstacle(why: Obstacle) -> &'static str {
+pub(super) const fn obstacle(why: Obstacle) -> &'static str {
     match why {
         Obstacle::BelowTheBar => {
             "it is less than the bar with its collars; a lighter bar or dumbbells go as light as that"

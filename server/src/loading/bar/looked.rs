@@ -35,10 +35,9 @@ impl<'a> Looked<'a> {
         finder: &'a Finder,
         bar: BarNo,
         on_now: Option<&'a Loaded>,
-        rounds: &[Vec<Turn>],
+        turns: Vec<(usize, Turn)>,
         allowed: WaysAllowed,
     ) -> Result<Self, SequenceError> {
-        let turns = turns(rounds)?;
         let mut targets: Vec<Mass> = Vec::new();
         let (mut loads, mut ways, mut whole) = (Vec::new(), Vec::new(), true);
         for (round, Turn { client, target }) in turns.iter().copied() {
@@ -60,7 +59,8 @@ impl<'a> Looked<'a> {
         Ok(Self { finder, bar, on_now, turns, loads, ways, bottoms, inside, whole: whole && all })
     }
 
-    fn best(&self, path: &Path) -> Option<Best> {
+    /// The best order of these; nothing where there is none.
+    pub(super) fn best(&self, path: &Path) -> Option<Best> {
         let on_now = i32::try_from(self.inside.len()).unwrap_or(i32::MAX);
         best(path, &self.bottoms, &self.loads, on_now)
     }
@@ -144,11 +144,8 @@ impl<'a> Looked<'a> {
 }
 
 /// All turns in their order, with their rounds.
-fn turns(rounds: &[Vec<Turn>]) -> Result<Vec<(usize, Turn)>, SequenceError> {
-    let count = rounds.iter().map(Vec::len).sum();
-    if count > MOST_TURNS {
-        return Err(SequenceError::TooManyTurns(count));
-    }
+pub(super) fn in_rounds(rounds: &[Vec<Turn>]) -> Result<Vec<(usize, Turn)>, SequenceError> {
+    let count = not_too_many(rounds.iter().map(Vec::len).sum())?;
     let mut clients: Vec<u8> = rounds.iter().flatten().map(|turn| turn.client).collect();
     clients.sort_unstable();
     clients.dedup();
@@ -165,6 +162,11 @@ fn turns(rounds: &[Vec<Turn>]) -> Result<Vec<(usize, Turn)>, SequenceError> {
         }
     }
     Ok(turns)
+}
+
+/// So many turns, if they can be looked at together.
+pub(super) const fn not_too_many(count: usize) -> Result<usize, SequenceError> {
+    if count > MOST_TURNS { Err(SequenceError::TooManyTurns(count)) } else { Ok(count) }
 }
 
 /// Every order of at most [`MOST_CLIENTS`] clients, the given one first.

@@ -70,20 +70,26 @@ impl Stretches<'_> {
 
     fn fill(&mut self) {
         for from in (0..self.stands).rev() {
-            for to in from + 2..self.stands {
-                if self.costs[self.at(from, to)].is_none() {
-                    let costs = self.halves(from, to);
-                    let at = self.at(from, to);
+            // Where a way from here leads to: most stands of free orders do not follow each other.
+            let mut reached = Vec::new();
+            for to in from + 1..self.stands {
+                let at = self.at(from, to);
+                if self.costs[at].is_none() {
+                    let costs = self.halves(from, to, &reached);
                     self.costs[at] = costs.map(|costs| self.bottoms.spread(costs));
+                }
+                if self.costs[at].is_some() {
+                    reached.push(to);
                 }
             }
         }
     }
 
-    /// The costs of a stretch of several turns, for each set that stays for just all of it.
-    fn halves(&self, from: usize, to: usize) -> Option<Vec<i32>> {
+    /// The costs of a stretch of several turns, for each set that stays for just all of it. `reached` are the stands
+    /// between to which a way leads.
+    fn halves(&self, from: usize, to: usize, reached: &[usize]) -> Option<Vec<i32>> {
         let mut best: Option<Vec<i32>> = None;
-        for middle in from + 1..to {
+        for middle in reached.iter().copied() {
             let halves = (&self.costs[self.at(from, middle)], &self.costs[self.at(middle, to)]);
             let (Some(first), Some(second)) = halves else { continue };
             let best = best.get_or_insert_with(|| vec![2 * FAR; first.len()]);

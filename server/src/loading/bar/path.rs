@@ -28,6 +28,27 @@ impl Path {
         Self { stands: turns.len() + 2, steps: all.enumerate().map(step).collect() }
     }
 
+    /// What is on now, and then the turns of these lines, each line in its order and free of the others: a stand
+    /// is how far every line has come.
+    pub(super) fn own_orders(lines: &[Vec<usize>]) -> Self {
+        let stands: usize = lines.iter().map(|line| line.len() + 1).product();
+        let mut path =
+            Self { stands: stands + 1, steps: vec![Step { from: 0, to: 1, turn: None, last: stands == 1 }] };
+        for stand in 0..stands {
+            let mut weight = 1;
+            for line in lines {
+                let come = stand / weight % (line.len() + 1);
+                if let Some(turn) = line.get(come) {
+                    let next = stand + weight;
+                    let (from, to, last) = (stand + 1, next + 1, next + 1 == stands);
+                    path.steps.push(Step { from, to, turn: Some(*turn), last });
+                }
+                weight *= line.len() + 1;
+            }
+        }
+        path
+    }
+
     /// What is on now, and then round after round, each in any order; nobody goes twice running from one
     /// round to the next, unless both rounds are only theirs. `rounds` are (turn, client).
     pub(super) fn any_order_in_rounds(rounds: &[Vec<(usize, u8)>]) -> Self {

@@ -8,7 +8,7 @@ use super::card::BarCard;
 use super::error::LoadError;
 use super::finder::Finder;
 use super::handling::Effort;
-use super::looked::Looked;
+use super::looked::{Looked, in_rounds};
 use super::side::Loaded;
 
 /// Clients on one bar: a full group.
@@ -118,7 +118,7 @@ impl Finder {
         rounds: &[Vec<Turn>],
         ways: WaysAllowed,
     ) -> Result<Sequence, SequenceError> {
-        let looked = Looked::new(self, bar, on_now, rounds, ways)?;
+        let looked = Looked::new(self, bar, on_now, in_rounds(rounds)?, ways)?;
         Ok(looked.sequence(&looked.given()))
     }
 
@@ -134,7 +134,7 @@ impl Finder {
         ways: WaysAllowed,
         order: Order,
     ) -> Result<Proposal, SequenceError> {
-        let looked = Looked::new(self, bar, on_now, rounds, ways)?;
+        let looked = Looked::new(self, bar, on_now, in_rounds(rounds)?, ways)?;
         let given = looked.given();
         let better = looked.best_of(order).filter(|other| other.cost < given.cost);
         let given = looked.sequence(&given);
