@@ -57,6 +57,8 @@ pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladder
         return Some(NextLoad { turn, proposal: settled.proposed, said: settled.said });
     }
     let proposal = match last_done(hand, turn).filter(|_| settled.is_none()) {
+        // What comes after the set under way is for that one to say, and never for the one before it.
+        _ if is_under_way(hand, turn) => None,
         Some(record) => after(hand, turn, record, planned, ladder),
         None => now.first.filter(|first| load_of(first.set) == Some(planned) && ladder.holds(planned)),
     };
@@ -82,6 +84,12 @@ fn next_of_leg(hand: &InHand<'_>, client: ClientId, leg: u8) -> Option<TurnId> {
         (1..=hand.rounds_for(client)).map(|round| TurnId { group: hand.id, client, block, round, leg });
     let turn = rounds.find(|turn| hand.place(*turn).is_some_and(|place| place >= begun))?;
     hand.leg_now(turn).filter(|leg| leg.dropped.is_none()).map(|_| turn)
+}
+
+/// Whether an earlier working set of the same exercise is under way.
+fn is_under_way(hand: &InHand<'_>, turn: TurnId) -> bool {
+    let current = hand.client(turn.client).and_then(|client| client.current);
+    current.is_some_and(|current| current.turn.leg == turn.leg && current.turn.round > 0)
 }
 
 /// The last working set of the same exercise in the block, if it was done at the same station: elsewhere it says

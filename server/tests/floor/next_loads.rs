@@ -427,3 +427,28 @@ fn the_coach_leaves_a_second_light_set_out() {
     world.accept(&coach(AYLA), skip);
     assert_eq!(next(&world, PAIR, DARA), turn(PAIR, DARA, 1, PRESS));
 }
+
+#[test]
+fn a_set_under_way_is_waited_for_so_that_no_rise_stands_when_it_fails() {
+    let mut world = World::other_with_all(|_, programme| {
+        programme.groups.get_mut(&PAIR).unwrap().blocks[0].rounds = 3;
+    });
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    world.sets(AYLA, PAIR, DARA, &[(0, 0), (0, 1), (1, 0), (1, 1)]);
+    world.accept(&coach(AYLA), Act::Effort { turn: turn(PAIR, DARA, 1, ROWS), effort: Effort::Light });
+    world.sets(AYLA, PAIR, DARA, &[(2, 0)]);
+    let of_set_2 = proposal(&world, ROWS);
+    assert_eq!((of_set_2.turn.round, load_of(&of_set_2)), (2, kg(55)));
+    // Unanswered, the second set goes on with 50 kg: what follows is not known before it is over.
+    let row = turn(PAIR, DARA, 2, ROWS);
+    world.begin(AYLA, row);
+    assert!(proposals(&world, DARA).iter().all(|part| part.turn.leg != ROWS));
+    let of_set_3 = ProposalPart { turn: turn(PAIR, DARA, 3, ROWS), ..of_set_2 };
+    world.refuse(&coach(AYLA), settle(&of_set_3, CoachSaid::Accept), Refusal::NothingProposed);
+    world.pass(60);
+    let failed = Some(Ending::Failed);
+    world.accept(&coach(AYLA), Act::Done { turn: row, reps: Some(4), effort: None, ending: failed });
+    let part = proposal(&world, ROWS);
+    assert_eq!((part.turn.round, part.load), (3, Some(kg(50))));
+    assert!(load_of(&part) < kg(50), "{part:?}");
+}
