@@ -52,9 +52,18 @@ pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladder
     let planned = hand.load(turn)?;
     let ladder = ladders.of(hand, turn)?;
     let settled = now.settled.filter(|settled| settled.round == turn.round).map(|settled| settled.settled);
-    // What was settled stands, until its plates go missing.
+    // What was settled stands, until its plates go missing or an answer that is put right says that the set before was
+    // too hard.
+    let too_hard = || {
+        let now = after(hand, turn, last_done(hand, turn)?, planned, ladder)?;
+        (now.change == Change::Easier).then_some(now)
+    };
     if let Some(settled) = settled.filter(|_| ladder.holds(planned)) {
-        return Some(NextLoad { turn, proposal: settled.proposed, said: settled.said });
+        let unknown_then = too_hard().filter(|_| settled.proposed.change != Change::Easier);
+        return Some(match unknown_then {
+            Some(proposal) => NextLoad { turn, proposal, said: None },
+            None => NextLoad { turn, proposal: settled.proposed, said: settled.said },
+        });
     }
     let proposal = match last_done(hand, turn).filter(|_| settled.is_none()) {
         // What comes after the set under way is for that one to say, and never for the one before it.

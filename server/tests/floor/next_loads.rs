@@ -452,3 +452,21 @@ fn a_set_under_way_is_waited_for_so_that_no_rise_stands_when_it_fails() {
     assert_eq!((part.turn.round, part.load), (3, Some(kg(50))));
     assert!(load_of(&part) < kg(50), "{part:?}");
 }
+
+#[test]
+fn a_rise_that_was_taken_does_not_stand_when_the_set_before_turns_out_to_have_failed() {
+    let mut world = first_round(Effort::Right, Effort::Light);
+    let rise = proposal(&world, ROWS);
+    world.accept(&coach(AYLA), settle(&rise, CoachSaid::Accept));
+    let (row, next) = (turn(PAIR, DARA, 1, ROWS), turn(PAIR, DARA, 2, ROWS));
+    let ended = |reps, ending| Act::Correct { turn: row, reps, load: Some(kg(50)), effort: None, ending };
+    world.accept(&coach(AYLA), ended(4, Ending::Failed));
+    let part = proposal(&world, ROWS);
+    assert_eq!((part.proposal.change, part.said, part.load), (Change::Easier, None, Some(kg(55))));
+    assert!(load_of(&part) < kg(50), "{part:?}");
+    // What the coach says of that stands.
+    world.accept(&coach(AYLA), settle(&part, CoachSaid::Harder { steps: 1 }));
+    assert_eq!(load(&world, next), part.harder);
+    let again = proposal(&world, ROWS);
+    assert_eq!((again.proposal, again.said), (part.proposal, Some(CoachSaid::Harder { steps: 1 })));
+}
