@@ -14,7 +14,19 @@ use crate::training::session::{History, LastSet};
 /// Keeps what the clients of a group did before the group itself is forgotten: of each exercise at each station
 /// the last working set of the evening. A set that the gear ended says nothing about the client and is left out.
 pub(super) fn keep(visits: &mut Visits, clock: &ClockMapping, group: &GroupNow, legs_in_hand: usize) {
-    let mut sets: Vec<(ClientId, &SetRecord)> = Vec::new();
+    let mut sets = done(group, legs_in_hand);
+    sets.sort_by_key(|(_, set)| set.ended);
+    for (client, set) in sets {
+        let Some(visit) = visit(clock, set) else { continue };
+        let exercises = visits.entry(client).or_default().entry(set.station).or_default();
+        let visited = exercises.get(&set.exercise).map_or(Visited::once(visit), |before| before.and(visit));
+        exercises.insert(set.exercise, visited);
+    }
+}
+
+/// Every working set that a group has done this evening.
+fn done(group: &GroupNow, legs_in_hand: usize) -> Vec<(ClientId, &SetRecord)> {
+    let mut sets = Vec::new();
     for past in &group.past {
         for (client, past_client) in &past.clients {
             sets.extend(working(&past_client.sets, usize::from(past.legs)).map(|set| (*client, set)));
@@ -23,13 +35,7 @@ pub(super) fn keep(visits: &mut Visits, clock: &ClockMapping, group: &GroupNow, 
     for (client, now) in &group.clients {
         sets.extend(working(&now.sets, legs_in_hand).map(|set| (*client, set)));
     }
-    sets.sort_by_key(|(_, set)| set.ended);
-    for (client, set) in sets {
-        let Some(visit) = visit(clock, set) else { continue };
-        let exercises = visits.entry(client).or_default().entry(set.station).or_default();
-        let visited = exercises.get(&set.exercise).map_or(Visited::once(visit), |before| before.and(visit));
-        exercises.insert(set.exercise, visited);
-    }
+    sets
 }
 
 /// The sets of a block that were done after the light ones.
@@ -84,14 +90,12 @@ pub fn last_load(
     exercise: ExerciseId,
     now: FloorMs,
 ) -> Option<Mass> {
-    let mut tonight = Visits::new();
-    for (id, group) in state.groups.iter().filter(|(_, group)| group.clients.contains_key(&client)) {
-        keep(&mut tonight, &state.clock, group, legs_in_hand(state, *id));
-    }
-    let tonight = tonight.get(&client).and_then(|kept| kept.get(&station)?.get(&exercise));
-    tonight
-        .map(|visited| visited.last.set.load)
-        .or_else(|| Some(last_times(state, client, station, exercise, now)?.last.load))
+    let groups = state.groups.iter().filter(|(_, group)| group.clients.contains_key(&client));
+    let sets = groups.flat_map(|(id, group)| done(group, legs_in_hand(state, *id)));
+    let there = sets.filter(|(who, set)| (*who, set.station, set.exercise) == (client, station, exercise));
+    let loads = there.filter_map(|(_, set)| Some((set.ended, visit(&state.clock, set)?.set.load)));
+    let tonight = loads.max_by_key(|(ended, _)| *ended).map(|(_, load)| load);
+    tonight.or_else(|| Some(last_times(state, client, station, exercise, now)?.last.load))
 }
 
 /// How many exercises the block has that a group has in hand.

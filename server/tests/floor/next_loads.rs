@@ -14,6 +14,7 @@ use turnabout_server::floor::decide::Verdict;
 use turnabout_server::floor::event::Event;
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::views::Watch;
+use turnabout_server::loading::gear::Gear;
 use turnabout_server::training::block::Target;
 use turnabout_server::training::rule::LoadRule;
 use turnabout_server::training::session::LastSet;
@@ -469,4 +470,29 @@ fn a_rise_that_was_taken_does_not_stand_when_the_set_before_turns_out_to_have_fa
     assert_eq!(load(&world, next), part.harder);
     let again = proposal(&world, ROWS);
     assert_eq!((again.proposal, again.said), (part.proposal, Some(CoachSaid::Harder { steps: 1 })));
+}
+
+#[test]
+fn nobody_is_sent_where_the_easiest_is_harder_and_what_was_settled_stays_behind() {
+    let heavy = |floor: &mut turnabout_server::floor::config::Floor| {
+        let Gear::Bar(bar) = &mut floor.stations.get_mut(&BENCH_2).unwrap().gear else { panic!("a bar") };
+        bar.bar.mass = kg(30);
+    };
+    let mut world = World::other_with_all(|floor, _| heavy(floor));
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    let swap = |world: &World, leg, to| {
+        let revision = world.state.groups[&PAIR].revision;
+        Act::SwapStation { group: PAIR, leg, to, revision }
+    };
+    let to_heavy = swap(&world, PRESS, BENCH_2);
+    world.refuse(&coach(AYLA), to_heavy, Refusal::StationUnfit { station: BENCH_2 });
+    let mut world = first_round(Effort::Right, Effort::Light);
+    let part = proposal(&world, ROWS);
+    world.accept(&coach(AYLA), settle(&part, CoachSaid::Accept));
+    let to_row = swap(&world, ROWS, ROW_2);
+    world.accept(&coach(AYLA), to_row);
+    assert!(
+        proposals(&world, DARA).iter().all(|part| part.turn.leg != ROWS),
+        "of another cable it says nothing"
+    );
 }

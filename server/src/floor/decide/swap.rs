@@ -14,9 +14,10 @@ use crate::floor::first_loads;
 use crate::floor::gear_now;
 use crate::floor::history;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::State;
+use crate::floor::state::{LegNow, State};
 use crate::loading::gear::Gear;
 use crate::training::light::light_sets;
+use crate::training::loads::harder;
 use crate::training::movement::Movement;
 use crate::training::rule::LoadRule;
 
@@ -69,6 +70,10 @@ pub(super) fn station(
             admission::in_order(state, (id, hand.block), &[to], None, now)?;
         }
     }
+    // Where the easiest there is is harder than what was to be lifted, nobody is sent.
+    if run.iter().any(|place| raises(&hand, *place, to)) {
+        return Err(Refusal::StationUnfit { station: to });
+    }
     let moved = |place: usize| {
         let leg = u8::try_from(place).ok()?;
         Some(Event::StationSwapped { group: id, leg, from, to, loads: loads(&hand, place, to, now) })
@@ -108,6 +113,20 @@ fn loads(hand: &InHand<'_>, place: usize, to: StationId, at: FloorMs) -> Vec<Leg
         })
     };
     hand.group.clients.iter().filter_map(of).collect()
+}
+
+/// Whether a load of somebody who moves along would become a harder one there.
+fn raises(hand: &InHand<'_>, place: usize, to: StationId) -> bool {
+    let raised = |leg: &LegNow| {
+        let exercise = leg.instead.or_else(|| Some(hand.block.legs.get(place)?.exercise))?;
+        let gear = gear_now::as_planned(&hand.state.floor, to, exercise)?;
+        let mut all = leg.loads.iter().copied().chain([leg.technique_load, leg.ramp]).flatten();
+        Some(
+            all.any(|load| gear.no_harder_than(load).is_some_and(|there| harder(gear.as_ref(), there, load))),
+        )
+    };
+    let legs = hand.group.clients.values().filter_map(|client| client.legs.get(place));
+    legs.filter(|leg| leg.elsewhere.is_none()).any(|leg| raised(leg).unwrap_or(false))
 }
 
 /// What is done instead, by one client.

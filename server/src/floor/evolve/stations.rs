@@ -38,6 +38,8 @@ pub(super) fn swapped(
             Some(_) => continue,
             None => {}
         }
+        // It was settled for the gear before, and loads compare at the same station only.
+        leg.settled = None;
         if let Some(loads) = loads.iter().find(|loads| loads.client == *client) {
             leg.take(loads);
         }
