@@ -77,32 +77,10 @@ const fn decided(part: &ProposalPart, said: CoachSaid) -> Option<Mass> {
     }
 }
 
-/// The reason of a load that is no change, where it is worth the reading.
+/// The reason of a load that is no change, where anybody may read it.
 fn plain_reason(language: Language, part: &ProposalPart) -> String {
-    match part.proposal.reason {
-        NextReason::AsItShould | NextReason::NoAnswer | NextReason::ForCoach => String::new(),
-        NextReason::AsPlanned
-        | NextReason::ShareOfMax { .. }
-        | NextReason::ForReserve { .. }
-        | NextReason::AsLastTime
-        | NextReason::NeverHere
-        | NextReason::LongAway { .. }
-        | NextReason::OverTheGoal { .. }
-        | NextReason::FeltLight
-        | NextReason::FeltHeavy
-        | NextReason::MoreInReserve { .. }
-        | NextReason::LessInReserve { .. }
-        | NextReason::TooFewReps { .. }
-        | NextReason::NotMade
-        | NextReason::Helped { .. }
-        | NextReason::FormBroke
-        | NextReason::GearFailed
-        | NextReason::StepTooBig { .. }
-        | NextReason::NothingHarder
-        | NextReason::NothingEasier
-        | NextReason::NearMax
-        | NextReason::NotOnGear { .. } => part.proposal.reason.sentence(language, part.unit),
-    }
+    let reason = part.proposal.reason.in_public();
+    if reason == NextReason::ForCoach { String::new() } else { reason.sentence(language, part.unit) }
 }
 
 /// What to set and, where they change with it, how many repetitions.
