@@ -1,0 +1,7 @@
+//! One timetable for the whole floor: which stations each client uses and when every coming turn begins.
+//!
+//! The problem is stated in [`instance`], an answer to it is a [`timetable::Timetable`]. Pure: no clock, no socket, no
+//! file, and randomness only from a seed that is an argument.
+
+pub mod instance;
+pub mod timetable;
