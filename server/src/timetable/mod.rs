@@ -3,5 +3,10 @@
 //! The problem is stated in [`instance`], an answer to it is a [`timetable::Timetable`]. Pure: no clock, no socket, no
 //! file, and randomness only from a seed that is an argument.
 
+pub mod build;
+pub mod decode;
 pub mod instance;
+pub mod order;
+pub mod problem;
+pub mod search;
 pub mod timetable;
