@@ -9,6 +9,7 @@ mod back;
 mod cost;
 mod forth;
 mod give;
+mod prefix;
 mod rules;
 
 use super::order::Order;
@@ -59,6 +60,7 @@ pub struct Decoder {
     /// Seconds by which rules are broken, as far as the decoder saw it.
     broken: i64,
     spans: rules::Spans,
+    prefix: prefix::Prefix,
 }
 
 /// What an order costs.
@@ -93,6 +95,7 @@ impl Decoder {
             pieces: 0,
             broken: 0,
             spans: rules::Spans::new(problem),
+            prefix: prefix::Prefix::new(problem),
         }
     }
 
@@ -102,6 +105,29 @@ impl Decoder {
         self.back(problem, order);
         self.give(problem, order);
         self.cost(problem, order)
+    }
+
+    /// Works out the times of an order and what they cost, or stops early where it can cost no less than `limit`:
+    /// nothing that the second and third pass do lets anybody finish or begin earlier.
+    ///
+    /// A broken second counts `fine` here. `near` is the order that was [`kept`](Self::keep) last: what both begin
+    /// with is not worked out anew.
+    pub fn decode_below(
+        &mut self,
+        problem: &Problem,
+        order: &Order,
+        near: &Order,
+        fine: f64,
+        limit: f64,
+    ) -> Option<Cost> {
+        self.forth_from(problem, order, near);
+        if self.least(problem) as f64 + fine * self.broken as f64 >= limit {
+            return None;
+        }
+        self.remember();
+        self.back(problem, order);
+        self.give(problem, order);
+        Some(self.cost(problem, order))
     }
 
     /// Forgets every round, for [`append`](Self::append).

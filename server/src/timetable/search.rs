@@ -1,9 +1,89 @@
-//! Looks for a better order: simulated annealing over the moves of [`moves`], started from an order that exists.
+//! Looks for a better order: simulated annealing over the moves of [`moves`], in several threads that now and then
+//! go on from the best of all.
 //!
-//! Deterministic for a seed and a number of evaluations. The room reads no clock: who calls says how far along the
-//! search is, and when to stop.
+//! Deterministic for a seed, a number of threads and a number of evaluations. The room reads no clock: who calls says
+//! how far along the search is, and when to stop.
 
 mod anneal;
 mod moves;
+mod weave;
 
-pub use anneal::{Anneal, Heat};
+use std::num::NonZeroUsize;
+use std::thread;
+
+use anneal::Anneal;
+
+use super::decode::{Cost, Decoder};
+use super::order::Order;
+use super::problem::Problem;
+
+/// How long to look, and with what.
+pub struct Effort<'a> {
+    /// Where the dice start.
+    pub seed: u64,
+    /// How many searches go on beside each other.
+    pub threads: NonZeroUsize,
+    /// How much of the search is done, from 0 to 1, after so many evaluations of one thread; 1 or more ends it. It is
+    /// asked every [`BATCH`] evaluations, by every thread.
+    pub done: &'a (dyn Fn(u64) -> f64 + Sync),
+}
+
+/// So many orders are looked at between two questions how far along the search is: less than a millisecond.
+pub const BATCH: u32 = 64;
+
+/// What a search found.
+#[derive(Clone, Debug)]
+pub struct Found {
+    /// The best order met.
+    pub order: Order,
+    /// What it costs.
+    pub cost: Cost,
+    /// How many orders were looked at, by all threads together.
+    pub evaluations: u64,
+}
+
+/// Where along the way the threads meet: whoever is behind goes on from the best.
+const MEETINGS: [f64; 5] = [0.35, 0.55, 0.75, 0.9, 1.0];
+
+/// Looks for something better than the best of `starts`, which is what is found where nothing is.
+///
+/// # Panics
+///
+/// Where `starts` is empty, or an order in it is none of this problem.
+#[must_use]
+pub fn improve(problem: &Problem, starts: &[Order], effort: &Effort<'_>) -> Found {
+    let mut decoder = Decoder::new(problem);
+    let begin = starts
+        .iter()
+        .min_by_key(|order| decoder.decode(problem, order).total())
+        .expect("a search begins from at least one order");
+    let mut chains: Vec<Anneal<'_>> = (0..effort.threads.get() as u64)
+        .map(|k| Anneal::new(problem, begin.clone(), effort.seed.wrapping_mul(0x9e37_79b9).wrapping_add(k)))
+        .collect();
+    for meeting in MEETINGS {
+        run_all(&mut chains, effort, meeting);
+        let Some(best) = chains.iter().min_by_key(|c| c.best().1.total()) else { break };
+        let (order, total) = (best.best().0.clone(), best.best().1.total());
+        for chain in &mut chains {
+            if meeting < 1.0 && chain.now().total() > total {
+                chain.restart(&order);
+            }
+        }
+    }
+    let evaluations = chains.iter().map(Anneal::evaluations).sum();
+    let best = chains.iter().min_by_key(|c| c.best().1.total()).expect("there is a thread");
+    Found { order: best.best().0.clone(), cost: best.best().1, evaluations }
+}
+
+/// Lets every chain go on until `until` of the way is done.
+fn run_all(chains: &mut [Anneal<'_>], effort: &Effort<'_>, until: f64) {
+    if let [only] = chains {
+        only.run_until(effort.done, until);
+        return;
+    }
+    thread::scope(|scope| {
+        for chain in chains {
+            scope.spawn(|| chain.run_until(effort.done, until));
+        }
+    });
+}

@@ -5,6 +5,27 @@ use crate::timetable::order::Order;
 use crate::timetable::problem::{NEVER, Problem};
 
 impl Decoder {
+    /// The least that this order can cost, after the first pass: finishes, starts and loads as they are then.
+    pub(super) fn least(&self, problem: &Problem) -> i64 {
+        let prices = &problem.prices;
+        let (mut sum, mut makespan) = (0_i64, 0);
+        for person in &problem.members {
+            if person.slots == 0 {
+                continue;
+            }
+            let first = &problem.slots[person.first_slot as usize];
+            let last = &problem.slots[(person.first_slot + person.slots) as usize - 1];
+            let end = self.rows[(last.first_op + u32::from(last.ops)) as usize - 1].end;
+            sum += prices.flow * i64::from(end - person.release);
+            sum += prices.tardy * i64::from((end - person.due).max(0));
+            if !person.begun {
+                sum += prices.door.of(self.rows[first.first_op as usize].start - person.release);
+            }
+            makespan = end.max(makespan);
+        }
+        sum + prices.makespan * i64::from(makespan) + prices.handling * self.pieces
+    }
+
     pub(super) fn cost(&mut self, problem: &Problem, order: &Order) -> Cost {
         let prices = &problem.prices;
         let (mut sum, mut makespan) = (0_i64, 0);

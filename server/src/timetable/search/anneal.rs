@@ -7,18 +7,18 @@ use crate::timetable::decode::{Cost, Decoder};
 use crate::timetable::order::Order;
 use crate::timetable::problem::Problem;
 
-/// How hot the search begins and ends, as parts of the objective it starts from.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Heat {
-    /// At the beginning.
-    pub from: f64,
-    /// At the end.
-    pub to: f64,
-}
+/// The heat at which a search of two thousand evaluations a round begins, and at which every one ends, as parts of the
+/// objective it starts from.
+const HOT: f64 = 0.008;
+const COLD: f64 = 0.000_5;
+
+/// What a second of a broken rule costs at the beginning of a search and at its end. A high price from the start would
+/// wall off every plan behind one in which, say, two groups overlap for a while at a station that takes one at a time.
+const FINE: (f64, f64) = (30.0, 2_000.0);
 
 /// A search under way: what it has now and the best it met.
 #[derive(Debug)]
-pub struct Anneal<'p> {
+pub(super) struct Anneal<'p> {
     problem: &'p Problem,
     decoder: Decoder,
     look: Look,
@@ -35,10 +35,9 @@ pub struct Anneal<'p> {
 
 impl<'p> Anneal<'p> {
     /// Begins from an order.
-    #[must_use]
-    pub fn new(problem: &'p Problem, start: Order, seed: u64) -> Self {
+    pub(super) fn new(problem: &'p Problem, start: Order, seed: u64) -> Self {
         let mut decoder = Decoder::new(problem);
-        let cost = decoder.decode(problem, &start);
+        let cost = decoder.decode_and_keep(problem, &start);
         let mut anneal = Self {
             problem,
             look: Look::new(problem),
@@ -63,37 +62,66 @@ impl<'p> Anneal<'p> {
     }
 
     /// The best order so far and what it costs.
-    #[must_use]
-    pub const fn best(&self) -> (&Order, Cost) {
+    pub(super) const fn best(&self) -> (&Order, Cost) {
         (&self.best, self.best_cost)
     }
 
     /// How many orders were looked at.
-    #[must_use]
-    pub const fn evaluations(&self) -> u64 {
+    pub(super) const fn evaluations(&self) -> u64 {
         self.evaluations
     }
 
     /// Goes on from another order.
-    pub fn restart(&mut self, order: &Order) {
+    pub(super) fn restart(&mut self, order: &Order) {
         self.now.clone_from(order);
-        self.cost = self.decoder.decode(self.problem, &self.now);
+        self.cost = self.decoder.decode_and_keep(self.problem, &self.now);
         self.look_at_now();
     }
 
-    /// Looks at `count` more orders at a heat between `heat.from` and `heat.to`, `done` of the way along.
-    pub fn run(&mut self, count: u32, heat: Heat, done: f64) {
-        let part = heat.from * (heat.to / heat.from).powf(done.clamp(0.0, 1.0));
-        let warmth = (part * self.scale).max(1e-9);
+    /// What the order in hand costs.
+    pub(super) const fn now(&self) -> Cost {
+        self.cost
+    }
+
+    /// Goes on until `until` of the way is done.
+    pub(super) fn run_until(&mut self, done: &(dyn Fn(u64) -> f64 + Sync), until: f64) {
+        loop {
+            let done = done(self.evaluations);
+            if done >= until {
+                return;
+            }
+            self.run(super::BATCH, done);
+        }
+    }
+
+    /// The heat `done` of the way along, in units of the objective. The longer the search is, seen from the evaluations
+    /// that the way so far took, the hotter it begins: found by trying, on the published instances.
+    fn heat(&self, done: f64) -> f64 {
+        let expected = self.evaluations as f64 / done.max(0.01) / self.problem.slots.len().max(1) as f64;
+        let from = (HOT * (expected / 2_000.0).powf(0.4)).clamp(COLD, 4.0 * HOT);
+        from * (COLD / from).powf(done.clamp(0.0, 1.0)) * self.scale
+    }
+
+    /// Looks at `count` more orders, `done` of the way along.
+    fn run(&mut self, count: u32, done: f64) {
+        let warmth = self.heat(done).max(1e-9);
+        let fine = FINE.0 * (FINE.1 / FINE.0).powf(done.clamp(0.0, 1.0));
+        let priced = |cost: Cost| cost.objective as f64 + fine * cost.broken as f64;
         for _ in 0..count {
             self.next.clone_from(&self.now);
+            // A change that changes nothing counts too, so that the search always ends.
+            self.evaluations += 1;
             if !self.look.change(self.problem, &mut self.next, &mut self.rng) {
                 continue;
             }
-            let cost = self.decoder.decode(self.problem, &self.next);
-            self.evaluations += 1;
-            let worse = (cost.total() - self.cost.total()) as f64;
-            if worse <= 0.0 || self.rng.f64() < (-worse / warmth).exp() {
+            // The chance of being taken is drawn first, so that what is too dear need not be worked out to the end.
+            let limit = priced(self.cost) - warmth * self.rng.f64().max(f64::MIN_POSITIVE).ln();
+            let Some(cost) = self.decoder.decode_below(self.problem, &self.next, &self.now, fine, limit)
+            else {
+                continue;
+            };
+            if priced(cost) < limit {
+                self.decoder.keep();
                 std::mem::swap(&mut self.now, &mut self.next);
                 self.cost = cost;
                 self.look_at_now();

@@ -3,6 +3,7 @@
 
 use fastrand::Rng;
 
+use super::weave::Weave;
 use crate::timetable::order::Order;
 use crate::timetable::problem::{Problem, Slot};
 
@@ -16,6 +17,7 @@ pub(super) struct Look {
     keys: Vec<(i32, u32)>,
     spare: Vec<u32>,
     movable: Vec<u16>,
+    weave: Weave,
 }
 
 /// How far a round is moved past rounds that share a station or coach with it, at most.
@@ -33,6 +35,7 @@ impl Look {
             position: vec![0; problem.slots.len()],
             keys: Vec::with_capacity(problem.slots.len()),
             spare: Vec::with_capacity(problem.slots.len()),
+            weave: Weave::new(problem),
             movable: (0..problem.groups.len()).filter(free).map(|g| g as u16).collect(),
         }
     }
@@ -109,8 +112,10 @@ impl Look {
         if !choose(problem, order, rng, g) {
             return false;
         }
-        if rng.u32(0..3) == 0 {
-            let by = rng.i32(-300..=300);
+        let by = if rng.u32(0..3) == 0 { rng.i32(-300..=300) } else { 0 };
+        if rng.bool() {
+            self.weave.weave(problem, order, &self.starts, &[(g, by)]);
+        } else if by != 0 {
             self.move_group(problem, order, g, by);
         }
         true
@@ -160,7 +165,11 @@ impl Look {
         if !begun && rng.u32(0..3) == 0 {
             choose(problem, order, rng, g);
         }
-        self.move_group(problem, order, g, by);
+        if rng.bool() {
+            self.weave.weave(problem, order, &self.starts, &[(g, by)]);
+        } else {
+            self.move_group(problem, order, g, by);
+        }
         true
     }
 
@@ -176,8 +185,12 @@ impl Look {
         if rng.bool() {
             trade_stations(problem, order, a, b);
         }
-        self.move_group(problem, order, a, y - x);
-        self.move_group(problem, order, b, x - y);
+        if rng.bool() {
+            self.weave.weave(problem, order, &self.starts, &[(a, y - x), (b, x - y)]);
+        } else {
+            self.move_group(problem, order, a, y - x);
+            self.move_group(problem, order, b, x - y);
+        }
         true
     }
 
