@@ -1,10 +1,13 @@
 //! One timetable for the whole floor: which stations each client uses and when every coming turn begins.
 //!
-//! The problem is stated in [`instance`], an answer to it is a [`timetable::Timetable`]. Pure: no clock, no socket, no
-//! file, and randomness only from a seed that is an argument.
+//! The problem is stated in [`instance`], an answer to it is a [`timetable::Timetable`]. Both are read and written as
+//! JSON by [`format`], and [`check`] looks at every answer with none of the planner's code. Pure: no clock, no socket,
+//! no file, and randomness only from a seed that is an argument.
 
 pub mod build;
+pub mod check;
 pub mod decode;
+pub mod format;
 pub mod instance;
 pub mod order;
 pub mod problem;
