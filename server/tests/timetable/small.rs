@@ -7,42 +7,7 @@ use turnabout_server::timetable::instance::Instance;
 
 /// A bench, a stack, a mat; two coaches; a pair in the middle of their rounds and one who comes later.
 pub(crate) fn instance() -> Value {
-    json!({
-        "format": "timetable-instance/2", "name": "small", "now": 100, "x_about": "invented",
-        "weights": {"overrun": [[0, 30], [15, 100], [45, 300]], "changeover_wait": 60, "flow": 10, "makespan": 10,
-                    "handling": 1, "late": 1000, "door": [[300, 20]], "tardy": 20, "told": 20},
-        "plate_s": 4, "collar_s": 4, "pin_s": 3, "changeover_wait_max": 15,
-        "stations": [
-            {"id": 0, "kind": "bar", "free_at": 0, "load": [20000, 2500]},
-            {"id": 1, "kind": "stack", "free_at": 0, "load": 40000, "busy": [[600, 700]], "work_in": false},
-            {"id": 2, "kind": "plain", "free_at": 0, "load": null},
-        ],
-        "walk": [[0, 5, 8], [5, 0, 5], [8, 5, 0]],
-        "coach_walk": [[0, 4, 6], [4, 0, 4], [6, 4, 0]],
-        "coaches": [{"id": 0, "free_at": 0, "at": null, "busy": [[900, 1000]]}, {"id": 1, "free_at": 50, "at": 2}],
-        "groups": [
-            {"id": 0, "coach": 0, "together": false, "legs": [{"eligible": [0]}, {"eligible": [1, 2]}],
-             "rest_min": 60, "rest_max": 90, "order": [1, 0], "holds": [1],
-             "members": [
-                {"id": 0, "release": 0, "stations": [0, 1], "last_round_end": null,
-                 "under_way": {"legs_done": 1, "last_end": 95},
-                 "rounds": [
-                    {"round": 1, "legs": [turn(40, json!([20000, 2500]), false), turn(30, json!(40000), false)],
-                     "told": [null, 100]},
-                    {"round": 3, "rest_min": 70, "rest_max": null, "coach": 1, "not_before": 250,
-                     "legs": [turn(40, json!([20000, 2500]), [10, 40]), null]},
-                 ]},
-                {"id": 1, "release": 0, "due": 700, "last_round_end": 60, "under_way": null,
-                 "rounds": [
-                    {"round": 1, "legs": [turn(40, json!([20000]), true), turn(30, json!(45000), false)]},
-                 ]},
-             ]},
-            {"id": 1, "coach": 1, "together": true, "legs": [{"eligible": [2]}], "rest_min": 30, "rest_max": null,
-             "order": null,
-             "members": [{"id": 0, "release": 150, "last_round_end": null, "under_way": null,
-                          "rounds": [{"round": 0, "legs": [turn(20, Value::Null, false)]}]}]},
-        ],
-    })
+    serde_json::from_str(include_str!("small/instance.json")).expect("JSON")
 }
 
 /// One turn.
@@ -52,17 +17,7 @@ pub(crate) fn turn(length: u32, load: Value, spot: impl Into<Value>) -> Value {
 
 /// A valid timetable of it.
 pub(crate) fn timetable() -> Value {
-    json!({
-        "instance": "small",
-        "stations": [[[0, 1], [0, 2]], [[2]]],
-        "turns": [
-            {"group": 0, "member": 0, "round": 0, "starts": [null, 100]},
-            {"group": 0, "member": 0, "round": 1, "starts": [250, null]},
-            {"group": 0, "member": 1, "round": 0, "starts": [120, 168]},
-            {"group": 1, "member": 0, "round": 0, "starts": [198]},
-        ],
-        "breaches": [],
-    })
+    serde_json::from_str(include_str!("small/timetable.json")).expect("JSON")
 }
 
 /// What a change puts in the place of what was there.
