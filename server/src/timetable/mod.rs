@@ -3,6 +3,9 @@
 //! The problem is stated in [`instance`], an answer to it is a [`timetable::Timetable`]. Both are read and written as
 //! JSON by [`format`], and [`check`] looks at every answer with none of the planner's code. Pure: no clock, no socket,
 //! no file, and randomness only from a seed that is an argument.
+//! The problem is stated in [`instance`], an answer to it is a [`timetable::Timetable`]. What one pair of stations can
+//! carry at all is in closed form in [`rotation`]. Pure: no clock, no socket, no file, and randomness only from a seed
+//! that is an argument.
 
 pub mod build;
 pub mod check;
@@ -11,5 +14,6 @@ pub mod format;
 pub mod instance;
 pub mod order;
 pub mod problem;
+pub mod rotation;
 pub mod search;
 pub mod timetable;
