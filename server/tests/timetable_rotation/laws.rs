@@ -55,8 +55,8 @@ proptest! {
         let found = shortest_cycle(&case.pair(), &case.paces(0)).unwrap();
         // Longer than any way of settling down: it gains at least a second a round on what is not the bottleneck.
         let starts = as_early_as_possible(&case, &found.order, 200);
-        for place in 0..found.order.len() {
-            prop_assert_eq!(starts[199][place] - starts[198][place], found.length.0);
+        for (last, before) in starts[199].iter().zip(&starts[198]) {
+            prop_assert_eq!(last - before, found.length.0);
         }
     }
 
