@@ -64,23 +64,34 @@ pub struct Decoder {
 }
 
 /// What an order costs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Cost {
     /// The objective.
     pub objective: i64,
-    /// Seconds by which rules are broken. A plan with some is kept only where nothing else can be had.
+    /// Seconds by which groups overlap at stations that take one at a time.
+    pub overlap: i64,
+    /// Seconds by which other rules are broken: the rotation, waits between legs.
     pub broken: i64,
 }
 
-/// What a broken second costs while searching: more than any sensible plan pays for keeping the rule.
-const BROKEN: i64 = 2_000;
+/// What a second of a broken rule costs: more than any sensible plan pays for keeping it.
+const BROKEN: f64 = 2_000.0;
 
 impl Cost {
-    /// The sum that the search compares.
+    /// What the search compares, where a second of overlap costs `fine` and one of any other broken rule what it
+    /// always does.
     #[inline]
     #[must_use]
-    pub const fn total(self) -> i64 {
-        self.objective + BROKEN * self.broken
+    pub fn priced(self, fine: f64) -> f64 {
+        self.objective as f64 + fine * self.overlap as f64 + BROKEN * self.broken as f64
+    }
+
+    /// By what orders are better or worse in the end: broken rules first. A plan with some is kept only where nothing
+    /// else was met.
+    #[inline]
+    #[must_use]
+    pub const fn rank(self) -> (i64, i64) {
+        (self.overlap + self.broken, self.objective)
     }
 }
 
@@ -110,7 +121,7 @@ impl Decoder {
     /// Works out the times of an order and what they cost, or stops early where it can cost no less than `limit`:
     /// nothing that the second and third pass do lets anybody finish or begin earlier.
     ///
-    /// A broken second counts `fine` here. `near` is the order that was [`kept`](Self::keep) last: what both begin
+    /// A second of overlap counts `fine` here. `near` is the order that was [`kept`](Self::keep) last: what both begin
     /// with is not worked out anew.
     pub fn decode_below(
         &mut self,
@@ -121,7 +132,7 @@ impl Decoder {
         limit: f64,
     ) -> Option<Cost> {
         self.forth_from(problem, order, near);
-        if self.least(problem) as f64 + fine * self.broken as f64 >= limit {
+        if self.least(problem) as f64 + BROKEN * self.broken as f64 >= limit {
             return None;
         }
         self.remember();

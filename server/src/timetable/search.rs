@@ -55,23 +55,23 @@ pub fn improve(problem: &Problem, starts: &[Order], effort: &Effort<'_>) -> Foun
     let mut decoder = Decoder::new(problem);
     let begin = starts
         .iter()
-        .min_by_key(|order| decoder.decode(problem, order).total())
+        .min_by_key(|order| decoder.decode(problem, order).rank())
         .expect("a search begins from at least one order");
     let mut chains: Vec<Anneal<'_>> = (0..effort.threads.get() as u64)
         .map(|k| Anneal::new(problem, begin.clone(), effort.seed.wrapping_mul(0x9e37_79b9).wrapping_add(k)))
         .collect();
     for meeting in MEETINGS {
         run_all(&mut chains, effort, meeting);
-        let Some(best) = chains.iter().min_by_key(|c| c.best().1.total()) else { break };
-        let (order, total) = (best.best().0.clone(), best.best().1.total());
+        let Some(best) = chains.iter().min_by_key(|c| c.best().1.rank()) else { break };
+        let (order, rank) = (best.best().0.clone(), best.best().1.rank());
         for chain in &mut chains {
-            if meeting < 1.0 && chain.now().total() > total {
+            if meeting < 1.0 && chain.now().rank() > rank {
                 chain.restart(&order);
             }
         }
     }
     let evaluations = chains.iter().map(Anneal::evaluations).sum();
-    let best = chains.iter().min_by_key(|c| c.best().1.total()).expect("there is a thread");
+    let best = chains.iter().min_by_key(|c| c.best().1.rank()).expect("there is a thread");
     Found { order: best.best().0.clone(), cost: best.best().1, evaluations }
 }
 

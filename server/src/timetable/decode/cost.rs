@@ -68,7 +68,7 @@ impl Decoder {
             makespan = end.max(makespan);
         }
         sum += prices.makespan * i64::from(makespan) + prices.handling * self.pieces;
-        let broken = self.broken + self.spans.broken(problem, order, &self.rows);
-        Cost { objective: sum, broken }
+        let (overlap, turned) = self.spans.broken(problem, order, &self.rows);
+        Cost { objective: sum, overlap, broken: self.broken + turned }
     }
 }

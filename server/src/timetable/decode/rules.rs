@@ -33,16 +33,16 @@ impl Spans {
         }
     }
 
-    /// By how many seconds these rules are broken.
-    pub(super) fn broken(&mut self, problem: &Problem, order: &Order, rows: &[Row]) -> i64 {
-        let mut sum = 0;
+    /// By how many seconds groups overlap where they may not, and by how many the rotation is broken.
+    pub(super) fn broken(&mut self, problem: &Problem, order: &Order, rows: &[Row]) -> (i64, i64) {
+        let (mut overlap, mut turned) = (0, 0);
         for i in 0..self.unshared.len() {
-            sum += self.worked_in(problem, order, rows, self.unshared[i]);
+            overlap += self.worked_in(problem, order, rows, self.unshared[i]);
         }
         for i in 0..self.irregular.len() {
-            sum += self.rotation(problem, order, rows, usize::from(self.irregular[i]));
+            turned += self.rotation(problem, order, rows, usize::from(self.irregular[i]));
         }
-        sum
+        (overlap, turned)
     }
 
     /// Overlaps of groups at a station of one group at a time.

@@ -87,7 +87,9 @@ fn sequence(problem: &Problem, order: &Order, starts: &[Vec<i32>]) -> Vec<u32> {
                 .filter(|&s| usize::from(problem.slots[s as usize].coach) == coach)
                 .flat_map(|s| ops(s).map(move |(k, o)| (s, k, o)))
                 .filter(|&(_, _, o)| problem.ops[o as usize].spot_from >= 0)
-                .filter_map(|(s, k, o)| Some((starts[s as usize].get(k)? + problem.ops[o as usize].spot_from, s)))
+                .filter_map(|(s, k, o)| {
+                    Some((starts[s as usize].get(k)? + problem.ops[o as usize].spot_from, s))
+                })
                 .collect(),
         );
     }

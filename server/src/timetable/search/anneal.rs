@@ -7,13 +7,13 @@ use crate::timetable::decode::{Cost, Decoder};
 use crate::timetable::order::Order;
 use crate::timetable::problem::Problem;
 
-/// The heat at which a search of two thousand evaluations a round begins, and at which every one ends, as parts of the
-/// objective it starts from.
-const HOT: f64 = 0.008;
-const COLD: f64 = 0.000_5;
+/// The heat at which a search of two thousand evaluations a round begins, and at which every one ends, in average costs
+/// of a round: a change moves a few rounds, however many there are.
+const HOT: f64 = 1.2;
+const COLD: f64 = 0.03;
 
-/// What a second of a broken rule costs at the beginning of a search and at its end. A high price from the start would
-/// wall off every plan behind one in which, say, two groups overlap for a while at a station that takes one at a time.
+/// What a second of overlap costs at the beginning of a search and at its end. A high price from the start would wall
+/// off every plan behind one in which two groups overlap for a while at a station that takes one at a time.
 const FINE: (f64, f64) = (30.0, 2_000.0);
 
 /// A search under way: what it has now and the best it met.
@@ -28,7 +28,7 @@ pub(super) struct Anneal<'p> {
     next: Order,
     best: Order,
     best_cost: Cost,
-    /// What the heat is a part of.
+    /// What the heat is a multiple of: what a round costs on average.
     scale: f64,
     evaluations: u64,
 }
@@ -47,7 +47,7 @@ impl<'p> Anneal<'p> {
             now: start,
             cost,
             best_cost: cost,
-            scale: cost.objective as f64,
+            scale: cost.objective as f64 / problem.slots.len().max(1) as f64,
             decoder,
             evaluations: 1,
         };
@@ -106,7 +106,6 @@ impl<'p> Anneal<'p> {
     fn run(&mut self, count: u32, done: f64) {
         let warmth = self.heat(done).max(1e-9);
         let fine = FINE.0 * (FINE.1 / FINE.0).powf(done.clamp(0.0, 1.0));
-        let priced = |cost: Cost| cost.objective as f64 + fine * cost.broken as f64;
         for _ in 0..count {
             self.next.clone_from(&self.now);
             // A change that changes nothing counts too, so that the search always ends.
@@ -115,17 +114,17 @@ impl<'p> Anneal<'p> {
                 continue;
             }
             // The chance of being taken is drawn first, so that what is too dear need not be worked out to the end.
-            let limit = priced(self.cost) - warmth * self.rng.f64().max(f64::MIN_POSITIVE).ln();
+            let limit = self.cost.priced(fine) - warmth * self.rng.f64().max(f64::MIN_POSITIVE).ln();
             let Some(cost) = self.decoder.decode_below(self.problem, &self.next, &self.now, fine, limit)
             else {
                 continue;
             };
-            if priced(cost) < limit {
+            if cost.priced(fine) < limit {
                 self.decoder.keep();
                 std::mem::swap(&mut self.now, &mut self.next);
                 self.cost = cost;
                 self.look_at_now();
-                if cost.total() < self.best_cost.total() {
+                if cost.rank() < self.best_cost.rank() {
                     self.best.clone_from(&self.now);
                     self.best_cost = cost;
                 }
