@@ -51,6 +51,8 @@ enum Command {
     Estimate(cli::estimate::Ask),
     /// Propose the load for the next set, with the reason.
     Next(cli::next::Ask),
+    /// Timetables for a whole floor.
+    Plan(cli::plan::Ask),
 }
 
 #[derive(Args)]
@@ -113,7 +115,9 @@ impl From<CliError> for Failure {
         match error {
             // Told like those of any other command that reads a floor file.
             CliError::Floor(mistakes) => Self::Files(mistakes),
-            CliError::BadInput(_) | CliError::Load(_) | CliError::NoProposal(_) => Self::Cli(error),
+            CliError::BadInput(_) | CliError::Load(_) | CliError::NoProposal(_) | CliError::Plan(_) => {
+                Self::Cli(error)
+            }
         }
     }
 }
@@ -162,6 +166,7 @@ fn run(cli: Cli) -> Result<ExitCode, Failure> {
         Some(Command::Load(ask)) => return answer(&cli::load::tell(&ask)?),
         Some(Command::Estimate(ask)) => return answer(&cli::estimate::tell(&ask)?),
         Some(Command::Next(ask)) => return answer(&cli::next::tell(&ask)?),
+        Some(Command::Plan(ask)) => return answer(&cli::plan::tell(&ask)?),
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -5,6 +5,7 @@ use std::fmt;
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::units::Stamped;
 
+use super::plan::BadFile;
 use crate::loading::bar::LoadError;
 use crate::setup::Mistakes;
 use crate::training::no_proposal::NoProposal;
@@ -24,6 +25,9 @@ pub enum CliError {
     /// The load is none that could be put on any bar.
     #[error(transparent)]
     Load(#[from] LoadError),
+    /// A file of a plan is not what it should be.
+    #[error(transparent)]
+    Plan(#[from] BadFile),
 }
 
 /// The exit code of a question that is wrong in itself; clap uses the same.
@@ -36,7 +40,7 @@ impl CliError {
     #[must_use]
     pub const fn exit_code(&self) -> u8 {
         match self {
-            Self::BadInput(_) | Self::Load(_) => BAD_INPUT,
+            Self::BadInput(_) | Self::Load(_) | Self::Plan(_) => BAD_INPUT,
             Self::Floor(_) | Self::NoProposal(_) => FAILURE,
         }
     }

@@ -1,5 +1,5 @@
-//! Questions from the command line: what somebody could lift once, the next load with its reason, and the plates
-//! that make a load. Each is asked with an `Ask` and answered with an `Answer`, which is read as text or, with
+//! Questions from the command line: what somebody could lift once, the next load with its reason, the plates that make
+//! a load, and whether a timetable keeps the rules. Each is asked with an `Ask` and answered with an `Answer`, which is read as text or, with
 //! `--json`, as JSON by a schema of its own ([`schema`]).
 //!
 //! An answer goes to standard output. A question that cannot be answered says which argument is wrong and what
@@ -14,6 +14,7 @@ pub mod error;
 pub mod estimate;
 pub mod load;
 pub mod next;
+pub mod plan;
 pub mod schema;
 
 mod read;

@@ -4,16 +4,17 @@
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 
-use super::{estimate, load, next};
+use super::{estimate, load, next, plan};
 
 /// How the content of a schema file is made.
 pub type Content = fn() -> String;
 
 /// The schema files: name and content.
-pub const FILES: [(&str, Content); 3] = [
+pub const FILES: [(&str, Content); 4] = [
     ("estimate.json", of::<estimate::Answer>),
     ("load.json", of::<load::Answer>),
     ("next.json", of::<next::Answer>),
+    ("plan-check.json", of::<plan::check::Answer>),
 ];
 
 fn of<T: JsonSchema>() -> String {

@@ -40,7 +40,10 @@ pub(crate) fn json(code: i32, arguments: &[&str]) -> Value {
     let said = ask(&[arguments, &["--json"]].concat());
     assert_eq!(said.code, code, "{said:?}");
     let answer: Value = serde_json::from_str(&said.out).expect("JSON");
-    let schema = schema(arguments[0]);
+    let schema = match arguments {
+        ["plan", what, ..] => schema(&format!("plan-{what}")),
+        _ => schema(arguments[0]),
+    };
     let validator = jsonschema::draft202012::new(&schema).expect("a schema");
     let wrong: Vec<String> = validator.iter_errors(&answer).map(|error| error.to_string()).collect();
     assert!(wrong.is_empty(), "{wrong:?}\n{answer:#}");

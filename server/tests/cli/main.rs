@@ -5,4 +5,5 @@ mod estimate;
 mod json;
 mod load;
 mod next;
+mod plan_check;
 mod turns;
