@@ -20,6 +20,8 @@ pub mod in_hand;
 pub mod invariants;
 pub mod local_time;
 pub mod next_load;
+pub mod outlook;
+pub mod pace;
 pub mod pairs_now;
 pub mod roles;
 pub mod screening;

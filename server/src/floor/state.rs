@@ -25,6 +25,7 @@ pub use self::record::{Answer, Said, SetOver, SetRecord};
 pub use self::station::{Leave, Missing, OtherUse, OutOfService, StationNow};
 use super::config::{Floor, GroupPlan, Programme};
 use super::in_hand::InHand;
+use super::pace::Paces;
 
 /// Everything the floor knows.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -37,6 +38,8 @@ pub struct State {
     pub floor: Floor,
     /// The evening as the programme says.
     pub programme: Programme,
+    /// When the evening began: the entry that named its day, or the first of the journal.
+    pub began: FloorMs,
     /// Which instant of UTC which floor time is.
     pub clock: ClockMapping,
     /// What is so at each station of the floor.
@@ -55,6 +58,8 @@ pub struct State {
     pub settings: BTreeMap<ClientId, BTreeMap<StationId, BTreeMap<u8, u8>>>,
     /// What clients did on earlier evenings.
     pub visits: Visits,
+    /// How fast clients went on earlier evenings.
+    pub paces: Paces,
     /// Calls that nobody has taken care of.
     pub calls: BTreeMap<CallId, CallNow>,
     /// The highest call number ever given.
@@ -181,6 +186,7 @@ impl State {
             recorded: FloorMs::default(),
             floor: Floor::unknown(),
             programme: Programme::default(),
+            began: FloorMs::default(),
             clock: ClockMapping::default(),
             stations: BTreeMap::new(),
             trees: BTreeMap::new(),
@@ -189,6 +195,7 @@ impl State {
             line: Vec::new(),
             settings: BTreeMap::new(),
             visits: Visits::new(),
+            paces: Paces::new(),
             calls: BTreeMap::new(),
             last_call: 0,
             notes: BTreeMap::new(),

@@ -27,6 +27,7 @@ mod notes;
 mod on_the_way;
 mod one_group;
 mod outcomes;
+mod outlook;
 mod paired_set;
 mod plates;
 mod programmes;

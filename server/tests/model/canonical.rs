@@ -62,6 +62,8 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
         recorded,
         floor: _,
         programme,
+        // An evening of the model is not planned, so nothing asks when it began.
+        began: _,
         clock,
         stations,
         // No station of the model shares its plates.
@@ -73,6 +75,7 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
         settings: _,
         // Of earlier evenings; the model plays one.
         visits: _,
+        paces: _,
         calls,
         last_call,
         notes,
@@ -356,6 +359,7 @@ pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
         // Floor and programme do not change within an evening of the model.
         floor: _,
         programme: _,
+        began: _,
         clock: _,
         stations,
         trees: _,
@@ -364,6 +368,7 @@ pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
         line,
         settings,
         visits: _,
+        paces: _,
         calls,
         last_call,
         notes: _,

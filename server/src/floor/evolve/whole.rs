@@ -9,6 +9,7 @@ use crate::floor::config::{Floor, Programme};
 use crate::floor::due;
 use crate::floor::history;
 use crate::floor::in_hand::InHand;
+use crate::floor::pace;
 use crate::floor::state::{GroupNow, State, StationNow};
 
 pub(super) fn floor_set(state: &mut State, floor: &Floor) {
@@ -98,12 +99,16 @@ fn forget(state: &mut State, id: GroupId) -> Option<GroupNow> {
     let legs = history::legs_in_hand(state, id);
     let group = state.groups.remove(&id)?;
     history::keep(&mut state.visits, &state.clock, &group, legs);
+    if let Some(plan) = state.programme.groups.get(&id) {
+        pace::keep(&mut state.paces, plan, &group);
+    }
     Some(group)
 }
 
 /// Nobody is left from the evening before. What is on the bars may be, but nobody has confirmed it today, and
 /// what is broken still is.
 fn another_evening(state: &mut State) {
+    state.began = state.recorded;
     let groups: Vec<GroupId> = state.groups.keys().copied().collect();
     for group in groups {
         forget(state, group);

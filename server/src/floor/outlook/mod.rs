@@ -1,0 +1,94 @@
+//! The floor as a planning problem: what is left to do, from the state and the present instant, and who is who in it.
+//!
+//! What is planned:
+//! - the block in hand of every group that has its stations, and of the first [`limits::WAITING`] groups that wait for
+//!   them. Later blocks are not planned, nor are groups that have neither stations nor a place in the wait list;
+//! - of a group everybody who is there. Nobody waits for a client who has not come, has left, or is stopped alone. A
+//!   group that is held as a whole is planned as if it went on now, for nobody knows when it will;
+//! - light sets as rounds in front, each with its own load; a light set that was asked for once more makes the coming
+//!   set of the same exercise longer.
+//!
+//! A turn begins with GO and ends when the weight is racked and the client has got off, see [`length`]. Times are whole
+//! seconds of one [`Axis`], rounded up.
+//!
+//! What a plan cannot say, it leaves out: that a third group may not work in, that stations are kept until they are
+//! wiped down, that a client spots another before somebody says so. The floor goes by its own rules whatever the plan
+//! says.
+
+mod axis;
+mod coaches;
+mod cuts;
+mod group;
+pub mod kept;
+mod length;
+mod member;
+mod prices;
+mod rounds;
+mod stations;
+mod turns;
+mod who;
+
+pub use self::axis::{Axis, FOLD, HORIZON};
+pub use self::cuts::Cuts;
+pub use self::length::{OVERDUE, RACKED};
+pub use self::who::{RoundKey, TurnPlace, Who};
+
+use turnabout_protocol::units::FloorMs;
+
+use self::who::Places;
+use super::state::State;
+use crate::timetable::instance::Instance;
+
+/// How large the problem of a floor can become.
+pub mod limits {
+    use crate::floor::config::limits::GROUPS as ALL;
+    use crate::training::block::limits::ROUNDS as WORKING;
+
+    /// Groups that wait for stations and are planned already: more than begin within an hour on any floor.
+    pub const WAITING: usize = 20;
+    /// Groups at most: all of an evening.
+    pub const GROUPS: usize = ALL;
+    /// Rounds of one client at most: working ones, as many that are made up for, and two light ones.
+    pub const ROUNDS: usize = 2 * WORKING as usize + 2;
+}
+
+/// What is left to do on a floor, and who is who in it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Outlook {
+    /// The problem.
+    pub instance: Instance,
+    /// Which position in it is what on the floor.
+    pub who: Who,
+}
+
+/// The name of every instance that is made here; a timetable repeats it.
+const NAME: &str = "floor";
+
+impl Outlook {
+    /// What is left to do at `now`. `cuts` keeps from one time to the next which plates make a load.
+    #[must_use]
+    pub fn of(state: &State, now: FloorMs, cuts: &mut Cuts) -> Self {
+        let axis = Axis::of(state, now);
+        let planned = group::planned(state);
+        let places = Places::of(&planned);
+        let made: Vec<_> =
+            planned.iter().map(|planned| group::made(planned, (state, now, axis), &places, cuts)).collect();
+        let (groups, whos) = made.into_iter().unzip();
+        let walk = stations::walks(&state.floor, &places.stations);
+        let instance = Instance {
+            name: NAME.to_owned(),
+            now: axis.up(now),
+            weights: prices::weights(),
+            plate: prices::PLATE,
+            collar: prices::COLLAR,
+            pin: prices::PIN,
+            changeover_wait_max: Some(prices::CHANGEOVER_WAIT),
+            stations: stations::stations(state, now, axis, &places.stations, cuts),
+            coach_walk: walk.clone(),
+            walk,
+            coaches: coaches::coaches(state, now, axis, &places),
+            groups,
+        };
+        Self { instance, who: Who { axis, places, groups: whos } }
+    }
+}

@@ -1,0 +1,92 @@
+//! Stations as the planner sees them: when they are free, what is on them, and how far it is.
+
+use turnabout_protocol::ids::StationId;
+use turnabout_protocol::units::{FloorMs, Secs};
+
+use super::axis::{Axis, HORIZON, merged};
+use super::coaches::CALL;
+use super::cuts::{Cuts, kind};
+use super::group::works_in;
+use super::length;
+use crate::floor::config::Floor;
+use crate::floor::state::State;
+use crate::timetable::instance::{Station, StationKind, Window};
+
+/// Centimetres that somebody walks in a second, between machines and people. Common practice, no source.
+const WALK_CM: u32 = 100;
+
+/// How long it takes from one station to another, in a straight line; a second more than nothing is a whole one.
+pub(super) fn walk(floor: &Floor, from: StationId, to: StationId) -> Secs {
+    let at = |id| floor.stations.get(&id).map(|station| station.at_cm);
+    let Some((from, to)) = at(from).zip(at(to)) else { return Secs(0) };
+    let along = |axis: usize| u64::from(from[axis].abs_diff(to[axis]));
+    let squared = |axis| along(axis).saturating_mul(along(axis));
+    let cm = squared(0).saturating_add(squared(1)).isqrt();
+    // A floor that is a day's walk long is a slip in its file.
+    Secs(u32::try_from(cm.div_ceil(u64::from(WALK_CM))).unwrap_or(u32::MAX).min(3_600))
+}
+
+/// The same between all of these.
+pub(super) fn walks(floor: &Floor, stations: &[StationId]) -> Vec<Vec<Secs>> {
+    let from = |from: &StationId| stations.iter().map(|to| walk(floor, *from, *to)).collect();
+    stations.iter().map(from).collect()
+}
+
+/// The stations, by position.
+pub(super) fn stations(
+    state: &State,
+    now: FloorMs,
+    axis: Axis,
+    stations: &[StationId],
+    cuts: &mut Cuts,
+) -> Vec<Station> {
+    let made = |id: &StationId| {
+        let gear = state.floor.stations.get(id).map(|station| &station.gear);
+        Station {
+            kind: gear.map_or(StationKind::Plain, kind),
+            free_at: axis.up(free_at(state, *id, now)),
+            load: cuts.on(state, *id),
+            busy: busy(state, *id, now, axis),
+            work_in: works_in(state, *id),
+        }
+    };
+    stations.iter().map(made).collect()
+}
+
+/// When the set that occupies a station can be over, and when it has been wiped down, where it is to be.
+fn free_at(state: &State, id: StationId, now: FloorMs) -> FloorMs {
+    let Some(station) = state.stations.get(&id) else { return now };
+    let occupied = station.on.and_then(|turn| length::left(state, turn, now));
+    let wiped = |group| {
+        let group = state.groups.get(&group).filter(|group| group.uses_now(id))?;
+        Some(group.wipe_down? + state.floor.settings.wipe_down)
+    };
+    let wiped = station.groups().filter_map(wiped);
+    wiped.chain(occupied).fold(now, FloorMs::max)
+}
+
+/// When a station cannot be used: for an unknown time where it is out of service, or kept by a group for its next
+/// block alone; [`CALL`] where somebody needs help there.
+fn busy(state: &State, id: StationId, now: FloorMs, axis: Axis) -> Vec<Window> {
+    let mut windows = Vec::new();
+    if is_barred(state, id) {
+        windows.extend(axis.window(now, now + HORIZON));
+    }
+    if let Some(other) = state.stations.get(&id).and_then(|station| station.other_use) {
+        windows.extend(axis.window(now, other.until.max(now)));
+    }
+    if state.help_at(&[id]) {
+        windows.extend(axis.window(now, now + CALL));
+    }
+    merged(windows)
+}
+
+/// Whether a station cannot be had for an unknown time: it is out of service, or all groups that have it keep it for
+/// their next block.
+pub(super) fn is_barred(state: &State, id: StationId) -> bool {
+    let Some(station) = state.stations.get(&id) else { return true };
+    let in_hand = |group| state.groups.get(&group).is_some_and(|group| group.uses_now(id));
+    let mut groups = station.groups().peekable();
+    let kept = groups.peek().is_some() && !groups.any(in_hand);
+    station.out.is_some() || kept
+}
