@@ -121,14 +121,13 @@ impl Decoder {
     /// Works out the times of an order and what they cost, or stops early where it can cost no less than `limit`:
     /// nothing that the second and third pass do lets anybody finish or begin earlier.
     ///
-    /// A second of overlap counts `fine` here. `near` is the order that was [`kept`](Self::keep) last: what both begin
+    /// `near` is the order that was [`kept`](Self::keep) last: what both begin
     /// with is not worked out anew.
     pub fn decode_below(
         &mut self,
         problem: &Problem,
         order: &Order,
         near: &Order,
-        fine: f64,
         limit: f64,
     ) -> Option<Cost> {
         self.forth_from(problem, order, near);
