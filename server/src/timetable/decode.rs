@@ -6,6 +6,7 @@
 //! gives starts back where the rest before has become dearer than the rest after. No pass changes who comes first.
 
 mod back;
+mod between;
 mod cost;
 mod forth;
 mod give;
@@ -16,7 +17,7 @@ use super::order::Order;
 use super::problem::{NONE, Problem};
 
 /// What is known of one turn while times are worked out.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug)]
 struct Row {
     start: i32,
     end: i32,
@@ -27,12 +28,30 @@ struct Row {
     gap: i32,
     /// Where it is.
     station: u16,
+    /// What is on the station after it, where rounds go between others.
+    load_after: u16,
     /// The next turn at this station and the next spotted one of this coach, or [`NONE`].
     next_here: u32,
     next_spot: u32,
     /// The one before at this station and of this coach, or [`NONE`].
     last_here: u32,
     last_spot: u32,
+}
+
+impl Row {
+    /// A turn that has no place yet.
+    const NOWHERE: Self = Self {
+        start: 0,
+        end: 0,
+        change: 0,
+        gap: 0,
+        station: 0,
+        load_after: 0,
+        next_here: NONE,
+        next_spot: NONE,
+        last_here: NONE,
+        last_spot: NONE,
+    };
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -100,7 +119,7 @@ impl Decoder {
     #[must_use]
     pub fn new(problem: &Problem) -> Self {
         Self {
-            rows: vec![Row::default(); problem.ops.len()],
+            rows: vec![Row::NOWHERE; problem.ops.len()],
             places: vec![PlaceNow { free: 0, load: 0, last: NONE }; problem.places.len()],
             coaches: vec![CoachNow { free: 0, at: NONE, last: NONE }; problem.coaches.len()],
             pieces: 0,
@@ -147,7 +166,7 @@ impl Decoder {
 
     /// Takes one more round after those appended since [`begin`](Self::begin), as early as can be.
     pub fn append(&mut self, problem: &Problem, order: &Order, slot: u32) {
-        self.place(problem, order, slot);
+        self.put(problem, order, slot);
     }
 
     /// When the member of a round could start it, their rounds before being appended: stations and coach aside.

@@ -226,6 +226,8 @@ pub struct Problem {
     pub prices: Prices,
     /// Whether a next leg may wait on purpose.
     pub free_start: bool,
+    /// Whether groups go through the same stations in different directions, so that rounds must go between others.
+    pub crossing: bool,
     /// The most legs that any group has: the width of a row of stations in an order.
     pub width: usize,
     /// The stations.
@@ -278,6 +280,7 @@ impl Problem {
             now: seconds(instance.now.0),
             prices: prices(instance),
             free_start: instance.weights.free_start,
+            crossing: crossing(instance),
             width,
             places,
             walk: flat(&instance.walk),
@@ -438,6 +441,19 @@ impl Problem {
         let team = &self.groups[group];
         usize::from(team.first_member)..usize::from(team.first_member + team.members)
     }
+}
+
+/// Whether some station comes before another for one member and after it for another.
+fn crossing(instance: &Instance) -> bool {
+    let mut before = std::collections::BTreeSet::new();
+    for group in &instance.groups {
+        for (leg, of) in group.eligible.iter().enumerate() {
+            for later in &group.eligible[leg + 1..] {
+                before.extend(of.iter().flat_map(|&a| later.iter().map(move |&b| (a, b))));
+            }
+        }
+    }
+    before.iter().any(|&(a, b)| a != b && before.contains(&(b, a)))
 }
 
 fn places(instance: &Instance, changes: &mut Changes) -> Vec<Place> {

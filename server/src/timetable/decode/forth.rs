@@ -12,6 +12,16 @@ impl Decoder {
     pub(super) fn forth(&mut self, problem: &Problem, order: &Order) {
         self.reset(problem);
         for &slot in &order.sequence {
+            self.put(problem, order, slot);
+        }
+    }
+
+    /// Takes one more round: after the others, or between them where groups cross.
+    #[inline]
+    pub(super) fn put(&mut self, problem: &Problem, order: &Order, slot: u32) {
+        if problem.crossing {
+            self.place_between(problem, order, slot);
+        } else {
             self.place(problem, order, slot);
         }
     }
@@ -57,7 +67,7 @@ impl Decoder {
     }
 
     /// Appends a round to what its stations and its coach do already.
-    pub(super) fn place(&mut self, problem: &Problem, order: &Order, index: u32) {
+    fn place(&mut self, problem: &Problem, order: &Order, index: u32) {
         let slot = problem.slots[index as usize];
         let ready = self.ready(problem, order, index, &slot);
         let ops = slot.first_op..slot.first_op + u32::from(slot.ops);
@@ -79,17 +89,7 @@ impl Decoder {
                 });
                 let start = self.fit(problem, &slot, op, station, change, from.max(problem.now).max(open));
                 let row = &mut self.rows[o as usize];
-                *row = Row {
-                    start,
-                    end: start + op.length,
-                    change,
-                    gap,
-                    station,
-                    next_here: NONE,
-                    next_spot: NONE,
-                    last_here: NONE,
-                    last_spot: NONE,
-                };
+                *row = Row { start, end: start + op.length, change, gap, station, ..Row::NOWHERE };
                 if before.is_some() {
                     excess = (start - from - slot.wait_max).max(excess);
                 }

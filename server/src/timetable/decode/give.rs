@@ -7,6 +7,10 @@ use crate::timetable::problem::{NEVER, NONE, Op, Problem, Slot};
 
 impl Decoder {
     pub(super) fn give(&mut self, problem: &Problem, order: &Order) {
+        // Where rounds go between others, the sequence is not the order of time, in which this pass must go.
+        if problem.crossing {
+            return;
+        }
         for &index in &order.sequence {
             let slot = problem.slots[index as usize];
             let over = self.rest_too_long_before(problem, &slot);

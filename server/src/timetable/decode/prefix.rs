@@ -22,7 +22,7 @@ impl Trace {
     fn new(problem: &Problem) -> Self {
         let marks = problem.slots.len() / STEP + 1;
         Self {
-            rows: vec![Row::default(); problem.ops.len()],
+            rows: vec![Row::NOWHERE; problem.ops.len()],
             places: vec![PlaceNow { free: 0, load: 0, last: NONE }; problem.places.len() * marks],
             coaches: vec![CoachNow { free: 0, at: NONE, last: NONE }; problem.coaches.len() * marks],
             sums: vec![(0, 0); marks],
@@ -59,6 +59,12 @@ impl Decoder {
 
     /// The first pass for `order`, from the last mark at which it is still like `near`.
     pub(super) fn forth_from(&mut self, problem: &Problem, order: &Order, near: &Order) {
+        if problem.crossing {
+            // A round may go between earlier ones: there is no part that stays as it was.
+            self.reset(problem);
+            self.go(problem, order, 0);
+            return;
+        }
         let mark = first_difference(problem, order, near) / STEP;
         self.rows.copy_from_slice(&self.prefix.kept.rows);
         let (places, coaches) = (self.places.len(), self.coaches.len());
@@ -92,7 +98,7 @@ impl Decoder {
                 tried.coaches[mark * coaches..(mark + 1) * coaches].copy_from_slice(&self.coaches);
                 tried.sums[mark] = (self.pieces, self.broken);
             }
-            self.place(problem, order, slot);
+            self.put(problem, order, slot);
         }
     }
 

@@ -115,8 +115,7 @@ impl<'p> Anneal<'p> {
             }
             // The chance of being taken is drawn first, so that what is too dear need not be worked out to the end.
             let limit = self.cost.priced(fine) - warmth * self.rng.f64().max(f64::MIN_POSITIVE).ln();
-            let Some(cost) = self.decoder.decode_below(self.problem, &self.next, &self.now, limit)
-            else {
+            let Some(cost) = self.decoder.decode_below(self.problem, &self.next, &self.now, limit) else {
                 continue;
             };
             if cost.priced(fine) < limit {
