@@ -89,14 +89,17 @@ fn timetable_of(instance: &Instance, problem: &Problem, order: &Order, decoder: 
         stations.push(problem.members_of(g).map(row).collect());
         for (member, m) in problem.members_of(g).enumerate() {
             let person = &problem.members[m];
-            for round in 0..person.slots {
-                let slot = &problem.slots[(person.first_slot + round) as usize];
-                let mut starts = vec![None; legs];
+            for s in person.first_slot..person.first_slot + person.slots {
+                let slot = &problem.slots[s as usize];
+                if !slot.chained {
+                    let starts = vec![None; legs];
+                    turns.push(RoundStarts { group: g, member, round: slot.round as usize, starts });
+                }
+                let Some(row) = turns.last_mut() else { continue };
                 for o in slot.first_op..slot.first_op + u32::from(slot.ops) {
                     let start = u32::try_from(decoder.start(o)).unwrap_or(0);
-                    starts[usize::from(problem.ops[o as usize].leg)] = Some(At(start));
+                    row.starts[usize::from(problem.ops[o as usize].leg)] = Some(At(start));
                 }
-                turns.push(RoundStarts { group: g, member, round: round as usize, starts });
             }
         }
     }

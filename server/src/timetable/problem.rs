@@ -35,7 +35,7 @@ pub struct Op {
     pub told: i32,
 }
 
-/// One coming round of one member, the unit that a sequence orders.
+/// One coming round of one member, the unit that a sequence orders; where a next leg may wait on purpose, one leg of it.
 #[derive(Clone, Copy, Debug)]
 pub struct Slot {
     /// Whose, as an index into [`Problem::members`].
@@ -52,6 +52,10 @@ pub struct Slot {
     pub ops: u8,
     /// How many legs are done where it is under way, else 0.
     pub legs_done: u8,
+    /// The round it is of, by position among the member's.
+    pub round: u32,
+    /// Whether it goes on with the round of the one before: a leg of its own, which may wait on purpose.
+    pub chained: bool,
     /// Whether it is the member's last.
     pub last: bool,
     /// Whether it is the member's first that remains.
@@ -339,7 +343,7 @@ impl Problem {
         self.members.push(Person {
             group: g as u16,
             first_slot: self.slots.len() as u32,
-            slots: member.rounds.len() as u32,
+            slots: 0,
             release: seconds(member.release.0),
             due: member.due.map_or(NEVER, |d| seconds(d.0)),
             last_end: member.last_round_end.map_or(-1, |e| seconds(e.0)),
@@ -364,33 +368,56 @@ impl Problem {
     ) {
         let group = &instance.groups[g];
         let legs_done = if r == 0 { member.under_way.map_or(0, |w| w.legs_done) } else { 0 };
-        let first_op = self.ops.len() as u32;
-        for (leg, turn) in round.legs.iter().enumerate().skip(legs_done) {
-            if let Some(turn) = turn {
-                let op = self.op(leg, turn, round.told.get(leg).copied().flatten());
-                self.ops.push(op);
-            }
-        }
         let misses = r > 0 && member.rounds[r - 1].number + 1 != round.number;
         let rest_max = round.rest_max.unwrap_or(group.rest_max).filter(|_| !misses);
         let not_before = round.not_before.map_or(0, |n| n.0);
         let wait_max = group.changeover_wait_max.unwrap_or(instance.changeover_wait_max);
-        self.slots.push(Slot {
+        let mut slot = Slot {
             member: index,
             group: g as u16,
             coach: round.coach.unwrap_or(group.coach) as u16,
-            first_op,
-            position: r as u32,
-            ops: (self.ops.len() as u32 - first_op) as u8,
+            first_op: self.ops.len() as u32,
+            position: 0,
+            ops: 0,
             legs_done: legs_done as u8,
+            round: r as u32,
+            chained: false,
             last: r + 1 == member.rounds.len(),
             first: r == 0,
             low: seconds(instance.now.0.max(member.release.0).max(not_before)),
             rest_min: seconds(round.rest_min.unwrap_or(group.rest_min).0),
             rest_max: rest_max.map_or(NEVER, |m| seconds(m.0)),
             wait_max: wait_max.map_or(NEVER, |m| seconds(m.0)),
-        });
-        self.round_numbers.push(round.number);
+        };
+        let turns = round.legs.iter().enumerate().skip(legs_done);
+        let turns: Vec<_> = turns.filter_map(|(leg, turn)| Some((leg, turn.as_ref()?))).collect();
+        for (k, &(leg, turn)) in turns.iter().enumerate() {
+            let op = self.op(leg, turn, round.told.get(leg).copied().flatten());
+            self.ops.push(op);
+            slot.ops += 1;
+            let ends = k + 1 == turns.len();
+            if ends || self.free_start {
+                self.take_slot(index, Slot { last: slot.last && ends, ..slot }, round.number);
+                let next = self.ops.len() as u32;
+                slot = Slot {
+                    first_op: next,
+                    ops: 0,
+                    legs_done: 0,
+                    chained: true,
+                    first: false,
+                    rest_min: 0,
+                    rest_max: NEVER,
+                    ..slot
+                };
+            }
+        }
+    }
+
+    fn take_slot(&mut self, member: u16, slot: Slot, number: u32) {
+        let person = &mut self.members[usize::from(member)];
+        self.slots.push(Slot { position: person.slots, ..slot });
+        person.slots += 1;
+        self.round_numbers.push(number);
     }
 
     fn op(&mut self, leg: usize, turn: &Turn, told: Option<super::instance::At>) -> Op {

@@ -18,8 +18,7 @@ impl Decoder {
         let slot = problem.slots[index as usize];
         let ready = self.ready(problem, order, index, &slot);
         let ops = slot.first_op..slot.first_op + u32::from(slot.ops);
-        let way_gap =
-            if slot.legs_done > 0 { ready - problem.members[usize::from(slot.member)].way_end } else { 0 };
+        let way_gap = self.way_gap(problem, &slot, ready);
         let mut least = ready.max(problem.now);
         for tries in 0.. {
             let (mut excess, mut placed) = (0, ops.start);

@@ -43,6 +43,8 @@ impl Decoder {
                     let wait = start - person.way_end - self.rows[first].gap;
                     sum += prices.wait * i64::from(wait.min(slot.wait_max));
                     sum += prices.late * i64::from((wait - slot.wait_max).max(0));
+                } else if slot.chained {
+                    sum += prices.wait * i64::from(start - end - self.rows[first].gap);
                 } else if end >= 0 {
                     if slot.rest_max != NEVER {
                         sum += prices.overrun.of(start - end - slot.rest_max);

@@ -66,13 +66,24 @@ impl Decoder {
         base.max(end + slot.rest_min.max(problem.walk(from, here)))
     }
 
+    /// What lies between the leg before and the first second at which the first leg of a slot could start, where that
+    /// leg goes on with a round: the walk, and a change of load on one and the same station.
+    pub(super) fn way_gap(&self, problem: &Problem, slot: &Slot, ready: i32) -> i32 {
+        if slot.legs_done > 0 {
+            ready - problem.members[usize::from(slot.member)].way_end
+        } else if slot.chained {
+            (ready - self.rows[slot.first_op as usize - 1].end).max(0)
+        } else {
+            0
+        }
+    }
+
     /// Appends a round to what its stations and its coach do already.
     fn place(&mut self, problem: &Problem, order: &Order, index: u32) {
         let slot = problem.slots[index as usize];
         let ready = self.ready(problem, order, index, &slot);
         let ops = slot.first_op..slot.first_op + u32::from(slot.ops);
-        let way_gap =
-            if slot.legs_done > 0 { ready - problem.members[usize::from(slot.member)].way_end } else { 0 };
+        let way_gap = self.way_gap(problem, &slot, ready);
         let mut least = ready.max(problem.now);
         for tries in 0.. {
             let mut before: Option<u32> = None;

@@ -44,8 +44,14 @@ fn starts_of(problem: &Problem, timetable: &Timetable) -> Vec<Vec<i32>> {
     let mut starts = vec![Vec::new(); problem.slots.len()];
     for row in &timetable.turns {
         let Some(m) = problem.members_of(row.group).nth(row.member) else { continue };
-        let slot = problem.members[m].first_slot as usize + row.round;
-        starts[slot] = row.starts.iter().flatten().map(|at| at.0 as i32).collect();
+        let person = &problem.members[m];
+        let own = &problem.slots[person.first_slot as usize..(person.first_slot + person.slots) as usize];
+        for (k, slot) in own.iter().enumerate().filter(|(_, slot)| slot.round as usize == row.round) {
+            let ops = &problem.ops[slot.first_op as usize..][..usize::from(slot.ops)];
+            let start = |leg: u8| row.starts.get(usize::from(leg)).copied().flatten();
+            starts[person.first_slot as usize + k] =
+                ops.iter().filter_map(|op| start(op.leg)).map(|at| at.0 as i32).collect();
+        }
     }
     starts
 }
