@@ -277,8 +277,16 @@ fn rule_7_one_group_at_a_time() {
     let both = [at_stack(140), vec![set("/stations/0/1/1", json!(1)), set(AFTER_BENCH, json!(165))]].concat();
     each(vec![
         (may(), both.clone(), vec![(7, 1, 0, 0, 0, 55)]),
-        (with(vec![set("/stations/1/work_in", json!(true))]), both, vec![]),
+        (with(vec![set("/stations/1/work_in", json!(true))]), both.clone(), vec![]),
     ]);
+    // The place is the group's first turn there, however many there are.
+    let later = || {
+        let round = |number: u32| json!({"round": number, "legs": [turn(20, Value::Null, false)]});
+        set("/groups/1/members/0/rounds", json!([round(0), round(1)]))
+    };
+    let entry = json!({"group": 1, "member": 0, "round": 1, "starts": [230]});
+    let twice = [both.clone(), vec![set("/turns/4", entry)]].concat();
+    each(vec![(with(vec![later()]), twice, vec![(7, 1, 0, 0, 0, 55)])]);
     // Who holds it has it from now on: somebody else before the first turn is in the way.
     let first = || [at_stack(100), vec![set(UNDER_WAY, json!(120))]].concat();
     each(vec![

@@ -11,8 +11,8 @@ use super::slots::{Place, Slots};
 struct Hold {
     from: i64,
     to: i64,
-    /// Its last turn there.
-    last: Place,
+    /// Its first turn there.
+    first: Place,
 }
 
 /// Before everything that is planned: since when a station is held that a group has now.
@@ -26,10 +26,9 @@ pub(super) fn check(instance: &Instance, slots: &Slots<'_>, at_stations: &[Vec<u
         }
         let mut holds: BTreeMap<usize, Hold> = BTreeMap::new();
         for slot in turns.iter().map(|index| slots.get(*index)) {
-            let first = Hold { from: slot.start, to: slot.end, last: slot.place };
+            let first = Hold { from: slot.start, to: slot.end, first: slot.place };
             let hold = holds.entry(slot.place.group).or_insert(first);
             hold.to = hold.to.max(slot.end);
-            hold.last = slot.place;
         }
         for (group, hold) in &mut holds {
             if instance.groups[*group].holds.contains(&id) {
@@ -41,7 +40,7 @@ pub(super) fn check(instance: &Instance, slots: &Slots<'_>, at_stations: &[Vec<u
         let mut until = None;
         for hold in holds {
             if let Some(until) = until {
-                found.above_zero(Rule::WorkingIn, hold.last, until - hold.from);
+                found.above_zero(Rule::WorkingIn, hold.first, until - hold.from);
             }
             until = until.max(Some(hold.to));
         }
