@@ -12,6 +12,7 @@ pub mod command;
 pub mod frame;
 pub mod ids;
 pub mod next;
+pub mod promise;
 pub mod refusal;
 pub mod role;
 pub mod said;

@@ -11,6 +11,7 @@ use turnabout_protocol::command::{
 use turnabout_protocol::frame::Fault;
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::next::{Change, LoadQuestion, NextReason, PerMille, Rule};
+use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::refusal::{Refusal, WriteTrouble};
 use turnabout_protocol::text::{self, Language};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit};
@@ -41,6 +42,7 @@ fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
         ("halt", variants::<HaltKind>("")),
         ("next", variants::<NextReason>("because")),
         ("rule", variants::<Rule>("")),
+        ("start", variants::<StartReason>("because")),
         ("change", variants::<Change>("")),
         ("question", variants::<LoadQuestion>("because")),
     ]

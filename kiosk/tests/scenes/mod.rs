@@ -166,6 +166,7 @@ pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
         lift_off: false,
         settings: Vec::new(),
         proposal: None,
+        promise: None,
         tempo: "2-0-2-0".parse().unwrap(),
         starts_with: StartsWith::Eccentric,
         load: Some(with_plates(&card("42.5 kg", Some("42.5 kg"), true), "10 1.25", "", "")),

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{
     Attendance, CallPart, ExerciseName, FitPart, HaltPart, HelpPart, LegChoices, NotePart, PlaceChoice,
-    ProposalPart, Stage, StationLine, StationPlates, StationSettings, TurnPart,
+    ProposalPart, RunRow, Stage, StationLine, StationPlates, StationSettings, TurnPart,
 };
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
@@ -30,6 +30,9 @@ pub struct CoachView {
     pub groups: Vec<CoachGroup>,
     /// Calls that nobody has attended, the most urgent first.
     pub calls: Vec<CallPart>,
+    /// Who needs this coach next, in order of time.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub run_sheet: Vec<RunRow>,
     /// What can be set at the stations that one's own groups have.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub settings: Vec<StationSettings>,

@@ -10,6 +10,7 @@ mod coach;
 mod common;
 mod happening;
 mod note;
+mod promise;
 mod proposal;
 mod sets;
 mod station;
@@ -31,6 +32,7 @@ pub use common::{
 };
 pub use happening::{HappenedPart, Happening, TOLD_FOR};
 pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
+pub use promise::{CoachTask, PromisePart, RunRow};
 pub use proposal::ProposalPart;
 pub use sets::{SaidPart, SetPart, SetsPart};
 pub use station::{

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::ProposalPart;
+use super::{PromisePart, ProposalPart};
 use crate::card::LoadCard;
 use crate::ids::{StationId, TurnId};
 use crate::tempo::Tempo;
@@ -59,6 +59,9 @@ pub struct TurnPart {
     /// What is proposed for its load, and why; at its station only.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub proposal: Option<ProposalPart>,
+    /// What is told of its start, once it is near and until it begins.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub promise: Option<PromisePart>,
     /// Where it stands in time.
     pub phase: TurnPhase,
     /// Where the client goes after it, without a rest.

@@ -4,15 +4,16 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
-    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
-    ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
-    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, SetName,
-    SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings, StationState,
-    StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    CoachClient, CoachGroup, CoachLine, CoachTask, CoachView, Emergency, ErasedPart, ExerciseChoice,
+    ExerciseName, ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart,
+    LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart,
+    PlaceChoice, PromisePart, RunRow, SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine,
+    StationPart, StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -76,6 +77,7 @@ fn pressing() -> TurnPart {
             change: true,
         }],
         proposal: None,
+        promise: None,
         phase: TurnPhase::UnderWay {
             went: FloorMs(80_000),
             count_in: FloorMs(90_000),
@@ -98,6 +100,11 @@ fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
         }),
         spotter: None,
         proposal: Some(proposal()),
+        promise: Some(PromisePart {
+            start: FloorMs(152_000),
+            spotter: Some("Ayla".to_owned()),
+            reason: StartReason::LoadChange { takes: Secs(16) },
+        }),
         phase: TurnPhase::Coming { after, ready: FloorMs(150_000), go_from: FloorMs(140_000), needs },
         ..pressing()
     }
@@ -121,6 +128,37 @@ fn to_row() -> TurnPart {
         then: None,
         ..pressing()
     }
+}
+
+/// Who needs the coach next: a line for every reason, the first of them told.
+fn run_sheet() -> Vec<RunRow> {
+    let until = FloorMs(300_000);
+    let reasons = [
+        StartReason::Ready,
+        StartReason::Way,
+        StartReason::Rest,
+        StartReason::PutOff,
+        StartReason::StationInUse,
+        StartReason::LoadChange { takes: Secs(16) },
+        StartReason::SpotterBusy,
+        StartReason::SpotterAway { until },
+        StartReason::OtherUse { until },
+        StartReason::Turns,
+        StartReason::Later,
+    ];
+    let row = |(n, reason): (u8, StartReason)| RunRow {
+        turn: turn(n, 0),
+        client: "Bram".to_owned(),
+        station: StationId(1),
+        exercise: press(),
+        set: if n == 0 { SetName::Technique } else { SetName::Working { n, of: 10 } },
+        task: if n == 0 { CoachTask::Watch } else { CoachTask::Spot },
+        start: FloorMs(150_000 + 60_000 * i64::from(n)),
+        reason,
+        told: n == 0,
+        load: (n == 0).then(|| load(42_500, None, false)),
+    };
+    (0..).zip(reasons).map(row).collect()
 }
 
 /// The same where the load is set by a pin.
@@ -445,6 +483,7 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         stations: lines(),
         groups: vec![coach_group(), waiting],
         calls: vec![call(CallKind::HelpNow), call(CallKind::CoachPlease)],
+        run_sheet: run_sheet(),
         exercises: vec![ExerciseName { exercise: ExerciseId(3), name: lat_pulldown() }],
         places: places(),
         plates: vec![plates()],
@@ -462,6 +501,7 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
     let quiet = CoachView {
         groups: Vec::new(),
         calls: Vec::new(),
+        run_sheet: Vec::new(),
         settings: Vec::new(),
         plates: Vec::new(),
         exercises: Vec::new(),

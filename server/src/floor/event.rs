@@ -17,6 +17,7 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, Millis, Secs};
 
 use super::config::{Floor, Programme};
+use super::state::Promise;
 use crate::loading::bar::{Loaded, Plate};
 
 /// One entry of the journal.
@@ -522,6 +523,13 @@ pub enum Event {
         turn: TurnId,
         /// The load from now on.
         load: Mass,
+    },
+    /// What people are told of coming sets, beside what they have been told before.
+    Promised {
+        /// New and other promises.
+        made: Vec<Promise>,
+        /// Sets of which nothing is promised any more.
+        taken_back: Vec<TurnId>,
     },
     /// All sets of a block are done.
     SetsFinished {

@@ -15,6 +15,7 @@ use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::HaltKind;
 
 use super::event::{Entry, Event};
+use super::promises;
 use super::state::{
     AtBar, Away, CallNow, Claim, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, Missing, NoteNow, Offer,
     OtherUse, OutOfService, Presence, RestCut, Stamp, State, UnderWay,
@@ -33,6 +34,7 @@ pub fn evolve(state: &mut State, entry: &Entry) {
         group.heard = entry.recorded;
         group.warned = None;
     }
+    promises::settle(state);
 }
 
 #[expect(clippy::too_many_lines, reason = "one arm for every kind of entry, each a line or a few")]
@@ -308,6 +310,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         Event::LoadLightened { turn, load } => sets::lightened(state, *turn, *load),
         Event::LoadSet { turn, load } => sets::load_set(state, *turn, *load),
         Event::LoadSettled { turn, settled } => sets::load_settled(state, *turn, *settled, stamp),
+        Event::Promised { made, taken_back } => promises::promised(state, made, taken_back),
         Event::SetsFinished { group, .. } => {
             if let Some(group) = state.groups.get_mut(group) {
                 group.wipe_down = Some(entry.at);

@@ -10,6 +10,7 @@ use turnabout_protocol::role::Actor;
 
 use super::config::Sharing;
 use super::in_hand::InHand;
+use super::promises;
 use super::state::{SetOver, State, UnderWay};
 use crate::training::exercise::Exercise;
 
@@ -73,6 +74,12 @@ pub enum Broken {
         /// The client.
         client: ClientId,
     },
+    /// What people have been told can be, and of no set there are two words.
+    #[error("promises can be kept: client {client}")]
+    PromiseStands {
+        /// The client.
+        client: ClientId,
+    },
     /// A client does one set at a time, in the block's order.
     #[error("sets in order: client {client}")]
     SetsInOrder {
@@ -89,6 +96,9 @@ pub fn check(state: &State) -> Result<(), Broken> {
     claims(state)?;
     clients(state)?;
     spotters(state)?;
+    if let Some(client) = promises::broken(state) {
+        return Err(Broken::PromiseStands { client });
+    }
     let mut occupied = 0;
     for under_way in state.under_way() {
         set(state, under_way)?;

@@ -5,6 +5,7 @@ mod client;
 mod group;
 mod history;
 mod news;
+mod promise;
 mod record;
 mod station;
 
@@ -21,6 +22,7 @@ pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, Sett
 pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
 pub use self::history::{Visit, Visited, Visits};
 pub use self::news::{MOST_NEWS, News, NewsItem};
+pub use self::promise::Promise;
 pub use self::record::{Answer, Said, SetOver, SetRecord};
 pub use self::station::{Leave, Missing, OtherUse, OutOfService, StationNow};
 use super::config::{Floor, GroupPlan, Programme};
@@ -60,6 +62,8 @@ pub struct State {
     pub visits: Visits,
     /// How fast clients went on earlier evenings.
     pub paces: Paces,
+    /// What people have been told of coming sets, in the order of the sets, one for each client at most.
+    pub promises: Vec<Promise>,
     /// Calls that nobody has taken care of.
     pub calls: BTreeMap<CallId, CallNow>,
     /// The highest call number ever given.
@@ -196,6 +200,7 @@ impl State {
             settings: BTreeMap::new(),
             visits: Visits::new(),
             paces: Paces::new(),
+            promises: Vec::new(),
             calls: BTreeMap::new(),
             last_call: 0,
             notes: BTreeMap::new(),

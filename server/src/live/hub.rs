@@ -105,8 +105,12 @@ fn subscribe(frame: &watch::Sender<Frame>) -> watch::Receiver<Frame> {
 
 impl Slot {
     fn refresh(&mut self, topic: &Topic, scene: &Scene<'_>) {
-        let context =
-            Context { names: scene.names, notes: scene.notes, zone_offset: scene.state.clock.offset_secs };
+        let context = Context {
+            names: scene.names,
+            notes: scene.notes,
+            zone_offset: scene.state.clock.offset_secs,
+            plan: &[],
+        };
         let Some(view) = caught("view", || views::view(scene.state, &context, &self.watch)).flatten() else {
             return;
         };

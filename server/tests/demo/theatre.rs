@@ -120,7 +120,7 @@ impl Theatre {
         let player = &mut self.players[at];
         if player.arrives.is_some_and(|arrives| arrives <= now) {
             player.arrives = None;
-            let context = Context { names: &self.names, notes: &BTreeMap::new(), zone_offset: 0 };
+            let context = Context { names: &self.names, notes: &BTreeMap::new(), zone_offset: 0, plan: &[] };
             let shown = view(&self.world.state, &context, &player.watch).unwrap();
             player.person.see(shown, now);
         }

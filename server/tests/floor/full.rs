@@ -218,7 +218,7 @@ fn full_world() -> World {
 fn shown(world: &World, watch: &Watch) -> View {
     let notes: Notes = (1..=20).map(|n| (NoteId(n), "n".repeat(500))).collect();
     let names = full_names();
-    let context = Context { names: &names, notes: &notes, zone_offset: 3_600 };
+    let context = Context { names: &names, notes: &notes, zone_offset: 3_600, plan: &[] };
     let mut view = view(&world.state, &context, watch).unwrap();
     match &mut view {
         View::Coach(coach) => {

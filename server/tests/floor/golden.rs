@@ -9,10 +9,12 @@ use turnabout_protocol::command::{
 };
 use turnabout_protocol::ids::{CallId, ExerciseId, NoteId};
 use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo, Settled};
+use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::event::{Entry, Event, FirstLoads, LegLoads};
+use turnabout_server::floor::state::Promise;
 use turnabout_server::journal::Row;
 use turnabout_server::journal::codec::{CodecError, decode, encode};
 use turnabout_server::loading::bar::{BarNo, Diameter, Loaded, Plate, Side};
@@ -144,6 +146,16 @@ fn events() -> Vec<Event> {
         Event::PlatesMissing { station: BENCH, plate: plate(20), count: 2 },
         Event::LoadSet { turn, load: kg(62) },
         Event::LoadSettled { turn, settled: settled() },
+        Event::Promised {
+            made: vec![Promise {
+                turn,
+                station: BENCH,
+                spotter: Some(spots(AYLA)),
+                start: FloorMs(130_000),
+                reason: StartReason::LoadChange { takes: Secs(16) },
+            }],
+            taken_back: vec![self::turn(PAIR, EDDA, 1, 0)],
+        },
     ]
 }
 

@@ -167,6 +167,9 @@ const TOO_RARE: [&str; 7] = [
 const BY_UNDO: [&str; 5] =
     ["arrival_taken_back", "call_taken_back", "load_unconfirmed", "technique_not_passed", "turn_reopened"];
 
+/// This one comes from a plan, which people alone do not make.
+const BY_PLAN: &str = "promised";
+
 /// So many histories, always the same.
 pub(crate) fn always_the_same(histories: usize) -> impl Iterator<Item = Vec<Entry>> {
     use proptest::strategy::ValueTree;
@@ -186,7 +189,7 @@ fn the_histories_lead_to_every_kind_of_event() {
     for entry in always_the_same(600).flatten() {
         *seen.entry(entry.event.kind()).or_default() += 1;
     }
-    let excepted = |kind: &&str| TOO_RARE.contains(kind) || BY_UNDO.contains(kind);
+    let excepted = |kind: &&str| TOO_RARE.contains(kind) || BY_UNDO.contains(kind) || *kind == BY_PLAN;
     let missing: Vec<_> =
         Event::KINDS.iter().filter(|kind| !seen.contains_key(*kind) && !excepted(kind)).collect();
     assert!(missing.is_empty(), "never happened: {missing:?}\nhappened: {seen:?}");

@@ -31,6 +31,7 @@ mod outlook;
 mod paired_set;
 mod plates;
 mod programmes;
+mod promises;
 mod pulls;
 mod reference;
 mod refusals;

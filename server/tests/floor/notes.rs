@@ -42,7 +42,7 @@ impl Written {
     }
 
     fn with<T>(&self, look: impl FnOnce(&Context<'_>) -> T) -> T {
-        look(&Context { names: &names(), notes: &self.texts, zone_offset: 3_600 })
+        look(&Context { names: &names(), notes: &self.texts, zone_offset: 3_600, plan: &[] })
     }
 
     fn page(&self, me: CoachId) -> CoachView {

@@ -343,8 +343,12 @@ impl World {
 
     pub(crate) fn view(&self, watch: &Watch) -> View {
         let names = names();
-        view(&self.state, &Context { names: &names, notes: &Notes::new(), zone_offset: 3_600 }, watch)
-            .expect("it is there")
+        view(
+            &self.state,
+            &Context { names: &names, notes: &Notes::new(), zone_offset: 3_600, plan: &[] },
+            watch,
+        )
+        .expect("it is there")
     }
 
     /// The state that the entries alone lead to.

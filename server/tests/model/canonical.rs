@@ -71,6 +71,8 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
         groups,
         coaches,
         line,
+        // What is told comes from a plan, and the model has none.
+        promises: _,
         // Kept from evening to evening, and set by no tap of the model.
         settings: _,
         // Of earlier evenings; the model plays one.
@@ -366,6 +368,7 @@ pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
         groups,
         coaches,
         line,
+        promises: _,
         settings,
         visits: _,
         paces: _,

@@ -69,7 +69,7 @@ impl Truth {
         let Self { state, names, views, .. } = self;
         views.entry(topic.clone()).or_insert_with(|| {
             // The invented floor's zone is UTC here.
-            let context = Context { names, notes: &BTreeMap::new(), zone_offset: 0 };
+            let context = Context { names, notes: &BTreeMap::new(), zone_offset: 0, plan: &[] };
             let watch = views::resolve(&state.floor, topic).expect("a topic of this floor");
             views::view(state, &context, &watch).expect("a view")
         })

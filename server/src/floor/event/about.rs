@@ -131,7 +131,8 @@ impl Event {
             | Self::CallAnswered { call }
             | Self::CallTakenBack { call }
             | Self::CallAttended { call } => vec![Subject::Call(*call)],
-            Self::NoteKept { .. } | Self::NoteErased { .. } => Vec::new(),
+            // No tap rests on what was told, and what was told is gone with what makes it untrue.
+            Self::Promised { .. } | Self::NoteKept { .. } | Self::NoteErased { .. } => Vec::new(),
         }
     }
 }

@@ -4,7 +4,7 @@ use super::Event;
 
 impl Event {
     /// Every name there is in the journal.
-    pub const KINDS: [&'static str; 75] = [
+    pub const KINDS: [&'static str; 76] = [
         "floor_set",
         "programme_set",
         "clock_mapped",
@@ -67,6 +67,7 @@ impl Event {
         "load_settled",
         "plates_seen",
         "plates_missing",
+        "promised",
         "sets_finished",
         "stations_freed",
         "group_paused",
@@ -148,6 +149,7 @@ impl Event {
             Self::LoadSettled { .. } => "load_settled",
             Self::PlatesSeen { .. } => "plates_seen",
             Self::PlatesMissing { .. } => "plates_missing",
+            Self::Promised { .. } => "promised",
             Self::SetsFinished { .. } => "sets_finished",
             Self::StationsFreed { .. } => "stations_freed",
             Self::GroupPaused { .. } => "group_paused",

@@ -150,6 +150,7 @@ fn told(before: &State, entry: &Entry) -> Vec<News> {
         | Event::CallAnswered { .. }
         | Event::CallTakenBack { .. }
         | Event::CallAttended { .. }
+        | Event::Promised { .. }
         | Event::NoteKept { .. }
         | Event::NoteErased { .. } => Vec::new(),
     }

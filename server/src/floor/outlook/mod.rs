@@ -16,6 +16,7 @@
 //! says.
 
 mod axis;
+pub mod because;
 mod coaches;
 mod cuts;
 mod group;
@@ -36,7 +37,7 @@ pub use self::who::{RoundKey, TurnPlace, Who};
 use turnabout_protocol::units::FloorMs;
 
 use self::who::Places;
-use super::state::State;
+use super::state::{Promise, State};
 use crate::timetable::instance::Instance;
 
 /// How large the problem of a floor can become.
@@ -89,6 +90,24 @@ impl Outlook {
             coaches: coaches::coaches(state, now, axis, &places),
             groups,
         };
-        Self { instance, who: Who { axis, places, groups: whos } }
+        let mut outlook = Self { instance, who: Who { axis, places, groups: whos } };
+        outlook.tell(&state.promises);
+        outlook
+    }
+
+    /// Takes in what people have been told.
+    fn tell(&mut self, promises: &[Promise]) {
+        for promise in promises {
+            let Some(TurnPlace { group, member, round, leg }) = self.who.place(promise.turn) else {
+                continue;
+            };
+            let start = self.who.second(promise.start);
+            let members = self.instance.groups.get_mut(group).map(|group| &mut group.members);
+            let rounds = members.and_then(|members| members.get_mut(member)).map(|member| &mut member.rounds);
+            let told = rounds.and_then(|rounds| rounds.get_mut(round)?.told.get_mut(leg));
+            if let Some(told) = told {
+                *told = Some(start);
+            }
+        }
     }
 }

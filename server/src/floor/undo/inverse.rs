@@ -21,8 +21,8 @@ pub(super) fn of_all(before: &State, events: &[Event]) -> Option<Vec<Event>> {
 /// As it was, with these exceptions: who said it and when; the group's revision and when it was last heard of;
 /// numbers of calls, which are not used again; a load that was confirmed is confirmed anew; how a machine's pin
 /// and settings are set is as somebody last said; whoever knows the exercises knows them still; a group that was
-/// not coming is waited for again; a way over that was longer because the server was down is so no more; and the
-/// board tells what it has told.
+/// not coming is waited for again; a way over that was longer because the server was down is so no more; the board
+/// tells what it has told; and what people are told of coming sets is told anew.
 #[must_use]
 #[expect(clippy::too_many_lines, reason = "one arm for every kind of event, each a line or a few")]
 pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
@@ -169,6 +169,7 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
         | Event::CallAnswered { .. }
         | Event::CallTakenBack { .. }
         | Event::CallAttended { .. }
+        | Event::Promised { .. }
         | Event::NoteKept { .. }
         | Event::NoteErased { .. } => None,
     }

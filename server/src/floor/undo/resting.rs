@@ -111,6 +111,7 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         | Event::CallMade { .. }
         | Event::CallTakenBack { .. }
         | Event::CallAttended { .. }
+        | Event::Promised { .. }
         | Event::NoteKept { .. }
         | Event::NoteErased { .. } => {}
     }

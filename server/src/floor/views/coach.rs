@@ -8,7 +8,7 @@ use turnabout_protocol::view::{
 };
 
 use super::Context;
-use super::{choice, fit, notes, part, proposal, taps};
+use super::{choice, fit, notes, part, proposal, run_sheet, taps};
 use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
@@ -39,6 +39,7 @@ pub(super) fn view(state: &State, context: &Context<'_>, me: CoachId) -> Option<
         coaches: coaches(state, context),
         stations: part::station_lines(state),
         calls,
+        run_sheet: run_sheet::rows(state, context, me),
         settings: choice::settings(state, me),
         plates: choice::plates(state, me),
         exercises: choice::named(state, &groups),

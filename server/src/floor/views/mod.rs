@@ -10,6 +10,7 @@ mod happened;
 pub mod notes;
 mod part;
 mod proposal;
+mod run_sheet;
 pub mod sets;
 mod station;
 mod taps;
@@ -21,6 +22,7 @@ use turnabout_protocol::role::Topic;
 use turnabout_protocol::view::View;
 
 use super::config::{Floor, Names, Notes};
+use super::run_sheet::PlannedTurn;
 use super::state::State;
 
 /// What a view needs beside the state.
@@ -32,6 +34,8 @@ pub struct Context<'a> {
     pub notes: &'a Notes,
     /// Seconds east of UTC at this floor now.
     pub zone_offset: i32,
+    /// What is planned beyond what has been told.
+    pub plan: &'a [PlannedTurn],
 }
 
 /// A topic with its keys found on the floor.

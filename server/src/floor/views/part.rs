@@ -5,14 +5,15 @@ use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, Tu
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
-    Attendance, CallPart, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, SetName, SettingPart,
-    StationLine, ThenPart, TurnPart, TurnPhase,
+    Attendance, CallPart, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, PromisePart, SetName,
+    SettingPart, StationLine, ThenPart, TurnPart, TurnPhase,
 };
 use turnabout_protocol::words::Words;
 
 use super::{Context, card};
 use crate::floor::config::Person;
 use crate::floor::in_hand::InHand;
+use crate::floor::promises;
 use crate::floor::state::{CallNow, GroupNow, Halt, Presence, State, StationNow};
 
 /// A client's display name, or the number where the name has been erased.
@@ -51,11 +52,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         client: client_name(context, turn.client),
         station: hand.station(turn),
         exercise: exercise.name.clone(),
-        set: match turn.round {
-            0 if hand.is_ramp(turn) => SetName::Ramp,
-            0 => SetName::Technique,
-            n => SetName::Working { n, of: hand.rounds_for(turn.client) },
-        },
+        set: set_name(hand, turn),
         reps: hand.work(turn)?.target(),
         work: hand.work(turn)?,
         per_side: hand.leg(turn)?.per_side,
@@ -68,9 +65,26 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         lift_off: spotter.is_some() && lift_off,
         settings: settings(hand, turn),
         proposal: None,
+        promise: promise(hand, context, turn),
         phase,
         then: then(hand, turn),
     })
+}
+
+/// Which set of how many.
+pub(super) fn set_name(hand: &InHand<'_>, turn: TurnId) -> SetName {
+    match turn.round {
+        0 if hand.is_ramp(turn) => SetName::Ramp,
+        0 => SetName::Technique,
+        n => SetName::Working { n, of: hand.rounds_for(turn.client) },
+    }
+}
+
+/// What is told of a set that has not begun.
+fn promise(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Option<PromisePart> {
+    let told = promises::of(hand.state, turn)?;
+    let spotter = told.spotter.and_then(|who| spotter_name(context, who));
+    Some(PromisePart { start: told.start, spotter, reason: told.reason })
 }
 
 /// How the load of a set is put on, for whoever does that: a wall does without.

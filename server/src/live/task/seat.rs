@@ -36,8 +36,12 @@ impl Task {
     /// Answers a question from what views are made of, so that an answer is as true as the view beside it.
     pub(super) fn tell(&self, question: &Question) -> Option<Told> {
         let state = self.truth.durable();
-        let context =
-            Context { names: &self.names, notes: self.texts.known(), zone_offset: state.clock.offset_secs };
+        let context = Context {
+            names: &self.names,
+            notes: self.texts.known(),
+            zone_offset: state.clock.offset_secs,
+            plan: &[],
+        };
         caught("question", || question::tell(state, &context, question)).flatten()
     }
 }

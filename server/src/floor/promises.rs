@@ -1,0 +1,136 @@
+//! What people are told of the next minute, and when that may change.
+//!
+//! A plan changes with every tap; what people have been told must not. A promise is made of a client's next set once it
+//! is to start within [`AHEAD`]. After that its start moves only by [`MOVES_BY`] or more, and never to an earlier instant
+//! while it is less than [`FIRM`] away. It ends when the set begins, is left out, or cannot be: then it is simply gone
+//! from the state, with the entry that made it so.
+
+use turnabout_protocol::command::Spotter;
+use turnabout_protocol::ids::{ClientId, TurnId};
+use turnabout_protocol::units::{FloorMs, Secs};
+
+use super::event::Event;
+use super::in_hand::InHand;
+use super::outlook::{Outlook, because};
+use super::state::{ClientNow, Promise, State};
+use crate::timetable::instance::{At, Turn};
+use crate::timetable::timetable::Timetable;
+
+/// Sets that start within this are promised.
+pub const AHEAD: Secs = Secs(60);
+/// A start that was told moves by this or more, or not at all: nobody acts on less.
+pub const MOVES_BY: Secs = Secs(5);
+/// Within this of its start a set is never called earlier: nobody is hurried.
+pub const FIRM: Secs = Secs(30);
+/// Whether a start that was told may become another one at `now`.
+#[must_use]
+pub fn may_move(told: FloorMs, to: FloorMs, now: FloorMs) -> bool {
+    let by = to.since(told).0;
+    let firm = told.since(now) <= FIRM.millis();
+    by.abs() >= MOVES_BY.millis().0 && !(by < 0 && firm)
+}
+
+/// What a timetable made of an outlook at `now` changes of what people have been told; nothing where nothing changes.
+#[must_use]
+pub fn revise(state: &State, outlook: &Outlook, timetable: &Timetable, now: FloorMs) -> Option<Event> {
+    let starts = because::Starts::of(outlook, timetable);
+    let planned: Vec<Promise> =
+        starts.next().filter_map(|next| wanted(state, outlook, &starts, next)).collect();
+    let told = |turn: TurnId| state.promises.iter().find(|promise| promise.turn == turn);
+    let mut made = Vec::new();
+    for promise in &planned {
+        match told(promise.turn) {
+            Some(told) => made.extend(kept(*told, *promise, now)),
+            None if promise.start <= now + AHEAD => made.push(*promise),
+            None => {}
+        }
+    }
+    let gone = |told: &&Promise| !planned.iter().any(|promise| promise.turn == told.turn);
+    let taken_back: Vec<TurnId> = state.promises.iter().filter(gone).map(|told| told.turn).collect();
+    (!made.is_empty() || !taken_back.is_empty()).then_some(Event::Promised { made, taken_back })
+}
+
+/// What becomes of a promise: another one where its start may move, or place or spotter are others.
+fn kept(told: Promise, planned: Promise, now: FloorMs) -> Option<Promise> {
+    let moves = may_move(told.start, planned.start, now);
+    let (start, reason) = if moves { (planned.start, planned.reason) } else { (told.start, told.reason) };
+    let promise = Promise { start, reason, ..planned };
+    (promise != told).then_some(promise)
+}
+
+/// What would be told of a client's next set, if it can be.
+fn wanted(
+    state: &State,
+    outlook: &Outlook,
+    starts: &because::Starts<'_>,
+    (place, turn, start): (super::outlook::TurnPlace, TurnId, At),
+) -> Option<Promise> {
+    let hand = InHand::of(state, turn.group)?;
+    let station = hand.station(turn)?;
+    let group = outlook.instance.groups.get(place.group)?;
+    let round = group.members.get(place.member)?.rounds.get(place.round)?;
+    let planned: &Turn = round.legs.get(place.leg)?.as_ref()?;
+    let coach = || outlook.who.coaches().get(round.coach.unwrap_or(group.coach)).copied();
+    let named = hand.client(turn.client)?.spotter.map(|at| at.who);
+    let spots = planned.spot.and_then(|_| Some(Spotter::Coach { coach: coach()? }));
+    let promise = Promise {
+        turn,
+        station,
+        spotter: named.or(spots),
+        start: outlook.who.instant(start),
+        reason: starts.reason(place, start),
+    };
+    stands(state, &promise).then_some(promise)
+}
+
+/// Whether a promise can be: its set is the client's next, at that station, and nothing holds group or client. That
+/// somebody of the public is at the station moves it and does not end it.
+#[must_use]
+pub fn stands(state: &State, promise: &Promise) -> bool {
+    let Some(hand) = InHand::of(state, promise.turn.group) else { return false };
+    let free = |client: &ClientNow| client.is_here() && client.halt.is_none();
+    let goes_on = hand.group.halt.is_none() && hand.client(promise.turn.client).is_some_and(free);
+    let in_service = state.stations.get(&promise.station).is_some_and(|station| station.out.is_none());
+    goes_on
+        && in_service
+        && hand.next(promise.turn.client) == Some(promise.turn)
+        && hand.station(promise.turn) == Some(promise.station)
+}
+
+/// Takes promises into the state; of each client the newest.
+pub(super) fn promised(state: &mut State, made: &[Promise], taken_back: &[TurnId]) {
+    state.promises.retain(|told| !taken_back.contains(&told.turn));
+    for promise in made {
+        let client = |told: &Promise| (told.turn.group, told.turn.client);
+        state.promises.retain(|told| client(told) != client(promise));
+        state.promises.push(*promise);
+    }
+    state.promises.sort_by_key(|told| told.turn);
+}
+
+/// Promises that cannot be any more are gone.
+pub(super) fn settle(state: &mut State) {
+    if state.promises.is_empty() {
+        return;
+    }
+    let mut promises = std::mem::take(&mut state.promises);
+    promises.retain(|told| stands(state, told));
+    state.promises = promises;
+}
+
+/// What has been told of a client's coming set.
+#[must_use]
+pub fn of(state: &State, turn: TurnId) -> Option<&Promise> {
+    state.promises.iter().find(|promise| promise.turn == turn)
+}
+
+/// The first client for whom there is a promise that cannot be, or a second one.
+pub(super) fn broken(state: &State) -> Option<ClientId> {
+    let twice = |pair: &&[Promise]| {
+        let of = |promise: &Promise| (promise.turn.group, promise.turn.client);
+        of(&pair[0]) >= of(&pair[1])
+    };
+    let twice = state.promises.windows(2).find(twice).map(|pair| pair[1].turn.client);
+    let cannot = || state.promises.iter().find(|promise| !stands(state, promise));
+    twice.or_else(|| Some(cannot()?.turn.client))
+}
