@@ -38,9 +38,8 @@ fn until(state: &State, set: &UnderWay, coach: CoachId, now: FloorMs) -> Option<
     let hand = InHand::of(state, set.turn.group)?;
     let watches = set.turn.round == 0 && group.coach == coach && !hand.technique_passed(set.turn);
     let free = match (spots, watches) {
-        (_, true) => over,
         (true, false) if set.lift_off => set.starts.max(now),
-        (true, false) => over,
+        (_, true) | (true, false) => over,
         (false, false) => return None,
     };
     Some((free, set.station))

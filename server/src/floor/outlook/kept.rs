@@ -106,10 +106,9 @@ impl KeptOrder {
     #[must_use]
     pub fn fitted(&self, outlook: &Outlook) -> PlacedOrder {
         let stations = self.stations_on(outlook);
-        let mut sequence = merged(self.remaining(outlook), outlook);
-        for group in 0..outlook.instance.groups.len() {
-            let firsts: Vec<Option<usize>> =
-                stations[group].iter().map(|legs| legs.first().copied()).collect();
+        let mut sequence = merged(&self.remaining(outlook), outlook);
+        for (group, members) in stations.iter().enumerate() {
+            let firsts: Vec<Option<usize>> = members.iter().map(|legs| legs.first().copied()).collect();
             let there: BTreeSet<Option<usize>> = firsts.iter().copied().collect();
             for station in there {
                 let together: Vec<usize> =
@@ -242,7 +241,7 @@ fn key(outlook: &Outlook, place: PlacedRound) -> Option<KeptRound> {
 }
 
 /// Puts the rounds that a sequence lacks where as many rounds of everybody have gone.
-fn merged(kept: Vec<PlacedRound>, outlook: &Outlook) -> Vec<PlacedRound> {
+fn merged(kept: &[PlacedRound], outlook: &Outlook) -> Vec<PlacedRound> {
     let known: BTreeSet<(usize, usize, usize)> =
         kept.iter().map(|at| (at.group, at.member, at.round)).collect();
     let mut new: Vec<PlacedRound> =

@@ -54,12 +54,11 @@ fn spot(hand: &InHand<'_>, coming: Coming, length: Secs) -> Option<Spot> {
         return None;
     }
     match coming.at_bar {
-        None => whole,
         Some(AtBar { who: Spotter::Coach { .. }, lift_off: true, .. }) => {
             let to = length::whole(hand.lead(turn)).min(length);
             Some(Spot { from: Secs(0), to })
         }
-        Some(AtBar { who: Spotter::Coach { .. }, .. }) => whole,
+        None | Some(AtBar { who: Spotter::Coach { .. }, .. }) => whole,
         Some(AtBar { who: Spotter::Assistant { .. } | Spotter::Client { .. } | Spotter::Arms, .. }) => None,
     }
 }

@@ -32,9 +32,8 @@ fn windows(busy: &[Window]) {
 
 fn fits(load: Option<&Load>, kind: StationKind) -> bool {
     match (load, kind) {
-        (None, _) => true,
         (Some(Load::Plates(side)), StationKind::Bar) => side.iter().all(|grams| *grams > 0),
-        (Some(Load::Label(_)), StationKind::Stack) => true,
+        (None, _) | (Some(Load::Label(_)), StationKind::Stack) => true,
         (Some(Load::Plates(_) | Load::Label(_)), _) => false,
     }
 }
