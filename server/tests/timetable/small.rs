@@ -11,8 +11,8 @@ pub(crate) fn instance() -> Value {
 }
 
 /// One turn.
-pub(crate) fn turn(length: u32, load: Value, spot: impl Into<Value>) -> Value {
-    json!({"dur": length, "load": load, "spot": spot.into()})
+pub(crate) fn turn(length: u32, load: impl Into<Value>, spot: impl Into<Value>) -> Value {
+    json!({"dur": length, "load": load.into(), "spot": spot.into()})
 }
 
 /// A valid timetable of it.
