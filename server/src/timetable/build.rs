@@ -165,7 +165,8 @@ impl Eye {
             .map(|o| self.begun[o])
             .min();
         if problem.slots[slot as usize].first && !problem.members[m].begun {
-            // Who joins late counts as many rounds as whoever has begun the fewest.
+            // Who joins late counts as many rounds as whoever has begun the fewest, and goes last in the cycle.
+            self.place[m] = (problem.members.len() + self.order.sequence.len()) as u32;
             self.begun[m] = behind.unwrap_or(1).max(1);
         } else if slot_is_start {
             self.begun[m] += 1;
