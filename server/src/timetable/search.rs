@@ -5,6 +5,7 @@
 //! how far along the search is, and when to stop.
 
 mod anneal;
+mod descent;
 mod moves;
 mod weave;
 
@@ -60,6 +61,7 @@ pub fn improve(problem: &Problem, starts: &[Order], effort: &Effort<'_>) -> Foun
     let mut chains: Vec<Anneal<'_>> = (0..effort.threads.get() as u64)
         .map(|k| Anneal::new(problem, begin.clone(), effort.seed.wrapping_mul(0x9e37_79b9).wrapping_add(k)))
         .collect();
+    descent::descend_all(&mut chains, effort);
     for meeting in MEETINGS {
         run_all(&mut chains, effort, meeting);
         let Some(best) = chains.iter().min_by_key(|c| c.best().1.rank()) else { break };

@@ -102,6 +102,41 @@ impl<'p> Anneal<'p> {
         from * (COLD / from).powf(done.clamp(0.0, 1.0)) * self.scale
     }
 
+    /// Takes another order in hand where it is better at the full price of overlaps; whether it was.
+    pub(super) fn take_if_better(&mut self, seat: impl FnOnce(&mut Look, &Problem, &mut Order)) -> bool {
+        self.next.clone_from(&self.now);
+        self.evaluations += 1;
+        seat(&mut self.look, self.problem, &mut self.next);
+        let limit = self.cost.priced(FINE.1);
+        let cost = self.decoder.decode_below(self.problem, &self.next, &self.now, limit);
+        let better = cost.filter(|cost| cost.priced(FINE.1) < limit);
+        if let Some(cost) = better {
+            self.accept(cost);
+        }
+        better.is_some()
+    }
+
+    fn accept(&mut self, cost: Cost) {
+        self.decoder.keep();
+        std::mem::swap(&mut self.now, &mut self.next);
+        self.cost = cost;
+        self.look_at_now();
+        if cost.rank() < self.best_cost.rank() {
+            self.best.clone_from(&self.now);
+            self.best_cost = cost;
+        }
+    }
+
+    /// The dice, for whoever chooses what is tried.
+    pub(super) const fn rng(&mut self) -> &mut Rng {
+        &mut self.rng
+    }
+
+    /// The problem.
+    pub(super) const fn problem(&self) -> &'p Problem {
+        self.problem
+    }
+
     /// Looks at `count` more orders, `done` of the way along.
     fn run(&mut self, count: u32, done: f64) {
         let warmth = self.heat(done).max(1e-9);
@@ -119,14 +154,7 @@ impl<'p> Anneal<'p> {
                 continue;
             };
             if cost.priced(fine) < limit {
-                self.decoder.keep();
-                std::mem::swap(&mut self.now, &mut self.next);
-                self.cost = cost;
-                self.look_at_now();
-                if cost.rank() < self.best_cost.rank() {
-                    self.best.clone_from(&self.now);
-                    self.best_cost = cost;
-                }
+                self.accept(cost);
             }
         }
     }

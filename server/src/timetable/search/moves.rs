@@ -40,6 +40,14 @@ impl Look {
         }
     }
 
+    /// Gives a group the stations of each leg named and weaves it in, so many seconds later than it was.
+    pub(super) fn seat(&mut self, problem: &Problem, order: &mut Order, g: usize, row: &[u16], by: i32) {
+        for m in problem.members_of(g) {
+            order.stations[m * problem.width..][..row.len()].copy_from_slice(row);
+        }
+        self.weave.weave(problem, order, &self.starts, &[(g, by)]);
+    }
+
     fn find(&mut self, order: &Order) {
         for (at, &slot) in order.sequence.iter().enumerate() {
             self.position[slot as usize] = at as u32;
@@ -49,11 +57,11 @@ impl Look {
     /// Changes `order` a little; whether anything was changed.
     pub(super) fn change(&mut self, problem: &Problem, order: &mut Order, rng: &mut Rng) -> bool {
         match rng.u32(0..100) {
-            0..50 => self.shift(problem, order, rng),
-            50..60 => self.resettle(problem, order, rng),
-            60..66 => self.swap_members(problem, order, rng),
-            66..80 => self.put_elsewhen(problem, order, rng),
-            80..88 => self.trade(problem, order, rng),
+            0..40 => self.shift(problem, order, rng),
+            40..56 => self.resettle(problem, order, rng),
+            56..62 => self.swap_members(problem, order, rng),
+            62..80 => self.put_elsewhen(problem, order, rng),
+            80..90 => self.trade(problem, order, rng),
             _ => self.delay(problem, order, rng),
         }
     }
