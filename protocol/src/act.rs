@@ -5,11 +5,11 @@ use serde::{Deserialize, Serialize};
 
 use crate::card::PlatePart;
 use crate::ids::{CallId, ClientId, CoachId, CommandId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use crate::load::Load;
 use crate::next::{CoachSaid, Proposal};
 use crate::said::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, Scope, ScreeningDecision, SkipScope,
 };
-use crate::units::Mass;
 
 /// What is asked.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -320,7 +320,7 @@ pub enum Act {
         station: Option<StationId>,
         /// The working load; absent where there is none to set.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        load: Option<Mass>,
+        load: Option<Load>,
         /// It is meant: whoever types a load far above the last one there is asked once.
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         sure: bool,
@@ -340,7 +340,7 @@ pub enum Act {
         reps: u8,
         /// The load.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        load: Option<Mass>,
+        load: Option<Load>,
         /// How it felt.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         effort: Option<Effort>,
@@ -373,7 +373,7 @@ pub enum Act {
         /// The set, not yet begun.
         turn: TurnId,
         /// The load.
-        load: Mass,
+        load: Load,
         /// It is meant: whoever types a load far above the last one there is asked once.
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         sure: bool,

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::load::Load;
 use crate::units::{Mass, MassUnit, Secs};
 
 /// What kind of gear sets the load at a station.
@@ -25,16 +26,16 @@ pub enum GearKind {
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoadCard {
-    /// The whole of it: bar, collars and plates of both sides, or the label at the pin, or one
-    /// dumbbell of the pair, or what hangs on the belt, which may be nothing.
-    pub total: Mass,
-    /// The unit in which plates and pins are stamped.
+    /// The whole of it: bar, collars and plates of both sides, or the label at the pin, which may be a mere
+    /// number, or one dumbbell of the pair, or what hangs on the belt, which may be nothing.
+    pub total: Load,
+    /// The unit in which plates and pins are stamped; of numbered pins it says nothing.
     pub unit: MassUnit,
     /// What it is set on.
     pub gear: GearKind,
     /// What is on the gear now; absent where nobody has said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub on_now: Option<Mass>,
+    pub on_now: Option<Load>,
     /// Whether load, equal sides and collars were confirmed for this load since the last change.
     pub confirmed: bool,
     /// Which plates make it and what to change; absent for other gear, and where the plates do not make it.
@@ -61,9 +62,9 @@ pub struct LoadCard {
 impl LoadCard {
     /// A load of which no more is known than how heavy it is and what it is set on.
     #[must_use]
-    pub const fn new(gear: GearKind, total: Mass, unit: MassUnit) -> Self {
+    pub fn new(gear: GearKind, total: impl Into<Load>, unit: MassUnit) -> Self {
         Self {
-            total,
+            total: total.into(),
             unit,
             gear,
             on_now: None,
@@ -147,7 +148,7 @@ pub struct StackPart {
 #[serde(deny_unknown_fields)]
 pub struct PinPart {
     /// The label at the pin.
-    pub label: Mass,
+    pub label: Load,
     /// Small weights on top, the heaviest first; none where the label is all of it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub on_top: Vec<OnTopPart>,

@@ -11,6 +11,7 @@ pub mod clock;
 pub mod command;
 pub mod frame;
 pub mod ids;
+pub mod load;
 pub mod next;
 pub mod promise;
 pub mod refusal;

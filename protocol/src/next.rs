@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use crate::load::Load;
 use crate::text::{Language, say};
 use crate::units::{Mass, MassUnit};
 use crate::work::Work;
@@ -28,6 +29,13 @@ impl PerMille {
     pub fn of(self, mass: Mass) -> Mass {
         let share = (i128::from(mass.nanograms()) * i128::from(self.0)).div_euclid(1_000);
         Mass::from_nanograms(i64::try_from(share).unwrap_or(i64::MAX))
+    }
+
+    /// This share of the number of a pin, rounded down to a pin: as if each weighed the same.
+    #[must_use]
+    pub fn of_pins(self, pin: u16) -> u16 {
+        let share = u32::from(pin) * u32::from(self.0.min(Self::WHOLE.0)) / u32::from(Self::WHOLE.0);
+        u16::try_from(share).unwrap_or(pin)
     }
 
     /// As it is read: `10 %`, `2.5 %`.
@@ -56,6 +64,26 @@ pub enum SetTo {
         /// Which one.
         pin: u16,
     },
+}
+
+impl SetTo {
+    /// The same as a load.
+    #[must_use]
+    pub const fn load(self) -> Load {
+        match self {
+            Self::Mass { load } => Load::Mass(load),
+            Self::Pin { pin } => Load::Pin { pin },
+        }
+    }
+}
+
+impl From<Load> for SetTo {
+    fn from(load: Load) -> Self {
+        match load {
+            Load::Mass(load) => Self::Mass { load },
+            Load::Pin { pin } => Self::Pin { pin },
+        }
+    }
 }
 
 /// A load for a coming set, and why. Nothing happens by it until somebody takes it: unanswered, the load stays.
@@ -176,7 +204,7 @@ pub enum NextReason {
     /// The load cannot be put on this gear (any more).
     NotOnGear {
         /// That load.
-        load: Mass,
+        load: Load,
     },
     /// What a set was like, and how long somebody was away, is for the coach: displays that everybody can read are
     /// told this in its place.
@@ -216,9 +244,9 @@ pub enum LoadQuestion {
     /// It is much harder than what the client did there last.
     FarFromLast {
         /// As typed.
-        load: Mass,
+        load: Load,
         /// What was done there last.
-        below: Mass,
+        below: Load,
     },
 }
 
@@ -290,7 +318,7 @@ impl NextReason {
     /// The reason in a sentence, masses in the unit the gear is stamped in.
     #[must_use]
     pub fn sentence(&self, language: Language, unit: MassUnit) -> String {
-        say(language, "next", self, |name, value| argument(language, unit, name, value))
+        capital(&say(language, "next", self, |name, value| argument(language, unit, name, value)))
     }
 }
 
@@ -298,21 +326,23 @@ impl LoadQuestion {
     /// The question in a sentence, masses in the unit the gear is stamped in.
     #[must_use]
     pub fn sentence(&self, language: Language, unit: MassUnit) -> String {
-        say(language, "question", self, |name, value| argument(language, unit, name, value))
+        capital(&say(language, "question", self, |name, value| argument(language, unit, name, value)))
     }
 }
 
-/// How an argument of a reason or question reads, by its name: masses, shares, and plain numbers.
+/// A pin may come first in a sentence.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// How an argument of a reason or question reads, by its name: loads, shares, and plain numbers.
 #[must_use]
 pub fn argument(language: Language, unit: MassUnit, name: &str, value: &Value) -> String {
+    let load = || serde_json::from_value::<Load>(value.clone()).ok();
     match (name, value.as_i64()) {
-        ("load" | "above" | "below", Some(ng)) => {
-            let plain = Mass::from_nanograms(ng).in_unit(unit);
-            let number = match language {
-                Language::En => plain,
-                Language::De => plain.replace('.', ","),
-            };
-            format!("{number} {}", unit.symbol())
+        ("load" | "above" | "below", _) => {
+            load().map_or_else(|| value.to_string(), |load| load.read(language, unit))
         }
         ("share", Some(share)) => PerMille(u16::try_from(share).unwrap_or(u16::MAX)).percent(language),
         (_, _) => value.to_string(),

@@ -8,6 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
+use crate::load::Load;
 use crate::role::Actor;
 use crate::said::Defect;
 use crate::units::{FloorMs, Mass};
@@ -141,7 +142,7 @@ pub enum Refusal {
     /// There is no lighter load on this gear.
     AtLightest {
         /// The lightest.
-        load: Mass,
+        load: Load,
     },
     /// The exercise has no load to lighten.
     NoLoad,
@@ -354,15 +355,22 @@ pub enum Refusal {
     LoadUnfit {
         /// The nearest below that can, where there is one.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        below: Option<Mass>,
+        below: Option<Load>,
         /// The nearest above that can, where there is one.
         #[serde(default, skip_serializing_if = "Option::is_none")]
-        above: Option<Mass>,
+        above: Option<Load>,
     },
+    /// That stack's labels are mere numbers: it is set by a pin.
+    TakesPin {
+        /// The highest it has; the lowest is 1.
+        most: u16,
+    },
+    /// That station is set by a mass: a pin of numbered labels says nothing there.
+    TakesMass,
     /// The load is far above the last one of this client there: say once more that it is meant.
     FarAboveLast {
         /// That last load.
-        last: Mass,
+        last: Load,
     },
     /// No load is proposed for that set.
     NothingProposed,

@@ -101,7 +101,7 @@ fn an_argument_is_put_where_it_belongs() {
     let refusal = Refusal::RestNotOver { until: FloorMs(5_000) };
     let argument = |name: &str, value: &Value| format!("<{name} {value}>");
     assert_eq!(text::say(Language::En, "refusal", &refusal, argument), "Rest until <until 5000>.");
-    let unfit = Refusal::LoadUnfit { below: Some(Mass::from_grams(20_000)), above: None };
+    let unfit = Refusal::LoadUnfit { below: Some(Mass::from_grams(20_000).into()), above: None };
     let said = text::say(Language::En, "refusal", &unfit, argument);
     assert!(said.ends_with("<below 20000000000000> or <above null>."), "{said}");
     // A name that looks like a place stays a name.
@@ -125,7 +125,7 @@ fn the_reason_for_a_load_is_a_sentence_in_the_gears_unit() {
     assert_eq!(share.sentence(Language::De, lb), "82,5 % der besten einzelnen Wiederholung.");
     let away = NextReason::LongAway { days: 30 };
     assert_eq!(away.sentence(Language::En, kg), "Last here 30 days ago: start lower.");
-    let (load, below) = (Mass::from_grams(60_000), Mass::from_grams(50_000));
+    let (load, below) = (Mass::from_grams(60_000).into(), Mass::from_grams(50_000).into());
     let far = LoadQuestion::FarFromLast { load, below };
     assert_eq!(far.sentence(Language::En, lb), "132.28 lb is far from the 110.23 lb done here last. Really?");
     // Every place is filled by a word, in every language.

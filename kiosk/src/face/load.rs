@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::load::Load as Set;
 use turnabout_protocol::text::{Language, message};
 
 use super::words::{mass, number, with};
@@ -10,9 +11,10 @@ use super::{pin, plates};
 /// A load in words.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Load {
-    /// The number, or of a pair of dumbbells twice that of one; empty without a load.
+    /// The number, or of a pair of dumbbells twice that of one, or a pin whose label is a mere number; empty without
+    /// a load.
     pub number: String,
-    /// Its unit.
+    /// Its unit; empty of a pin.
     pub unit: String,
     /// About so much in the client's own unit, where the gear is stamped in another.
     pub about: String,
@@ -28,9 +30,13 @@ pub struct Load {
 
 /// What a station shows of a load.
 pub(super) fn load(language: Language, card: &LoadCard) -> Load {
+    let (amount, unit) = match card.total {
+        Set::Mass(mass) => (number(language, mass, card.unit), card.unit.symbol()),
+        pin @ Set::Pin { .. } => (pin.read(language, card.unit), ""),
+    };
     Load {
-        number: many(number(language, card.total, card.unit), card.gear),
-        unit: card.unit.symbol().to_owned(),
+        number: many(amount, card.gear),
+        unit: unit.to_owned(),
         about: card.about.map_or_else(String::new, |about| {
             with(language, "label.about", &[("at", &many(mass(language, about.mass, about.unit), card.gear))])
         }),
@@ -42,6 +48,8 @@ pub(super) fn load(language: Language, card: &LoadCard) -> Load {
 
 fn how(language: Language, card: &LoadCard) -> String {
     match (&card.stack, &card.rack) {
+        // A number is all that there is to say of where the pin goes.
+        (Some(stack), _) if stack.pin.label.pin().is_some() => String::new(),
         (Some(stack), _) => pin::at(language, &stack.pin, card.unit),
         (None, Some(rack)) => with(language, "label.from_rack", &[("rack", rack)]),
         (None, None) => plates::each_side(language, card),
@@ -58,7 +66,7 @@ pub(super) fn many(one: String, gear: GearKind) -> String {
 
 /// A load in short: the number with its unit.
 pub(super) fn short(language: Language, card: &LoadCard) -> String {
-    many(mass(language, card.total, card.unit), card.gear)
+    many(card.total.read(language, card.unit), card.gear)
 }
 
 fn change(language: Language, card: &LoadCard) -> String {
@@ -72,7 +80,7 @@ fn change(language: Language, card: &LoadCard) -> String {
         (Some(_), None) if card.gear == GearKind::Dumbbells => String::new(),
         (Some(on), _) if card.confirmed || on == card.total => String::new(),
         (Some(_), Some((pin, now))) => pin::change(language, now, pin, card.unit),
-        (Some(on), None) => with(language, "label.on_now", &[("load", &mass(language, on, card.unit))]),
+        (Some(on), None) => with(language, "label.on_now", &[("load", &on.read(language, card.unit))]),
     }
 }
 
@@ -82,7 +90,10 @@ fn notes(language: Language, card: &LoadCard) -> Vec<String> {
     let at_hand = stack.and_then(|stack| stack.at_hand);
     let at_hand = at_hand.map(|at_hand| with(language, "label.at_hand", &[("load", &load(at_hand))]));
     let assists = stack.filter(|stack| stack.assists);
-    let assists = assists.map(|_| with(language, "label.assists", &[("load", &load(card.total))]));
+    let assists = assists.map(|_| match card.total {
+        Set::Mass(total) => with(language, "label.assists", &[("load", &load(total))]),
+        Set::Pin { .. } => message(language, "label.assists_pins").to_owned(),
+    });
     let pair = (card.gear == GearKind::Dumbbells).then(|| message(language, "label.each_hand").to_owned());
     let change = card.bar.iter().filter(|_| !card.confirmed).flat_map(|bar| plates::notes(language, bar));
     change.chain(at_hand).chain(assists).chain(pair).collect()

@@ -1,14 +1,15 @@
 //! The pin of a stack, in words: where it goes, what lies on top, and what to change.
 
 use turnabout_protocol::card::{OnTopPart, PinPart};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::text::Language;
-use turnabout_protocol::units::{Mass, MassUnit};
+use turnabout_protocol::units::MassUnit;
 
 use super::words::{number, with};
 
 /// Where the pin goes, and what is put on top.
 pub(super) fn at(language: Language, pin: &PinPart, unit: MassUnit) -> String {
-    let at = with(language, "label.pin", &[("label", &number(language, pin.label, unit))]);
+    let at = with(language, "label.pin", &[("label", &labelled(language, pin.label, unit))]);
     if pin.on_top.is_empty() {
         return at;
     }
@@ -18,7 +19,7 @@ pub(super) fn at(language: Language, pin: &PinPart, unit: MassUnit) -> String {
 
 /// Where the pin is moved to, and what comes off and on the top.
 pub(super) fn change(language: Language, now: &PinPart, wanted: &PinPart, unit: MassUnit) -> String {
-    let label = |label: Mass| number(language, label, unit);
+    let label = |label: Load| labelled(language, label, unit);
     let moved = (now.label != wanted.label).then(|| {
         with(language, "label.pin_from", &[("from", &label(now.label)), ("to", &label(wanted.label))])
     });
@@ -28,6 +29,14 @@ pub(super) fn change(language: Language, now: &PinPart, wanted: &PinPart, unit: 
     };
     let (off, on) = (top("label.top_off", now, wanted), top("label.top_on", wanted, now));
     moved.into_iter().chain(off).chain(on).collect::<Vec<_>>().join(", ")
+}
+
+/// What a label says: the number of a mass, or a mere number.
+fn labelled(language: Language, label: Load, unit: MassUnit) -> String {
+    match label {
+        Load::Mass(mass) => number(language, mass, unit),
+        Load::Pin { pin } => pin.to_string(),
+    }
 }
 
 /// What there is more of here than there.

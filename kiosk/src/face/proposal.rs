@@ -1,18 +1,23 @@
 //! What is proposed for a coming set, in one line: that the coach decides, or why the load is what it is.
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, SetTo};
+use turnabout_protocol::load::Load;
+use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal};
 use turnabout_protocol::text::Language;
-use turnabout_protocol::units::Mass;
 use turnabout_protocol::view::{ProposalPart, TurnPart, TurnPhase};
 
 use super::load::many;
 use super::panel::work;
-use super::words::{mass, with};
+use super::words::{capital, with};
 
 /// What a station says of it while the set is to come. The load that holds stands on the card; this is never
 /// another order, so what was changed after the coach spoke is not explained by what was proposed before.
 pub(super) fn proposal(language: Language, turn: &TurnPart) -> String {
+    // A pin may come first.
+    capital(&line(language, turn))
+}
+
+fn line(language: Language, turn: &TurnPart) -> String {
     let Some(part) = turn.proposal.as_ref().filter(|_| matches!(turn.phase, TurnPhase::Coming { .. })) else {
         return String::new();
     };
@@ -23,7 +28,7 @@ pub(super) fn proposal(language: Language, turn: &TurnPart) -> String {
     };
     match part.said {
         None if changed => {
-            let load = aim(language, gear, part, part.proposal.set);
+            let load = aim(language, gear, part, part.proposal.set.load());
             if part.proposal.reason == NextReason::ForCoach {
                 return with(language, "label.proposed_alone", &[("load", &load)]);
             }
@@ -48,17 +53,17 @@ fn settled(
 ) -> String {
     match (said, part.load) {
         (CoachSaid::Accept, _) if changed && part.proposal.reason == NextReason::ForCoach => {
-            let load = aim(language, gear, part, part.proposal.set);
+            let load = aim(language, gear, part, part.proposal.set.load());
             with(language, "label.coach_chose", &[("load", &load)])
         }
         (CoachSaid::Accept, _) if changed => {
             let reason = after_colon(language, &part.proposal.reason.sentence(language, part.unit));
-            let load = aim(language, gear, part, part.proposal.set);
+            let load = aim(language, gear, part, part.proposal.set.load());
             with(language, "label.proposed_set", &[("load", &load), ("reason", &reason)])
         }
         (CoachSaid::Accept, _) => plain_reason(language, part),
         (CoachSaid::Harder { .. } | CoachSaid::Easier { .. }, Some(load)) => {
-            let load = aim(language, gear, part, SetTo::Mass { load });
+            let load = aim(language, gear, part, load);
             with(language, "label.coach_chose", &[("load", &load)])
         }
         (CoachSaid::Harder { .. } | CoachSaid::Easier { .. }, None) => String::new(),
@@ -66,14 +71,12 @@ fn settled(
 }
 
 /// The load that the coach decided on, as far as a display knows the steps of the gear: it is told one each way.
-const fn decided(part: &ProposalPart, said: CoachSaid) -> Option<Mass> {
-    match (said, part.proposal.set) {
-        (CoachSaid::Accept, SetTo::Mass { load }) => Some(load),
-        (CoachSaid::Harder { steps: 1 }, _) => part.harder,
-        (CoachSaid::Easier { steps: 1 }, _) => part.easier,
-        (CoachSaid::Accept, SetTo::Pin { .. }) | (CoachSaid::Harder { .. } | CoachSaid::Easier { .. }, _) => {
-            None
-        }
+const fn decided(part: &ProposalPart, said: CoachSaid) -> Option<Load> {
+    match said {
+        CoachSaid::Accept => Some(part.proposal.set.load()),
+        CoachSaid::Harder { steps: 1 } => part.harder,
+        CoachSaid::Easier { steps: 1 } => part.easier,
+        CoachSaid::Harder { .. } | CoachSaid::Easier { .. } => None,
     }
 }
 
@@ -84,11 +87,8 @@ fn plain_reason(language: Language, part: &ProposalPart) -> String {
 }
 
 /// What to set and, where they change with it, how many repetitions.
-fn aim(language: Language, gear: GearKind, part: &ProposalPart, set: SetTo) -> String {
-    let load = match set {
-        SetTo::Mass { load } => many(mass(language, load, part.unit), gear),
-        SetTo::Pin { pin } => with(language, "label.pin", &[("label", &pin.to_string())]),
-    };
+fn aim(language: Language, gear: GearKind, part: &ProposalPart, load: Load) -> String {
+    let load = many(load.read(language, part.unit), gear);
     let Proposal { change, work: asked, .. } = part.proposal;
     if change != Change::MoreReps && asked == part.work {
         return load;

@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis};
@@ -108,7 +109,7 @@ impl Words<'_> {
             "coach" => label("label.a_coach"),
             "until" => self.until(value).unwrap_or_else(|| label("label.none_there")),
             "load" | "below" | "above" | "last" => {
-                self.mass(value).unwrap_or_else(|| label("label.none_there"))
+                self.load(value).unwrap_or_else(|| label("label.none_there"))
             }
             "writing" | "defect" => {
                 value.as_str().map_or_else(String::new, |v| label(&format!("{name}.{v}")))
@@ -124,9 +125,9 @@ impl Words<'_> {
         Some(with(self.language, "label.from_now", &[("at", &left(until.since(self.now?)))]))
     }
 
-    fn mass(self, value: &Value) -> Option<String> {
-        let known = serde_json::from_value::<Mass>(value.clone()).ok()?;
-        Some(mass(self.language, known, unit(self.view)))
+    fn load(self, value: &Value) -> Option<String> {
+        let known = serde_json::from_value::<Load>(value.clone()).ok()?;
+        Some(known.read(self.language, unit(self.view)))
     }
 
     fn station(self, id: u64) -> Option<String> {
@@ -243,7 +244,7 @@ mod tests {
                 "Eine andere Gruppe hat eine andere Station. Fragen, ob ihr euch abwechseln dürft.",
             ),
             (
-                Refusal::LoadUnfit { below: Some(Mass::from_grams(22_500)), above: None },
+                Refusal::LoadUnfit { below: Some(Mass::from_grams(22_500).into()), above: None },
                 "That load cannot be put on there. Nearest: 22.5 kg or none.",
                 "Diese Last geht dort nicht. Am nächsten: 22,5 kg oder keine.",
             ),

@@ -92,3 +92,15 @@ fn who_counts_in_another_unit_reads_about_how_much_it_is() {
     assert_eq!(said(pair("14 kg"), Language::En), "about 2 × 31 lb");
     assert_eq!(shown(stack, Language::En).about, "");
 }
+
+#[test]
+fn of_a_stack_of_numbers_the_pin_is_all_there_is_to_say() {
+    let moved = on_numbers(7, Some(5));
+    let english = shown(moved.clone(), Language::En);
+    assert_eq!((english.number.as_str(), english.unit.as_str(), english.how.as_str()), ("pin 7", "", ""));
+    assert_eq!((english.on_now.as_str(), english.about.as_str()), ("pin from 5 to 7", ""));
+    assert_eq!(shown(moved.clone(), Language::De).number, "Pin 7");
+    assert_eq!(shown(on_numbers(7, None), Language::En).on_now, "", "nobody knows");
+    assert_eq!(shown(on_numbers(7, Some(7)), Language::En).on_now, "");
+    assert_eq!(shown(assisting(moved), Language::De).notes, "hilft: ein höherer Pin ist leichter");
+}

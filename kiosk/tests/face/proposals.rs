@@ -1,5 +1,6 @@
 //! What a station says of the load that is proposed for the coming set.
 
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{Change, CoachSaid, NextReason, SetTo};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::{MassUnit, Secs};
@@ -133,4 +134,21 @@ fn a_ramp_set_is_named_as_one() {
         let face = Sample::new("", view(vec![part.clone()])).face(language);
         assert_eq!(panels(&face)[0].set, name);
     }
+}
+
+#[test]
+fn a_pin_of_a_stack_of_numbers_is_proposed_and_chosen_by_its_number() {
+    let mut pins = light();
+    pins.proposal.set = SetTo::Pin { pin: 8 };
+    let pin = |pin| Some(Load::Pin { pin });
+    (pins.load, pins.easier, pins.harder) = (pin(7), pin(7), pin(9));
+    let row = |part: ProposalPart| {
+        let mut station = row_with(on_numbers(7, Some(7)));
+        station.turn.as_mut().unwrap().proposal = Some(part);
+        station
+    };
+    let said = in_both_languages(&row(pins.clone()));
+    assert_eq!(said, ["Coach decides: pin 8 next.", "Coach entscheidet: Pin 8 als Nächstes."]);
+    let chosen = ProposalPart { said: Some(CoachSaid::Harder { steps: 1 }), load: pin(9), ..pins };
+    assert_eq!(in_both_languages(&row(chosen))[0], "Pin 9: the coach chose it.");
 }

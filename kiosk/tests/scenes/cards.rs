@@ -1,6 +1,7 @@
 //! Scenes of loads on every kind of gear.
 
 use turnabout_protocol::card::{AboutPart, OnTopPart, PinPart, StackPart};
+use turnabout_protocol::load::Load;
 
 use super::*;
 
@@ -16,7 +17,7 @@ pub(crate) fn pin(label: &str, on_top: &str) -> PinPart {
         OnTopPart { mass: stamped(&format!("{mass} kg")), count: count.parse().unwrap() }
     };
     PinPart {
-        label: stamped(&format!("{label} kg")),
+        label: stamped(&format!("{label} kg")).into(),
         on_top: on_top.split_whitespace().map(weight).collect(),
     }
 }
@@ -26,6 +27,15 @@ pub(crate) fn on_stack(total: &str, wanted: PinPart, now: Option<(&str, PinPart)
     let plain = card(total, now.as_ref().map(|(on, _)| *on), false);
     let stack = StackPart { pin: wanted, now: now.map(|(_, pin)| pin), at_hand: None, assists: false };
     LoadCard { gear: GearKind::Stack, stack: Some(stack), ..plain }
+}
+
+/// A load on a stack whose labels are mere numbers, now at another or nobody knows where.
+pub(crate) fn on_numbers(wanted: u16, now: Option<u16>) -> LoadCard {
+    let at = |pin| PinPart { label: Load::Pin { pin }, on_top: Vec::new() };
+    let stack = StackPart { pin: at(wanted), now: now.map(at), at_hand: None, assists: false };
+    let on_now = now.map(|pin| Load::Pin { pin });
+    let plain = LoadCard::new(GearKind::Stack, Load::Pin { pin: wanted }, MassUnit::Kg);
+    LoadCard { stack: Some(stack), on_now, ..plain }
 }
 
 /// The row with this load, about to begin.
@@ -54,7 +64,8 @@ pub(crate) fn pair(one: &str) -> LoadCard {
 
 /// A load of a client who counts in pounds.
 pub(crate) fn in_pounds(load: LoadCard) -> LoadCard {
-    let about = Some(AboutPart { mass: load.total.about_in(MassUnit::Lb), unit: MassUnit::Lb });
+    let about =
+        Some(AboutPart { mass: load.total.mass().unwrap().about_in(MassUnit::Lb), unit: MassUnit::Lb });
     LoadCard { about, ..load }
 }
 

@@ -109,7 +109,7 @@ pub(crate) fn in_both(en: &str, de: &str) -> Words {
 pub(crate) fn card(total: &str, on_now: Option<&str>, confirmed: bool) -> LoadCard {
     let mass = |text: &str| text.parse::<Stamped>().unwrap().mass;
     let plain = LoadCard::new(GearKind::Bar, mass(total), MassUnit::Kg);
-    LoadCard { on_now: on_now.map(mass), confirmed, ..plain }
+    LoadCard { on_now: on_now.map(|on| mass(on).into()), confirmed, ..plain }
 }
 
 /// The plates of each side, and what to change, by the numbers stamped on them.

@@ -15,24 +15,24 @@ pub(crate) fn proposed(load: &str, change: Change, reason: NextReason) -> Propos
         exercise: press(),
         unit: MassUnit::Kg,
         proposal: Proposal { set, work, change, reason, rule: Rule::ThreeWords },
-        load: Some(stamped("60 kg")),
+        load: Some(stamped("60 kg").into()),
         work: Work::reps(10),
-        easier: Some(stamped(load) - step),
-        harder: Some(stamped(load) + step),
+        easier: Some((stamped(load) - step).into()),
+        harder: Some((stamped(load) + step).into()),
         said: None,
     }
 }
 
 /// The same once the coach has spoken and this load and work hold.
 pub(crate) fn said(part: ProposalPart, said: CoachSaid, load: &str) -> ProposalPart {
-    ProposalPart { said: Some(said), load: Some(stamped(load)), work: part.proposal.work, ..part }
+    ProposalPart { said: Some(said), load: Some(stamped(load).into()), work: part.proposal.work, ..part }
 }
 
 /// The bench with its load on and a proposal for the coming set.
 pub(crate) fn bench_with(part: ProposalPart) -> StationPart {
     let mut station = bench_1(coming(rest(57), 57, 57, &[]));
     let turn = station.turn.as_mut().unwrap();
-    let load = part.load.unwrap();
+    let load = part.load.unwrap().mass().unwrap();
     let plates = if load == stamped("60 kg") { "20" } else { "20 1.25" };
     turn.load = Some(with_plates(
         &card(&format!("{} kg", load.in_unit(MassUnit::Kg)), Some("60 kg"), true),
@@ -76,7 +76,7 @@ pub(crate) fn reasons() -> Vec<NextReason> {
         NextReason::NothingHarder,
         NextReason::NothingEasier,
         NextReason::NearMax,
-        NextReason::NotOnGear { load },
+        NextReason::NotOnGear { load: load.into() },
         NextReason::ForCoach,
     ]
 }

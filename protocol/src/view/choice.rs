@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::card::PlatePart;
 use crate::command::Act;
 use crate::ids::{ExerciseId, StationId};
+use crate::load::Load;
 use crate::units::{FloorMs, Mass, MassUnit, Secs};
 use crate::words::Words;
 
@@ -52,7 +53,7 @@ pub struct PlaceChoice {
     /// The lightest load there: what a coach who knows no better starts from. Absent where there is none to
     /// set.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lightest: Option<Mass>,
+    pub lightest: Option<Load>,
     /// The unit stamped there.
     pub unit: MassUnit,
 }

@@ -9,7 +9,8 @@ use super::{
 };
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
-use crate::units::{FloorMs, Mass, Secs};
+use crate::load::Load;
+use crate::units::{FloorMs, Secs};
 use crate::words::Words;
 
 /// One coach's page.
@@ -231,7 +232,7 @@ pub struct LastPart {
     pub exercise: Words,
     /// The load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub load: Option<Mass>,
+    pub load: Option<Load>,
     /// When it ended.
     pub ended: FloorMs,
     /// Repetitions done; the target where nobody said otherwise.

@@ -4,8 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::ids::TurnId;
+use crate::load::Load;
 use crate::next::{CoachSaid, Proposal};
-use crate::units::{Mass, MassUnit};
+use crate::units::MassUnit;
 use crate::words::Words;
 use crate::work::Work;
 
@@ -24,15 +25,15 @@ pub struct ProposalPart {
     pub proposal: Proposal,
     /// The load as it is set now.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub load: Option<Mass>,
+    pub load: Option<Load>,
     /// What the set asks for now.
     pub work: Work,
     /// One step of the gear easier than proposed; absent where the gear ends.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub easier: Option<Mass>,
+    pub easier: Option<Load>,
     /// One step of the gear harder than proposed; absent where the gear ends.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub harder: Option<Mass>,
+    pub harder: Option<Load>,
     /// What the coach said; absent while nobody has.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub said: Option<CoachSaid>,

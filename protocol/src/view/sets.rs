@@ -6,8 +6,9 @@ use serde::{Deserialize, Serialize};
 use super::SetName;
 use crate::command::{Effort, Ending};
 use crate::ids::TurnId;
+use crate::load::Load;
 use crate::role::Actor;
-use crate::units::{FloorMs, Mass, MassUnit};
+use crate::units::{FloorMs, MassUnit};
 use crate::words::Words;
 
 /// The sets that a client has done this evening, the latest first. An answer over HTTP, no view.
@@ -50,7 +51,7 @@ pub struct SaidPart {
     pub reps: u8,
     /// The load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub load: Option<Mass>,
+    pub load: Option<Load>,
     /// How it felt.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub effort: Option<Effort>,

@@ -10,7 +10,7 @@ use turnabout_protocol::words::Words;
 
 pub(crate) fn load(grams: i64, on_now: Option<i64>, confirmed: bool) -> LoadCard {
     LoadCard {
-        on_now: on_now.map(Mass::from_grams),
+        on_now: on_now.map(|on| Mass::from_grams(on).into()),
         confirmed,
         ..LoadCard::new(GearKind::Bar, Mass::from_grams(grams), MassUnit::Kg)
     }
@@ -46,15 +46,15 @@ pub(crate) fn at_the_pin() -> LoadCard {
     let (total, now) = (Mass::from_grams(28_250), Mass::from_grams(25_000));
     let on_top = |grams, count| OnTopPart { mass: Mass::from_grams(grams), count };
     let stack = StackPart {
-        pin: PinPart { label: now, on_top: vec![on_top(1_250, 2), on_top(750, 1)] },
-        now: Some(PinPart { label: now, on_top: Vec::new() }),
+        pin: PinPart { label: now.into(), on_top: vec![on_top(1_250, 2), on_top(750, 1)] },
+        now: Some(PinPart { label: now.into(), on_top: Vec::new() }),
         at_hand: Some(Mass::from_grams(14_000)),
         assists: true,
     };
     // A pound is 453,592,370,000 ng.
     let about = AboutPart { mass: Mass::from_nanograms(62 * 453_592_370_000), unit: MassUnit::Lb };
     let plain = LoadCard::new(GearKind::Stack, total, MassUnit::Kg);
-    LoadCard { on_now: Some(now), stack: Some(stack), about: Some(about), ..plain }
+    LoadCard { on_now: Some(now.into()), stack: Some(stack), about: Some(about), ..plain }
 }
 
 /// Plates of a station that shares them and has a choice of bars.

@@ -26,10 +26,10 @@ pub(crate) fn proposal() -> ProposalPart {
         exercise: Words { en: "Bench press".to_owned(), de: "Bankdrücken".to_owned() },
         unit: MassUnit::Kg,
         proposal: proposed(),
-        load: Some(Mass::from_grams(60_000)),
+        load: Some(Mass::from_grams(60_000).into()),
         work: Work::reps(10),
-        easier: Some(Mass::from_grams(60_000)),
-        harder: Some(Mass::from_grams(65_000)),
+        easier: Some(Mass::from_grams(60_000).into()),
+        harder: Some(Mass::from_grams(65_000).into()),
         said: None,
     }
 }

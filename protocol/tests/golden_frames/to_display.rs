@@ -3,6 +3,7 @@
 use turnabout_protocol::command::Defect;
 use turnabout_protocol::frame::{Fault, PROTOCOL, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, CommandId, GroupId, StationId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass};
@@ -76,7 +77,7 @@ fn refusals() -> Vec<Refusal> {
         Refusal::NotRacked { turn: turn(1, 0) },
         Refusal::NoSuchBar { count: 2 },
         Refusal::PairOut { load: Mass::from_grams(20_000), station: StationId(1) },
-        Refusal::AtLightest { load: Mass::from_grams(20_000) },
+        Refusal::AtLightest { load: Mass::from_grams(20_000).into() },
         Refusal::NoLoad,
         Refusal::Paused,
         Refusal::Stopped,
@@ -129,9 +130,15 @@ fn refusals() -> Vec<Refusal> {
         Refusal::SpottedSetUnderWay { turn: turn(2, 0) },
         Refusal::SetUnderWay { turn: turn(2, 0) },
         Refusal::OtherMovement,
-        Refusal::LoadUnfit { below: Some(Mass::from_grams(60_000)), above: Some(Mass::from_grams(62_500)) },
+        Refusal::LoadUnfit {
+            below: Some(Mass::from_grams(60_000).into()),
+            above: Some(Mass::from_grams(62_500).into()),
+        },
         Refusal::LoadUnfit { below: None, above: None },
-        Refusal::FarAboveLast { last: Mass::from_grams(60_000) },
+        Refusal::FarAboveLast { last: Mass::from_grams(60_000).into() },
+        Refusal::FarAboveLast { last: Load::Pin { pin: 7 } },
+        Refusal::TakesPin { most: 20 },
+        Refusal::TakesMass,
         Refusal::NothingProposed,
         Refusal::ProposalChanged,
         Refusal::StepsRange { most: 3 },

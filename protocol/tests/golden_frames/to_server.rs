@@ -9,6 +9,7 @@ use turnabout_protocol::frame::{PROTOCOL, ToServer};
 use turnabout_protocol::ids::{
     CallId, ClientId, CoachId, CommandId, DeviceId, ExerciseId, GroupId, Key, NoteId, StationId, TurnId,
 };
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::CoachSaid;
 use turnabout_protocol::role::Role;
 use turnabout_protocol::units::{FloorMs, Mass};
@@ -117,7 +118,7 @@ pub(crate) fn acts() -> Vec<Act> {
             leg: 1,
             exercise: ExerciseId(9),
             station: Some(StationId(6)),
-            load: Some(Mass::from_grams(40_000)),
+            load: Some(Mass::from_grams(40_000).into()),
             sure: true,
             revision: 7,
         },
@@ -125,7 +126,7 @@ pub(crate) fn acts() -> Vec<Act> {
         Act::Correct {
             turn: work,
             reps: 9,
-            load: Some(Mass::from_grams(60_000)),
+            load: Some(Mass::from_grams(60_000).into()),
             effort: Some(Effort::Heavy),
             ending: Ending::Failed,
         },
@@ -135,8 +136,9 @@ pub(crate) fn acts() -> Vec<Act> {
         Act::Effort { turn: work, effort: Effort::Rir { reps: Effort::MAX_RIR } },
         Act::Reps { turn: work, reps: 8 },
         Act::Lighter { turn: work, revision: 8 },
-        Act::SetLoad { turn: work, load: Mass::from_grams(82_500), sure: false, revision: 8 },
-        Act::SetLoad { turn: work, load: Mass::from_grams(82_500), sure: true, revision: 8 },
+        Act::SetLoad { turn: work, load: Mass::from_grams(82_500).into(), sure: false, revision: 8 },
+        Act::SetLoad { turn: work, load: Load::Pin { pin: 7 }, sure: false, revision: 8 },
+        Act::SetLoad { turn: work, load: Mass::from_grams(82_500).into(), sure: true, revision: 8 },
         Act::SettleLoad { turn: work, proposed: proposed(), said: CoachSaid::Accept },
         Act::SettleLoad { turn: work, proposed: proposed(), said: CoachSaid::Harder { steps: 1 } },
         Act::SettleLoad { turn: work, proposed: proposed(), said: CoachSaid::Easier { steps: 2 } },

@@ -352,7 +352,7 @@ fn last(effort: Option<Effort>) -> LastPart {
     LastPart {
         turn: turn(1, 0),
         exercise: press(),
-        load: effort.map(|_| Mass::from_grams(60_000)),
+        load: effort.map(|_| Mass::from_grams(60_000).into()),
         ended: FloorMs(70_000),
         reps: 9,
         effort,
@@ -367,7 +367,7 @@ fn pulldown() -> ExerciseChoice {
 fn places() -> Vec<PlaceChoice> {
     let place = |n, lightest: Option<i64>| PlaceChoice {
         station: StationId(n),
-        lightest: lightest.map(Mass::from_grams),
+        lightest: lightest.map(|grams| Mass::from_grams(grams).into()),
         unit: MassUnit::Kg,
     };
     vec![place(5, Some(5_000)), place(7, None)]

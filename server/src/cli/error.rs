@@ -85,6 +85,14 @@ pub enum BadInput {
         /// Stations that have.
         known: Vec<Key>,
     },
+    /// The labels of the station's stack are mere numbers.
+    #[error("station: {found} has mere numbers for labels, and nobody knows what they weigh, allowed {}", keys(.known))]
+    Numbered {
+        /// Which station.
+        found: Key,
+        /// Stations with masses.
+        known: Vec<Key>,
+    },
     /// Turns that cannot be read, all of them.
     #[error("turns: {} cannot be read{}", .0.len(), each(.0))]
     Turns(Vec<BadTurn>),

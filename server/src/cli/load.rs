@@ -6,6 +6,7 @@ use clap::Args;
 use schemars::JsonSchema;
 use serde::Serialize;
 use turnabout_protocol::ids::Key;
+use turnabout_protocol::load::Load;
 use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
 use super::amount::Amount;
@@ -226,5 +227,5 @@ fn target(ask: &Ask, text: &str, gear: &Gear) -> Result<Amount, BadInput> {
 /// The least and the most that the gear can hold.
 fn bounds(gear: &Gear) -> (Stamped, Stamped) {
     let stamped = |mass: Option<Mass>| Stamped { mass: mass.unwrap_or_default(), unit: gear.unit() };
-    (stamped(gear.lightest()), stamped(gear.nearest_at_most(Mass::MAX)))
+    (stamped(gear.lightest().and_then(Load::mass)), stamped(gear.nearest_at_most(Mass::MAX)))
 }

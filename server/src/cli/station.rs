@@ -19,7 +19,7 @@ pub(super) struct Found {
     pub(super) policy: Policy,
 }
 
-/// Gear that a load can be set on.
+/// Gear that a mass can be set on.
 #[derive(Clone, Debug)]
 pub(super) enum Loadable {
     Bar(Bar),
@@ -35,7 +35,7 @@ impl Loadable {
             Gear::Stack(stack) => Some(Self::Stack(stack.clone())),
             Gear::Dumbbells(rack) => Some(Self::Dumbbells(rack.clone())),
             Gear::Belt(belt) => Some(Self::Belt(belt.clone())),
-            Gear::Plain => None,
+            Gear::Numbered(_) | Gear::Plain => None,
         }
     }
 
@@ -67,6 +67,9 @@ pub(super) fn find(floor: &Path, key: &str) -> Result<Found, CliError> {
     };
     match Loadable::of(&station.gear) {
         Some(gear) => Ok(Found { key: station.key.clone(), name: station.name.clone(), gear, policy }),
+        None if matches!(station.gear, Gear::Numbered(_)) => {
+            Err(BadInput::Numbered { found: station.key.clone(), known: known() }.into())
+        }
         None => Err(BadInput::NothingToLoad { found: station.key.clone(), known: known() }.into()),
     }
 }

@@ -12,6 +12,7 @@ use turnabout_protocol::command::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, ScreeningDecision, Spotter,
 };
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::Settled;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, Millis, Secs};
@@ -383,7 +384,7 @@ pub enum Event {
         /// Target repetitions.
         reps: u8,
         /// The load.
-        load: Option<Mass>,
+        load: Option<Load>,
         /// Who spots it.
         spotter: Option<Spotter>,
         /// The spotter is free from the first repetition on.
@@ -472,9 +473,9 @@ pub enum Event {
         /// Where, if not where the group does it.
         station: Option<StationId>,
         /// The load of every working round to come.
-        load: Option<Mass>,
+        load: Option<Load>,
         /// The load of the light set before.
-        technique_load: Option<Mass>,
+        technique_load: Option<Load>,
     },
     /// What was really done in a set. What was said first is kept.
     SetCorrected {
@@ -483,7 +484,7 @@ pub enum Event {
         /// Repetitions.
         reps: u8,
         /// The load.
-        load: Option<Mass>,
+        load: Option<Load>,
         /// How it felt.
         effort: Option<Effort>,
         /// How it ended.
@@ -508,7 +509,7 @@ pub enum Event {
         /// The set.
         turn: TurnId,
         /// The load.
-        load: Mass,
+        load: Load,
     },
     /// What a coach made of the load proposed for a set: both are kept.
     LoadSettled {
@@ -522,7 +523,7 @@ pub enum Event {
         /// The set; a technique set lightens technique sets only.
         turn: TurnId,
         /// The load from now on.
-        load: Mass,
+        load: Load,
     },
     /// What people are told of coming sets, beside what they have been told before.
     Promised {

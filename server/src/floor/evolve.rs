@@ -10,6 +10,7 @@ mod whole;
 
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, GroupId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::HaltKind;
@@ -158,19 +159,19 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
         }
         Event::LoadConfirmed { station, load, plates, .. } => {
             if let Some(station) = state.stations.get_mut(station) {
-                (station.load, station.plates) = (Some(*load), plates.clone());
+                (station.load, station.plates) = (Some(Load::Mass(*load)), plates.clone());
                 station.confirmed = Some(stamp);
             }
         }
         Event::LoadUnconfirmed { station, load, plates } => {
             if let Some(station) = state.stations.get_mut(station) {
-                (station.load, station.plates) = (*load, plates.clone());
+                (station.load, station.plates) = (load.map(Load::Mass), plates.clone());
                 station.unconfirm();
             }
         }
         Event::PlatesSeen { station, plates, load } => {
             if let Some(station) = state.stations.get_mut(station) {
-                (station.load, station.plates) = (Some(*load), Some(plates.clone()));
+                (station.load, station.plates) = (Some(Load::Mass(*load)), Some(plates.clone()));
                 station.unconfirm();
             }
         }

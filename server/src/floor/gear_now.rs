@@ -54,7 +54,9 @@ fn tonight(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
             let owned = |free: Cow<'_, Dumbbells>| Cow::Owned(Gear::Dumbbells(free.into_owned()));
             return Some(pairs_now::free(state, station).map_or(Cow::Borrowed(gear), owned));
         }
-        Gear::Stack(_) | Gear::Belt(_) | Gear::Plain => return Some(Cow::Borrowed(gear)),
+        Gear::Stack(_) | Gear::Numbered(_) | Gear::Belt(_) | Gear::Plain => {
+            return Some(Cow::Borrowed(gear));
+        }
     };
     let mut gone = missing(state, station).iter().map(|missing| (missing.plate, missing.count)).peekable();
     let mut elsewhere = elsewhere(state, station).peekable();
@@ -71,7 +73,7 @@ fn tonight(state: &State, station: StationId) -> Option<Cow<'_, Gear>> {
 pub fn tree(floor: &Floor, station: StationId) -> Option<&Key> {
     match &floor.stations.get(&station)?.gear {
         Gear::Bar(bar) => bar.tree.as_ref(),
-        Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Belt(_) | Gear::Plain => None,
+        Gear::Stack(_) | Gear::Numbered(_) | Gear::Dumbbells(_) | Gear::Belt(_) | Gear::Plain => None,
     }
 }
 
@@ -108,7 +110,7 @@ impl<'s> Rack<'s> {
     pub fn of(state: &'s State, station: StationId) -> Option<Self> {
         let set = match &state.floor.stations.get(&station)?.gear {
             Gear::Bar(bar) => bar.set(),
-            Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Belt(_) | Gear::Plain => None,
+            Gear::Stack(_) | Gear::Numbered(_) | Gear::Dumbbells(_) | Gear::Belt(_) | Gear::Plain => None,
         };
         Some(Self { set: set?, state, station, now: state.stations.get(&station)? })
     }

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use turnabout_protocol::command::Ending;
 use turnabout_protocol::ids::{ClientId, ExerciseId, StationId};
-use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::load::Load;
+use turnabout_protocol::units::FloorMs;
 
 use super::in_hand::InHand;
 use super::local_time::days_from_civil;
@@ -89,7 +90,7 @@ pub fn last_load(
     station: StationId,
     exercise: ExerciseId,
     now: FloorMs,
-) -> Option<Mass> {
+) -> Option<Load> {
     let groups = state.groups.iter().filter(|(_, group)| group.clients.contains_key(&client));
     let sets = groups.flat_map(|(id, group)| done(group, legs_in_hand(state, *id)));
     let there = sets.filter(|(who, set)| (*who, set.station, set.exercise) == (client, station, exercise));

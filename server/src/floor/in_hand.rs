@@ -2,6 +2,7 @@
 
 use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::units::{FloorMs, Mass, Millis};
 use turnabout_protocol::view::{After, Need};
 use turnabout_protocol::work::Work;
@@ -256,7 +257,7 @@ impl<'s> InHand<'s> {
 
     /// The load of a set from now on; nothing where the exercise has none.
     #[must_use]
-    pub fn load(&self, turn: TurnId) -> Option<Mass> {
+    pub fn load(&self, turn: TurnId) -> Option<Load> {
         match (turn.round, self.leg_now(turn)) {
             (0, Some(now)) if self.is_ramp(turn) => now.ramp,
             (0, Some(now)) => now.technique_load,
@@ -424,7 +425,7 @@ impl<'s> InHand<'s> {
     /// The load of a set whose pair is out at another station of the rack, and where.
     #[must_use]
     pub fn pair_out(&self, turn: TurnId) -> Option<(Mass, StationId)> {
-        let (station, load) = (self.station(turn)?, self.load(turn)?);
+        let (station, load) = (self.station(turn)?, self.load(turn)?.mass()?);
         Some((load, *pairs_now::out(self.state, station, load).first()?))
     }
 

@@ -6,17 +6,16 @@
 use std::collections::BTreeMap;
 
 use turnabout_protocol::ids::{ClientId, ExerciseId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo};
-use turnabout_protocol::units::Mass;
 
-use super::first_loads::load_of;
 use super::gear_now;
 use super::in_hand::InHand;
 use super::state::{SetOver, SetRecord};
 use crate::loading::gear::Ladder;
-use crate::training::loads::{at_hardest, harder};
-use crate::training::next::{self, Ground, Set};
+use crate::training::next::Set;
 use crate::training::rule::find;
+use crate::training::scale::Footing;
 use crate::training::settle::Before;
 
 /// The loads of the stations that are asked about, each worked out once.
@@ -69,7 +68,7 @@ pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladder
         // What comes after the set under way is for that one to say, and never for the one before it.
         _ if is_under_way(hand, turn) => None,
         Some(record) => after(hand, turn, record, planned, ladder),
-        None => now.first.filter(|first| load_of(first.set) == Some(planned) && ladder.holds(planned)),
+        None => now.first.filter(|first| first.set.load() == planned && ladder.holds(planned)),
     };
     let proposal = proposal.or_else(|| not_there(hand, turn, planned, ladder))?;
     Some(NextLoad { turn, proposal, said: None })
@@ -78,7 +77,7 @@ pub fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladder
 /// What was set for a set before anything was said of the proposal for it.
 #[must_use]
 pub fn before(hand: &InHand<'_>, turn: TurnId) -> Option<Before> {
-    let set = SetTo::Mass { load: hand.load(turn)? };
+    let set = SetTo::from(hand.load(turn)?);
     let settled = hand.leg_now(turn)?.settled.filter(|settled| settled.round == turn.round);
     // More repetitions were for the proposal that was settled.
     Some(Before { set, work: settled.map_or(hand.work(turn), |settled| Some(settled.before))? })
@@ -117,20 +116,20 @@ fn after(
     hand: &InHand<'_>,
     turn: TurnId,
     record: &SetRecord,
-    planned: Mass,
+    planned: Load,
     ladder: &Ladder,
 ) -> Option<Proposal> {
     let load = record.load.now()?;
     let exercise = hand.exercise(turn)?.id;
     let one_rm = hand.state.programme.clients.get(&turn.client)?.max.get(&exercise).copied();
-    let ground = Ground { loads: ladder, policy: &hand.state.floor.policy.loads, one_rm };
+    let footing = Footing { scale: ladder.scale(), policy: &hand.state.floor.policy.loads, one_rm };
     let set = set(hand, turn, record);
-    let found = if finds_out(hand, turn, &ground) {
-        find::on(load, &set, &ground).map(|found| match found {
+    let found = if finds_out(hand, turn, &footing) {
+        footing.find_on(load, &set).map(|found| match found {
             find::Found::Onward(proposal) | find::Found::Here(proposal) => proposal,
         })
     } else {
-        next::after(load, &set, &ground)
+        footing.after(load, &set)
     };
     // A maximal attempt, or nothing easy enough: then the coach says.
     let proposal = found.ok()?;
@@ -143,8 +142,7 @@ fn after(
         return Some(Proposal { work, change, ..proposal });
     }
     // Where the plan changes the load, it does; but what was too hard is never followed by as much.
-    let easier = proposal.change == Change::Easier
-        && load_of(proposal.set).is_some_and(|to| harder(ladder, planned, to));
+    let easier = proposal.change == Change::Easier && ladder.scale().harder(planned, proposal.set.load());
     easier.then_some(Proposal { work, ..proposal })
 }
 
@@ -159,25 +157,25 @@ fn set(hand: &InHand<'_>, turn: TurnId, record: &SetRecord) -> Set {
 }
 
 /// Whether the client is still on the way to a load that was never known here.
-fn finds_out(hand: &InHand<'_>, turn: TurnId, ground: &Ground<'_>) -> bool {
+fn finds_out(hand: &InHand<'_>, turn: TurnId, footing: &Footing<'_>) -> bool {
     let began = hand.leg_now(turn).and_then(|leg| leg.first).is_some_and(|first| first.rule == Rule::FindIt);
     let Some(now) = hand.client(turn.client).filter(|_| began) else { return false };
     let earlier = (1..turn.round).map(|round| TurnId { round, ..turn });
     let mut records = earlier.filter_map(|turn| now.sets.get(hand.place(turn)?).and_then(SetOver::done));
     let last = records.next_back();
     let onward = |record: &SetRecord| {
-        let found = record.load.now().map(|load| find::on(load, &set(hand, turn, record), ground));
+        let found = record.load.now().map(|load| footing.find_on(load, &set(hand, turn, record)));
         matches!(found, Some(Ok(find::Found::Onward(_))))
     };
     last.is_some() && records.all(onward)
 }
 
 /// A load that the plates that are there do not make: the nearest that is no harder.
-fn not_there(hand: &InHand<'_>, turn: TurnId, planned: Mass, ladder: &Ladder) -> Option<Proposal> {
+fn not_there(hand: &InHand<'_>, turn: TurnId, planned: Load, ladder: &Ladder) -> Option<Proposal> {
     if ladder.holds(planned) {
         return None;
     }
-    let (set, work) = (SetTo::Mass { load: at_hardest(ladder, planned)? }, hand.work(turn)?);
+    let (set, work) = (SetTo::from(ladder.scale().at_hardest(planned)?), hand.work(turn)?);
     let reason = NextReason::NotOnGear { load: planned };
     Some(Proposal { set, work, change: Change::Easier, reason, rule: Rule::Plan })
 }

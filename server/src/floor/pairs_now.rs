@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 
 use turnabout_protocol::card::UnbuiltPart;
 use turnabout_protocol::ids::{Key, StationId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::units::Mass;
 
 use super::config::Floor;
@@ -19,7 +20,7 @@ use crate::loading::gear::{Dumbbells, Gear};
 fn shared(floor: &Floor, station: StationId) -> Option<(&Dumbbells, &Key)> {
     match &floor.stations.get(&station)?.gear {
         Gear::Dumbbells(dumbbells) => Some((dumbbells, dumbbells.rack.as_ref()?)),
-        Gear::Bar(_) | Gear::Stack(_) | Gear::Belt(_) | Gear::Plain => None,
+        Gear::Bar(_) | Gear::Stack(_) | Gear::Numbered(_) | Gear::Belt(_) | Gear::Plain => None,
     }
 }
 
@@ -41,12 +42,12 @@ fn taken_at(state: &State, station: StationId) -> BTreeSet<Mass> {
 /// The load of a client's latest set of the block at a station, under way or done, as it was at GO.
 fn taken_by(client: &ClientNow, station: StationId) -> Option<Mass> {
     if let Some(current) = client.current.filter(|current| current.station == station) {
-        return current.load;
+        return current.load.and_then(Load::mass);
     }
     let beside = client.again.iter().map(|(_, record)| record);
     let done = client.sets.iter().filter_map(SetOver::done).chain(beside);
     let here = done.filter(|record| client.is_here() && record.station == station);
-    here.max_by_key(|record| record.started)?.load.at_first()
+    here.max_by_key(|record| record.started)?.load.at_first()?.mass()
 }
 
 /// The other stations of a station's rack with the pairs that are there.

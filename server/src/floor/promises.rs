@@ -13,8 +13,8 @@ use super::event::Event;
 use super::in_hand::InHand;
 use super::outlook::{Outlook, because};
 use super::state::{ClientNow, Promise, State};
+use crate::timetable::answer::Timetable;
 use crate::timetable::instance::{At, Turn};
-use crate::timetable::timetable::Timetable;
 
 /// Sets that start within this are promised.
 pub const AHEAD: Secs = Secs(60);

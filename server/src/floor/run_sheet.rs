@@ -9,7 +9,7 @@ use turnabout_protocol::units::{FloorMs, Secs};
 use super::in_hand::InHand;
 use super::outlook::{Outlook, because};
 use super::state::State;
-use crate::timetable::timetable::Timetable;
+use crate::timetable::answer::Timetable;
 
 /// A sheet looks so far ahead: what comes later will be another anyway.
 pub const AHEAD: Secs = Secs(600);

@@ -4,15 +4,18 @@ use std::borrow::Cow;
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
+use turnabout_protocol::load::Load;
 use turnabout_protocol::units::{Mass, MassUnit};
 
 use super::bar::{BarNo, Starts};
 use crate::training::loads::{Direction, Loads};
+use crate::training::scale::Scale;
 
 mod barbell;
 mod belt;
 mod dumbbells;
 mod ladder;
+mod numbered;
 mod stack;
 mod sums;
 
@@ -20,6 +23,7 @@ pub use barbell::{Bar, Ends, OneBar, Plates};
 pub use belt::{Belt, Hung};
 pub use dumbbells::{Dumbbells, Pairs};
 pub use ladder::Ladder;
+pub use numbered::Numbered;
 pub use stack::{AddOn, PinCard, Pins, Ratio, Stack};
 
 /// The gear of one station.
@@ -30,6 +34,8 @@ pub enum Gear {
     Bar(Bar),
     /// A stack with a pin.
     Stack(Stack),
+    /// A stack with a pin whose labels are mere numbers.
+    Numbered(Numbered),
     /// A rack of dumbbells.
     Dumbbells(Dumbbells),
     /// A belt that plates hang on.
@@ -44,14 +50,14 @@ impl Gear {
     pub const fn kind(&self) -> GearKind {
         match self {
             Self::Bar(_) => GearKind::Bar,
-            Self::Stack(_) => GearKind::Stack,
+            Self::Stack(_) | Self::Numbered(_) => GearKind::Stack,
             Self::Dumbbells(_) => GearKind::Dumbbells,
             Self::Belt(_) => GearKind::Belt,
             Self::Plain => GearKind::Plain,
         }
     }
 
-    /// The unit its plates or labels are stamped in.
+    /// The unit its plates or labels are stamped in; the usual one where nothing is.
     #[must_use]
     pub const fn unit(&self) -> MassUnit {
         match self {
@@ -59,7 +65,7 @@ impl Gear {
             Self::Stack(stack) => stack.unit,
             Self::Dumbbells(rack) => rack.unit,
             Self::Belt(belt) => belt.unit,
-            Self::Plain => MassUnit::Kg,
+            Self::Numbered(_) | Self::Plain => MassUnit::Kg,
         }
     }
 
@@ -68,6 +74,7 @@ impl Gear {
     pub const fn direction(&self) -> Direction {
         match self {
             Self::Stack(stack) if stack.assists => Direction::Assists,
+            Self::Numbered(stack) => stack.pins().direction,
             Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Belt(_) | Self::Plain => {
                 Direction::Resists
             }
@@ -79,8 +86,22 @@ impl Gear {
     pub fn starting(&self, starts: Starts) -> Cow<'_, Self> {
         match self {
             Self::Bar(bar) if bar.starts != starts => Cow::Owned(Self::Bar(Bar { starts, ..bar.clone() })),
+            Self::Bar(_)
+            | Self::Stack(_)
+            | Self::Numbered(_)
+            | Self::Dumbbells(_)
+            | Self::Belt(_)
+            | Self::Plain => Cow::Borrowed(self),
+        }
+    }
+
+    /// What its loads are.
+    #[must_use]
+    pub fn scale(&self) -> Scale<'_> {
+        match self {
+            Self::Numbered(stack) => Scale::Pins(stack.pins()),
             Self::Bar(_) | Self::Stack(_) | Self::Dumbbells(_) | Self::Belt(_) | Self::Plain => {
-                Cow::Borrowed(self)
+                Scale::Loads(self)
             }
         }
     }
@@ -88,15 +109,17 @@ impl Gear {
     /// The easiest load it can be set to: the lightest, and where the gear carries part of the body, the
     /// heaviest. Nothing where there is nothing to set.
     #[must_use]
-    pub fn lightest(&self) -> Option<Mass> {
-        match self {
+    pub fn lightest(&self) -> Option<Load> {
+        let mass = match self {
             Self::Bar(bar) => bar.lightest(),
             Self::Stack(stack) if stack.assists => self.nearest_at_most(Mass::MAX),
             Self::Stack(stack) => stack.lightest(),
+            Self::Numbered(_) => return self.scale().easiest(),
             Self::Dumbbells(rack) => rack.lightest(),
             Self::Belt(_) => Some(Mass::ZERO),
             Self::Plain => None,
-        }
+        };
+        mass.map(Load::Mass)
     }
 
     /// What there is on it when nobody has put anything on: the usual bar with its collars. Nothing where only
@@ -105,59 +128,61 @@ impl Gear {
     pub fn unloaded(&self) -> Option<Mass> {
         match self {
             Self::Bar(bar) => Some(bar.empty()),
-            Self::Stack(_) | Self::Dumbbells(_) | Self::Belt(_) | Self::Plain => None,
+            Self::Stack(_) | Self::Numbered(_) | Self::Dumbbells(_) | Self::Belt(_) | Self::Plain => None,
         }
     }
 
     /// Whether exactly this load can be put on.
     #[must_use]
-    pub fn can_hold(&self, load: Mass) -> bool {
-        self.can_hold_all(&[load])
+    pub fn can_hold(&self, load: impl Into<Load>) -> bool {
+        self.can_hold_all(&[load.into()])
     }
 
     /// Whether each of these loads can be put on exactly, one after the other. True of no loads at all.
     #[must_use]
-    pub fn can_hold_all(&self, loads: &[Mass]) -> bool {
-        let Some(most) = loads.iter().copied().max() else { return true };
+    pub fn can_hold_all(&self, loads: &[Load]) -> bool {
+        let Some(most) = loads.iter().copied().filter_map(Load::mass).max() else {
+            return loads.iter().copied().filter_map(Load::pin).all(|pin| self.has_pin(pin));
+        };
         let held = self.loads_up_to(most);
-        loads.iter().all(|load| held.binary_search(load).is_ok())
+        loads.iter().all(|load| load.mass().is_some_and(|mass| held.binary_search(&mass).is_ok()))
+    }
+
+    fn has_pin(&self, pin: u16) -> bool {
+        matches!(self.scale(), Scale::Pins(pins) if pins.has(pin))
     }
 
     /// The next easier load that can be put on: the next lighter, and where the gear carries part of the body,
-    /// the next heavier. Nothing where there is none.
+    /// the next heavier. Nothing where there is none, and of a load of another kind.
     #[must_use]
-    pub fn lighter_than(&self, load: Mass) -> Option<Mass> {
-        match self.direction() {
-            Direction::Resists => self.nearest_at_most(load - NANOGRAM),
-            Direction::Assists => self.nearest_at_least(load + NANOGRAM),
-        }
+    pub fn lighter_than(&self, load: impl Into<Load>) -> Option<Load> {
+        self.scale().next_easier(load.into())
     }
 
     /// This load where it can be put on, or the nearest easier one, or else the easiest there is. Nothing where
-    /// there is nothing to set.
+    /// there is nothing to set, and of a load of another kind: of a pin no mass is made.
     #[must_use]
-    pub fn no_harder_than(&self, load: Mass) -> Option<Mass> {
-        let easier = match self.direction() {
-            Direction::Resists => self.nearest_at_most(load),
-            Direction::Assists => self.nearest_at_least(load),
-        };
-        easier.or_else(|| self.lightest())
+    pub fn no_harder_than(&self, load: impl Into<Load>) -> Option<Load> {
+        let (load, scale) = (load.into(), self.scale());
+        scale.at_hardest(load).or_else(|| self.lightest().filter(|_| scale.is_of(load)))
     }
 
-    /// The heaviest load of this gear that is not above `most`.
+    /// The heaviest mass of this gear that is not above `most`; of numbered labels nothing.
     #[must_use]
     pub fn nearest_at_most(&self, most: Mass) -> Option<Mass> {
         self.loads_up_to(most).last().copied()
     }
 
-    /// The lightest load of this gear that is not below `least`; nothing where it cannot hold so much.
+    /// The lightest mass of this gear that is not below `least`; nothing where it cannot hold so much, and of
+    /// numbered labels.
     #[must_use]
     pub fn nearest_at_least(&self, least: Mass) -> Option<Mass> {
         self.loads_up_to(Mass::MAX).into_iter().find(|load| *load >= least)
     }
 
-    /// Every load that can be put on and is not above `most`, in ascending order; of more than [`MOST_LOADS`]
-    /// the lightest. Of a choice of bars: on the usual one, and what is lighter than that on lighter ones.
+    /// Every mass that can be put on and is not above `most`, in ascending order; of more than [`MOST_LOADS`]
+    /// the lightest. Of a choice of bars: on the usual one, and what is lighter than that on lighter ones. Of
+    /// numbered labels none: what they weigh nobody knows.
     #[must_use]
     pub fn loads_up_to(&self, most: Mass) -> Vec<Mass> {
         match self {
@@ -165,7 +190,7 @@ impl Gear {
             Self::Stack(stack) => stack.loads_up_to(most),
             Self::Dumbbells(rack) => rack.loads_up_to(most),
             Self::Belt(belt) => belt.loads_up_to(most),
-            Self::Plain => Vec::new(),
+            Self::Numbered(_) | Self::Plain => Vec::new(),
         }
     }
 }

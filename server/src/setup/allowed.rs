@@ -38,8 +38,13 @@ pub enum Allowed {
         /// Whether zero will do.
         zero: bool,
     },
-    /// A load of an exercise: a mass, a share of a maximum, or how it is found.
+    /// A load of an exercise: a mass, a pin, a share of a maximum, or how it is found.
     Load,
+    /// A load that is said outright: a mass with its unit, or a pin.
+    Written {
+        /// Whether zero will do.
+        zero: bool,
+    },
     /// A share with its sign, from nothing up.
     Percent {
         /// The most.
@@ -123,8 +128,16 @@ impl fmt::Display for Allowed {
                 f,
                 "{}; a share of the maximum such as \"70 %\", 0.1 % to 99.9 %; \"by-reserve\", \"as-last-time\" or \
                  \"find-it\"",
-                Self::Mass { zero: false }
+                Self::Written { zero: false }
             ),
+            Self::Written { zero } => {
+                let mass = Self::Mass { zero: *zero };
+                write!(
+                    f,
+                    "{mass}; where labels are mere numbers a pin such as \"pin 7\", 1 to {}",
+                    super::limits::LABELS
+                )
+            }
             Self::Percent { most } => {
                 let most = most.percent(Language::En);
                 write!(f, "a share such as \"10 %\" or \"2.5 %\", 0 % to {most}, at most 1 decimal")

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::ids::{Key, StationId};
-use turnabout_protocol::units::{Mass, Stamped};
+use turnabout_protocol::load::Load;
 
 use super::block_problem::BlockProblem;
 use super::exercise_in_block::{Around, Read};
@@ -11,6 +11,7 @@ use super::findings::Findings;
 use super::members;
 use super::problem::Problem;
 use super::spot::Spot;
+use super::written::Written;
 use crate::floor::admission;
 use crate::training::block::{Block, Leg};
 use crate::training::exercise::Exercise;
@@ -50,7 +51,7 @@ fn check_run(found: &mut Findings<'_>, around: &Around<'_>, run: &[Read<'_>], ex
             return;
         }
     }
-    let loads: BTreeMap<Mass, Stamped> = run.iter().flat_map(|read| read.loads.clone()).collect();
+    let loads: BTreeMap<Load, Written> = run.iter().flat_map(|read| read.loads.clone()).collect();
     let holds = |station: &StationId, (read, exercise): (&Read<'_>, &&Exercise)| {
         around.fit.holds(*station, exercise, read.loads.keys())
     };

@@ -1,9 +1,9 @@
 //! What can be wrong with a set that was done before the journal knows of anything.
 
 use turnabout_protocol::ids::Key;
-use turnabout_protocol::units::Stamped;
 
 use super::words::{AnyOf, Iso, Nearest};
+use super::written::Written;
 use crate::floor::config::Day;
 
 /// What is wrong with such a set. Its text says what was found and what is allowed.
@@ -29,13 +29,33 @@ pub enum EarlierProblem {
     #[error("found {load}, allowed what {station} can be set to: {}", Nearest(below.as_ref(), above.as_ref()))]
     CannotHold {
         /// The load.
-        load: Stamped,
+        load: Written,
         /// The station.
         station: Key,
         /// The next lighter that can be set.
-        below: Option<Stamped>,
+        below: Option<Written>,
         /// The next heavier that can be set.
-        above: Option<Stamped>,
+        above: Option<Written>,
+    },
+    /// A mass at a stack whose labels are mere numbers.
+    #[error(
+        "found {load}, allowed a pin, \"pin 1\" to \"pin {most}\": the labels of {station} are mere numbers"
+    )]
+    OnlyPins {
+        /// The load.
+        load: Written,
+        /// The station.
+        station: Key,
+        /// Its highest pin.
+        most: u16,
+    },
+    /// A pin at a station whose labels are masses.
+    #[error("found {load}, allowed a mass such as \"40 kg\": the labels of {station} are no mere numbers")]
+    NoPins {
+        /// The load.
+        load: Written,
+        /// The station.
+        station: Key,
     },
     /// A set after the day of the programme.
     #[error("found {}, allowed a day up to {}, the date of this programme", Iso(*on), Iso(*day))]
@@ -93,6 +113,8 @@ impl EarlierProblem {
             Self::NotThere { .. } => Some("loads compare nowhere else, so leave out what was done elsewhere"),
             Self::NothingSet { .. }
             | Self::CannotHold { .. }
+            | Self::OnlyPins { .. }
+            | Self::NoPins { .. }
             | Self::Ahead { .. }
             | Self::RepsOfHold
             | Self::NotHelped => None,

@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::Ending;
 use turnabout_protocol::ids::{ExerciseId, Key, StationId};
-use turnabout_protocol::units::Stamped;
 use turnabout_protocol::work::Work;
 
 use super::block_problem::BlockProblem;
@@ -16,8 +15,10 @@ use super::findings::Findings;
 use super::fit::Fit;
 use super::form;
 use super::limits;
+use super::load_rule;
 use super::problem::{Problem, Thing};
 use super::spot::{Said, Spot};
+use super::written::Written;
 use crate::floor::config::{Day, Earlier, Floor};
 use crate::training::block::limits::REPS;
 use crate::training::exercise::Exercise;
@@ -73,7 +74,7 @@ fn one(
     let station = table.said(found, "station", &form::key());
     let exercise = table.said(found, "exercise", &form::key());
     let on = table.said(found, "on", &form::day());
-    let load = table.said(found, "load", &form::mass(false));
+    let load = table.said(found, "load", &load_rule::written(false));
     let goal = table.said(found, "goal", &form::work());
     let reps = table.optional(found, "reps", &form::whole(0, REPS));
     let ending = ending(&mut table, found);
@@ -91,7 +92,7 @@ fn one(
     check_place(found, floor, fit, exercise, station, &key, load.as_ref());
     let on = on?;
     seen(found, days, exercise, station, &key.what, &on);
-    let set = LastSet { load: load?.what.mass, goal: goal?.what, reps: reps?, ending: ending? };
+    let set = LastSet { load: load?.what.load(), goal: goal?.what, reps: reps?, ending: ending? };
     Some(Earlier { station, exercise: exercise.id, day: on.what, set })
 }
 
@@ -168,17 +169,26 @@ fn check_place(
     exercise: &Exercise,
     station: StationId,
     key: &Said<Key>,
-    load: Option<&Said<Stamped>>,
+    load: Option<&Said<Written>>,
 ) {
     if !exercise.stations.contains(&station) {
         let stations = exercise.stations.iter().filter_map(|id| floor.stations.get(id));
         let allowed = stations.map(|station| station.key.clone()).collect();
         let (station, exercise) = (key.what.clone(), exercise.key.clone());
         found.add(&key.spot, EarlierProblem::NotThere { station, exercise, allowed });
-    } else if let Some(load) = load.filter(|load| !fit.holds(station, exercise, [&load.what.mass])) {
-        let (below, above) = fit.nearest_at(station, exercise, load.what.mass);
-        let (load_said, station) = (load.what, key.what.clone());
-        found.add(&load.spot, EarlierProblem::CannotHold { load: load_said, station, below, above });
+    } else if let Some(load) = load.filter(|load| !fit.holds(station, exercise, [&load.what.load()])) {
+        let (said, pins, station_key) = (load.what, fit.pins_at(station, exercise), key.what.clone());
+        let problem = match (said, pins) {
+            (Written::Mass(_), Some(most)) => {
+                EarlierProblem::OnlyPins { load: said, station: station_key, most }
+            }
+            (Written::Pin(_), None) => EarlierProblem::NoPins { load: said, station: station_key },
+            (Written::Mass(_) | Written::Pin(_), _) => {
+                let (below, above) = fit.nearest_at(station, exercise, said.load());
+                EarlierProblem::CannotHold { load: said, station: station_key, below, above }
+            }
+        };
+        found.add(&load.spot, problem);
     }
 }
 

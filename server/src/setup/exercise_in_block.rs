@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ClientId, Key};
-use turnabout_protocol::units::{Mass, Stamped};
 use turnabout_protocol::work::Work;
 
 use super::block_problem::BlockProblem;
@@ -23,6 +22,7 @@ use super::problem::{Problem, Thing};
 use super::rounds::{self, Rounds};
 use super::spot::{Said, Spot};
 use super::spotters::Spotters;
+use super::written::Written;
 use crate::floor::config::Floor;
 use crate::training::block::{Leg, limits};
 use crate::training::exercise::Exercise;
@@ -48,7 +48,7 @@ pub(super) struct Read<'a> {
     pub(super) spot: Spot,
     pub(super) in_place: Option<Said<bool>>,
     /// All its loads that are said outright, technique sets too.
-    pub(super) loads: BTreeMap<Mass, Stamped>,
+    pub(super) loads: BTreeMap<turnabout_protocol::load::Load, Written>,
     pub(super) leg: Option<Leg>,
 }
 
@@ -156,14 +156,14 @@ fn loads(
     around: &Around<'_>,
     exercise: Option<&Exercise>,
     clients: &[(ClientId, One<'_>)],
-) -> BTreeMap<Mass, Stamped> {
+) -> BTreeMap<turnabout_protocol::load::Load, Written> {
     let mut loads = BTreeMap::new();
     let mut told = Told::default();
     let helps = exercise.is_some_and(|exercise| around.fit.helps(exercise));
     for (client, one) in clients {
-        let working = one.load.iter().flat_map(|load| load.iter()).filter_map(|said| said.what.mass());
+        let working = one.load.iter().flat_map(|load| load.iter()).filter_map(|said| said.what.fixed());
         let technique = one.technique_load.map(|said| said.what);
-        loads.extend(working.chain(technique).map(|load| (load.mass, load)));
+        loads.extend(working.chain(technique).map(|load| (load.load(), load)));
         load_check::check_technique(found, helps, *client, one);
         load_check::check_ramp(found, &mut told, helps, exercise, one);
         load_check::check(found, &mut told, around, exercise, *client, one);
@@ -211,7 +211,7 @@ pub(super) fn read_loads(
         if loads.is_list() && !load.what.by_round() {
             found.add(&load.spot, LoadProblem::OnlyForAll(load.what));
         }
-        check_load(found, around.fit, exercise, &load.spot, load.what.mass());
+        check_load(found, around.fit, exercise, &load.spot, load.what.fixed());
     }
     Some(loads)
 }
@@ -228,8 +228,8 @@ pub(super) fn read_load(
     fit: &Fit,
     exercise: Option<&Exercise>,
     name: &'static str,
-) -> Option<Said<Stamped>> {
-    let load = table.optional(found, name, &form::mass(may_be_zero(exercise)))?;
+) -> Option<Said<Written>> {
+    let load = table.optional(found, name, &load_rule::written(may_be_zero(exercise)))?;
     check_load(found, fit, exercise, &load.spot, Some(load.what));
     Some(load)
 }
@@ -240,7 +240,7 @@ fn check_load(
     fit: &Fit,
     exercise: Option<&Exercise>,
     spot: &Spot,
-    said: Option<Stamped>,
+    said: Option<Written>,
 ) {
     match exercise.map(|exercise| (exercise, exercise.gear)) {
         Some((_, GearKind::Plain)) => found.add(spot, Problem::LoadOnPlain),

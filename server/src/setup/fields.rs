@@ -215,6 +215,11 @@ impl<'d> Entry<'d> {
         matches!(self.value, DeValue::Table(_))
     }
 
+    /// The whole number that it is, if it is one.
+    pub(super) fn whole(&self) -> Option<i64> {
+        (form::whole(i64::MIN, i64::MAX).read)(self.value)
+    }
+
     /// Whether it is a list.
     pub(super) fn is_list(&self) -> bool {
         self.value.is_array()

@@ -67,6 +67,17 @@ pub enum GearProblem {
         /// The one before.
         before: Stamped,
     },
+    /// What weighs something beside labels of which nobody knows what they weigh.
+    #[error(
+        "found this beside numbers, allowed numbers by themselves or with assists: nobody knows what such a label weighs"
+    )]
+    BesideNumbers,
+    /// A label that is a mere number in a list of masses.
+    #[error("found {label}, allowed a mass with its unit such as \"40 kg\" or \"90 lb\"")]
+    LabelWithoutUnit {
+        /// The number.
+        label: i64,
+    },
     /// Add-ons that make more loads than are looked at.
     #[error("found add-ons that make {MOST_LOADS} loads or more, allowed fewer")]
     TooManyAddOns,
@@ -86,6 +97,12 @@ impl GearProblem {
             Self::RackAndDumbbells => Some("write pairs that are kept elsewhere among those of the rack"),
             Self::SharedByNobody => Some("write its key at the stations that share it, or take it away"),
             Self::TooManyAddOns => Some("name only the small weights that are kept at this station"),
+            Self::BesideNumbers => {
+                Some("take it away, or write the masses of the labels in place of numbers")
+            }
+            Self::LabelWithoutUnit { .. } => {
+                Some("where the labels are mere numbers write how many there are, such as numbers = 20")
+            }
             Self::OnFixed
             | Self::FromTheFloorWithoutBar
             | Self::OddPlates { .. }

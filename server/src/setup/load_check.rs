@@ -45,12 +45,20 @@ pub(super) fn check(
         if load.what == Load::ByReserve
             && let Some(work) = one.reps.and_then(|reps| reps.at(round))
             && let Some(problem) = by_reserve(work.what, one)
+            // By pins nothing is looked up in the table.
+            && !(matches!(problem, LoadProblem::TooManyReps { .. })
+                && exercise.is_some_and(|exercise| around.fit.only_pins(exercise).is_some()))
             && let Some(spot) = one.spot_of_load(round)
         {
             told.add(found, spot, problem);
         }
-        if let Some(exercise) = exercise.filter(|_| load.what.takes_a_share()) {
-            if around.fit.helps(exercise) {
+        if let Some(exercise) = exercise.filter(|_| load.what.takes_a_share())
+            && !around.fit.may_go_by_pins(exercise, load.what)
+        {
+            if let Some(most) = around.fit.only_pins(exercise) {
+                let (load_said, exercise) = (load.what, exercise.key.clone());
+                told.add(found, &load.spot, LoadProblem::OnlyPins { load: load_said, exercise, most });
+            } else if around.fit.helps(exercise) {
                 told.add(found, &load.spot, LoadProblem::ShareOnAssisting(load.what));
             } else if !around.people.may_have_max(client, exercise.id) {
                 let (load_said, exercise) = (load.what, exercise.key.clone());
@@ -100,10 +108,12 @@ pub(super) fn check_ramp(
 /// Takes down a technique set that is heavier than the client's first working set, where that is said outright;
 /// where the load helps, one with less help.
 pub(super) fn check_technique(found: &mut Findings<'_>, helps: bool, client: ClientId, one: &One<'_>) {
-    let first = one.load.and_then(|load| load.at(0)).and_then(|said| said.what.mass());
+    let first = one.load.and_then(|load| load.at(0)).and_then(|said| said.what.fixed());
     let (Some(load), Some(technique)) = (first, one.technique_load.map(|said| said.what)) else { return };
     let (lighter, heavier) = if helps { (load, technique) } else { (technique, load) };
-    if lighter.mass > heavier.mass
+    let (lighter, heavier) = (lighter.load(), heavier.load());
+    if lighter.is_like(heavier)
+        && lighter > heavier
         && let Some(spot) = one.spot_of_technique()
     {
         found.add(spot, Problem::TechniqueHeavier { technique, client: client.0, load, helps });

@@ -25,6 +25,35 @@ pub enum LoadProblem {
     /// A share of a maximum where the load carries part of the body.
     #[error("found {0}, allowed what takes no share of a maximum: the stack helps there")]
     ShareOnAssisting(Load),
+    /// A maximum of an exercise whose stacks have mere numbers for labels.
+    #[error("found a maximum, allowed none: the labels of every stack for {exercise} are mere numbers")]
+    MaxOfNumbers {
+        /// The exercise.
+        exercise: Key,
+    },
+    /// A mass, or a share of one, where labels are mere numbers.
+    #[error(
+        "found {load}, allowed a pin, \"pin 1\" to \"pin {most}\", or \"as-last-time\", \"find-it\" or \"by-reserve\": the labels \
+         of every stack for {exercise} are mere numbers"
+    )]
+    OnlyPins {
+        /// The load.
+        load: Load,
+        /// The exercise.
+        exercise: Key,
+        /// The highest pin that any of them has.
+        most: u16,
+    },
+    /// A pin where labels are masses.
+    #[error(
+        "found pin {pin}, allowed a mass such as \"40 kg\": no stack for {exercise} has mere numbers for labels"
+    )]
+    NoPins {
+        /// The pin.
+        pin: u16,
+        /// The exercise.
+        exercise: Key,
+    },
     /// A share of a maximum that nobody knows.
     #[error("found {load}, allowed where the maximum is known: client {client} has none for {exercise}")]
     NoMax {
@@ -95,6 +124,10 @@ impl LoadProblem {
                      found: \"find-it\""
                 ));
             }
+            Self::MaxOfNumbers { .. } | Self::OnlyPins { .. } => {
+                "nobody knows what a numbered label weighs, so nothing is worked out from masses there"
+            }
+            Self::NoPins { .. } => "pins are for stacks of the floor file with numbers, such as numbers = 20",
             Self::NoReserve => "write how many should have been possible after the last, such as reserve = 2",
             Self::ShareOnAssisting(_)
             | Self::TooManyReps { .. }

@@ -1,15 +1,16 @@
-//! How a file says a load: a mass, a share of the client's maximum, or how it is found.
+//! How a file says a load: a mass or a pin, a share of the client's maximum, or how it is found.
 
 use std::fmt;
 
 use toml::de::DeValue;
 use turnabout_protocol::next::PerMille;
 use turnabout_protocol::text::Language;
-use turnabout_protocol::units::{Mass, Stamped};
+use turnabout_protocol::units::Mass;
 
 use super::allowed::Allowed;
 use super::form::Form;
 use super::percent::parse_percent;
+use super::written::Written;
 use crate::training::rule::LoadRule;
 
 /// The rules that have a word of their own.
@@ -20,7 +21,7 @@ pub(super) const WORDS: &[(&str, Load)] =
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Load {
     /// This one.
-    Mass(Stamped),
+    Fixed(Written),
     /// A share of the client's one-repetition maximum, above nothing and below the whole.
     Share(PerMille),
     /// For the repetitions of the set with the block's reserve left.
@@ -32,10 +33,10 @@ pub enum Load {
 }
 
 impl Load {
-    /// The mass, where the file says it outright.
-    pub(super) const fn mass(self) -> Option<Stamped> {
+    /// The load, where the file says it outright.
+    pub(super) const fn fixed(self) -> Option<Written> {
         match self {
-            Self::Mass(stamped) => Some(stamped),
+            Self::Fixed(written) => Some(written),
             Self::Share(_) | Self::ByReserve | Self::AsLastTime | Self::FindIt => None,
         }
     }
@@ -44,14 +45,14 @@ impl Load {
     pub(super) const fn takes_a_share(self) -> bool {
         match self {
             Self::Share(_) | Self::ByReserve => true,
-            Self::Mass(_) | Self::AsLastTime | Self::FindIt => false,
+            Self::Fixed(_) | Self::AsLastTime | Self::FindIt => false,
         }
     }
 
     /// Whether it can be said of one round.
     pub(super) const fn by_round(self) -> bool {
         match self {
-            Self::Mass(_) | Self::Share(_) | Self::ByReserve => true,
+            Self::Fixed(_) | Self::Share(_) | Self::ByReserve => true,
             Self::AsLastTime | Self::FindIt => false,
         }
     }
@@ -59,7 +60,7 @@ impl Load {
     /// The rule; nothing where it needs a reserve and there is none.
     pub(super) fn rule(self, reserve: Option<u8>) -> Option<LoadRule> {
         Some(match self {
-            Self::Mass(stamped) => LoadRule::Fixed { load: stamped.mass },
+            Self::Fixed(written) => LoadRule::Fixed { load: written.load() },
             Self::Share(share) => LoadRule::ShareOfMax { share },
             Self::ByReserve => LoadRule::ForReserve { reserve: reserve? },
             Self::AsLastTime => LoadRule::AsLastTime,
@@ -72,7 +73,7 @@ impl fmt::Display for Load {
     /// As files write it, words in their quotation marks.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Mass(stamped) => stamped.fmt(f),
+            Self::Fixed(written) => written.fmt(f),
             Self::Share(share) => f.write_str(&share.percent(Language::En)),
             Self::ByReserve | Self::AsLastTime | Self::FindIt => {
                 let word = WORDS.iter().find(|(_, load)| load == self).map_or("", |(word, _)| word);
@@ -92,8 +93,18 @@ pub(super) fn form(zero: bool) -> Form<impl Fn(&DeValue<'_>) -> Option<Load>> {
         if let Some(share) = parse_percent(text) {
             return (PerMille(0) < share && share < PerMille::WHOLE).then_some(Load::Share(share));
         }
-        let stamped: Stamped = text.parse().ok()?;
-        (zero || stamped.mass > Mass::ZERO).then_some(Load::Mass(stamped))
+        outright(text, zero).map(Load::Fixed)
     };
     Form { allowed: Allowed::Load, read }
+}
+
+/// A load that is said outright. `zero`: whether no load at all is one too.
+pub(super) fn written(zero: bool) -> Form<impl Fn(&DeValue<'_>) -> Option<Written>> {
+    let read = move |value: &DeValue<'_>| outright(value.as_str()?, zero);
+    Form { allowed: Allowed::Written { zero }, read }
+}
+
+fn outright(text: &str, zero: bool) -> Option<Written> {
+    let written = Written::parse(text)?;
+    (zero || written.load() != Mass::ZERO.into()).then_some(written)
 }

@@ -37,7 +37,9 @@ pub(super) fn maxima(
         let mass = entry.read(found, &form::mass(false));
         let Some(exercise) = floor.and_then(|floor| find(floor, found, &key)) else { continue };
         let helps = fit.helps(exercise);
-        if helps || exercise.gear == GearKind::Plain {
+        if fit.only_pins(exercise).is_some() {
+            found.add(&key.spot, LoadProblem::MaxOfNumbers { exercise: exercise.key.clone() });
+        } else if helps || exercise.gear == GearKind::Plain {
             found.add(&key.spot, LoadProblem::MaxOfNothing { exercise: exercise.key.clone(), helps });
         }
         known.extend(mass.map(|mass| (exercise.id, mass.what.mass)));

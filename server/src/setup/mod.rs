@@ -46,6 +46,7 @@ mod loads_table;
 mod max_table;
 mod members;
 mod mistake;
+mod numbered_table;
 mod numbers;
 mod own_table;
 mod percent;
@@ -71,6 +72,7 @@ mod times_problem;
 mod tree_table;
 mod wants;
 mod words;
+mod written;
 
 pub use allowed::Allowed;
 pub use block_problem::BlockProblem;

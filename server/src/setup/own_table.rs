@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use turnabout_protocol::ids::ClientId;
 use turnabout_protocol::tempo::Tempo;
-use turnabout_protocol::units::Stamped;
 use turnabout_protocol::work::Work;
 
 use super::client_table::number;
@@ -17,6 +16,7 @@ use super::load_rule::Load;
 use super::problem::Problem;
 use super::rounds::Rounds;
 use super::spot::Said;
+use super::written::Written;
 use crate::training::block::limits;
 use crate::training::exercise::Exercise;
 
@@ -28,7 +28,7 @@ pub(super) struct Own {
     pub(super) reserve: Option<u8>,
     pub(super) has_reserve: bool,
     pub(super) technique_reps: Option<u8>,
-    pub(super) technique_load: Option<Said<Stamped>>,
+    pub(super) technique_load: Option<Said<Written>>,
     pub(super) technique_ramp: Option<Said<bool>>,
 }
 

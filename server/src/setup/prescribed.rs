@@ -1,13 +1,13 @@
 //! What clients do of an exercise: everyone's figures, and those of one client.
 
 use turnabout_protocol::tempo::{Part, Tempo};
-use turnabout_protocol::units::Stamped;
 use turnabout_protocol::work::Work;
 
 use super::load_rule::Load;
 use super::own_table::Own;
 use super::rounds::Rounds;
 use super::spot::{Said, Spot};
+use super::written::Written;
 use crate::training::block::{Prescription, Target, Technique};
 
 /// Repetitions of a technique set where the file says nothing: 3 to 4 are common practice, no source.
@@ -30,7 +30,7 @@ pub(super) struct Whole {
     /// Whether the file says a reserve, though it could not be read perhaps.
     pub(super) has_reserve: bool,
     pub(super) technique_reps: Option<u8>,
-    pub(super) technique_load: Option<Said<Stamped>>,
+    pub(super) technique_load: Option<Said<Written>>,
     pub(super) ramp: Option<Said<bool>>,
 }
 
@@ -41,7 +41,7 @@ pub(super) struct One<'r> {
     pub(super) reserve: Option<u8>,
     /// Whether the file says a reserve, though it could not be read perhaps.
     pub(super) has_reserve: bool,
-    pub(super) technique_load: Option<&'r Said<Stamped>>,
+    pub(super) technique_load: Option<&'r Said<Written>>,
     ramp: Option<&'r Said<bool>>,
     tempo: Option<Tempo>,
     technique_reps: Option<u8>,
@@ -101,7 +101,7 @@ impl<'r> One<'r> {
             tempo: self.tempo.or_else(|| is_held(reps).then_some(HOLD_TEMPO))?,
             technique: Technique {
                 reps: self.technique_reps.unwrap_or(TECHNIQUE_REPS),
-                load: self.technique_load.map(|load| load.what.mass),
+                load: self.technique_load.map(|load| load.what.load()),
                 ramp: self.ramp().is_some(),
             },
             rounds: (0..self.named()).map(target).collect::<Option<_>>()?,

@@ -15,6 +15,7 @@ use super::limits;
 use super::load_problem::LoadProblem;
 use super::times_problem::TimesProblem;
 use super::words::{AllOf, AnyOf, Kg, Nearest, in_words, needs, word};
+use super::written::Written;
 use crate::floor::hours::Window;
 use crate::floor::local_time::Minute;
 use crate::loading::gear::MOST_LOADS;
@@ -250,15 +251,15 @@ pub enum Problem {
     #[error("found {load}, allowed what a station for {exercise} can be set to: {}", Nearest(below.as_ref(), above.as_ref()))]
     CannotHold {
         /// The load.
-        load: Stamped,
+        load: Written,
         /// The exercise.
         exercise: Key,
         /// The gear of the exercise.
         gear: GearKind,
         /// The next lighter that can be set.
-        below: Option<Stamped>,
+        below: Option<Written>,
         /// The next heavier that can be set.
-        above: Option<Stamped>,
+        above: Option<Written>,
     },
     /// Every load of an exercise can be set somewhere, but no station can be set to all of them.
     #[error(
@@ -269,7 +270,7 @@ pub enum Problem {
         /// The exercise.
         exercise: Key,
         /// The loads of all clients, technique sets too, in ascending order.
-        loads: Vec<Stamped>,
+        loads: Vec<Written>,
     },
     /// An exercise with a bar or stack has no load.
     #[error("found nothing, allowed a load: this exercise uses {}", in_words(*.0))]
@@ -284,11 +285,11 @@ pub enum Problem {
     )]
     TechniqueHeavier {
         /// The load of the technique set.
-        technique: Stamped,
+        technique: Written,
         /// The client.
         client: u32,
         /// The client's load.
-        load: Stamped,
+        load: Written,
         /// Whether more of it is easier there.
         helps: bool,
     },

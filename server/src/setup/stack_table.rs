@@ -10,11 +10,16 @@ use super::form;
 use super::gear_problem::GearProblem;
 use super::gear_table::same_unit;
 use super::limits;
+use super::numbered_table::numbered;
 use super::problem::Problem;
 use crate::loading::gear::{AddOn, Gear, MOST_LOADS, Pins, Stack};
 
-/// Reads a stack: equal steps or a list of labels, what is put on top, and what the pulleys make of it.
+/// Reads a stack: equal steps or a list of labels, what is put on top, and what the pulleys make of it; or labels that
+/// are mere numbers.
 pub(super) fn stack(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Gear> {
+    if table.has("numbers") {
+        return numbered(table, found);
+    }
     let pins = if table.has("labels") {
         listed(&mut table, found)
     } else {
@@ -23,6 +28,7 @@ pub(super) fn stack(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<G
         let _ = table.entry("labels");
         pins
     };
+    let _ = table.entry("numbers");
     let unit = pins.as_ref().map(|(unit, _)| *unit);
     let add_ons = add_ons(&mut table, found, unit);
     let ratio = table.optional(found, "ratio", &form::ratio()).map(|said| said.what).unwrap_or_default();
@@ -73,7 +79,15 @@ fn listed(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<(MassUnit,
     let mut seen = BTreeMap::new();
     let (mut unit, mut heaviest) = (None, None);
     let mut listed = Vec::new();
+    let mut units = true;
     for entry in table.list(found, "labels", 1, usize::from(limits::LABELS)) {
+        if let Some(label) = entry.whole() {
+            // All of them will be: told once.
+            if std::mem::replace(&mut units, false) {
+                found.add(&entry.spot, GearProblem::LabelWithoutUnit { label });
+            }
+            continue;
+        }
         let Some(label) = entry.read(found, &form::mass(false)) else { continue };
         let fits = same_unit(found, &label, *unit.get_or_insert(label.what.unit));
         if !fits || !found.once(&mut seen, &label) {

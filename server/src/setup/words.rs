@@ -5,6 +5,7 @@ use std::fmt;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 
+use super::written::Written;
 use crate::floor::config::Day;
 use crate::floor::hours::Window;
 
@@ -48,7 +49,7 @@ impl fmt::Display for Kg {
 }
 
 /// Some loads in a sentence.
-pub(super) struct AllOf<'s>(pub(super) &'s [Stamped]);
+pub(super) struct AllOf<'s>(pub(super) &'s [Written]);
 
 impl fmt::Display for AllOf<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -80,7 +81,7 @@ impl<T: fmt::Display> fmt::Display for AnyOf<'_, T> {
 }
 
 /// The loads on either side of one that cannot be set.
-pub(super) struct Nearest<'s>(pub(super) Option<&'s Stamped>, pub(super) Option<&'s Stamped>);
+pub(super) struct Nearest<'s>(pub(super) Option<&'s Written>, pub(super) Option<&'s Written>);
 
 impl fmt::Display for Nearest<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

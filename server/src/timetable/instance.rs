@@ -93,7 +93,7 @@ pub enum StationKind {
 pub enum Load {
     /// The plates of one side from the inside out, in grams.
     Plates(Vec<u32>),
-    /// The label of a stack, in grams.
+    /// The label of a stack, in grams; where labels are mere numbers that number. Only whether it is another one counts.
     Label(u32),
 }
 

@@ -1,12 +1,13 @@
 //! One timetable for the whole floor: which stations each client uses and when every coming turn begins.
 //!
-//! The problem is stated in [`instance`], an answer to it is a [`timetable::Timetable`]; both are read and written as
+//! The problem is stated in [`instance`], an answer to it is a [`answer::Timetable`]; both are read and written as
 //! JSON by [`format`]. [`plan`] looks for a good answer: [`problem`] compiles the instance, [`build`] makes first
 //! [`order`]s, [`decode`] works out the times of one and [`search`] changes it. [`check`] looks at every answer with
 //! none of the planner's code. What one pair of stations can carry at all is in closed form in [`rotation`].
 //!
 //! Pure: no clock, no socket, no file, and randomness only from a seed that is an argument.
 
+pub mod answer;
 pub mod build;
 pub mod check;
 pub mod decode;
@@ -17,4 +18,3 @@ pub mod plan;
 pub mod problem;
 pub mod rotation;
 pub mod search;
-pub mod timetable;

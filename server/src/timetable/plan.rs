@@ -4,6 +4,7 @@ mod warm;
 
 pub use warm::order_of;
 
+use super::answer::{RoundStarts, Timetable};
 use super::build::by_eye;
 use super::check::{Misfit, Verdict, check};
 use super::decode::{Cost, Decoder};
@@ -11,7 +12,6 @@ use super::instance::{At, Instance};
 use super::order::Order;
 use super::problem::Problem;
 use super::search::{Effort, Found, improve};
-use super::timetable::{RoundStarts, Timetable};
 
 /// The most clients a pair of stations gets in the orders that a search begins from: more than that on one pair is
 /// never good (`super::rotation`).

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::{ClientId, ExerciseId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Millis, Secs};
 use turnabout_protocol::work::Work;
@@ -79,7 +80,7 @@ pub struct Technique {
     /// Repetitions; common practice is 3 to 4, no source.
     pub reps: u8,
     /// The load; absent: a share of the first working load, see [`super::light`].
-    pub load: Option<Mass>,
+    pub load: Option<Load>,
     /// Whether one more light set comes before the first working set, nearer to it.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub ramp: bool,
@@ -95,15 +96,15 @@ pub struct Target {
 }
 
 impl Target {
-    /// This work with this load, or with none.
+    /// This work with this mass, or with no load.
     #[must_use]
     pub fn plain(work: Work, load: Option<Mass>) -> Self {
-        Self { work, load: load.map(|load| LoadRule::Fixed { load }) }
+        Self { work, load: load.map(|load| LoadRule::Fixed { load: load.into() }) }
     }
 
     /// The load, where the plan says it outright.
     #[must_use]
-    pub fn fixed(&self) -> Option<Mass> {
+    pub fn fixed(&self) -> Option<Load> {
         match self.load? {
             LoadRule::Fixed { load } => Some(load),
             LoadRule::ShareOfMax { .. }
@@ -142,7 +143,7 @@ impl Prescription {
     }
 
     /// Every load that the plan says outright: the gear must be able to be set to it.
-    pub fn loads(&self) -> impl Iterator<Item = Mass> + '_ {
+    pub fn loads(&self) -> impl Iterator<Item = Load> + '_ {
         self.technique.load.into_iter().chain(self.rounds.iter().filter_map(Target::fixed))
     }
 }

@@ -13,16 +13,23 @@ use turnabout_protocol::units::Mass;
 
 use super::loads::{Direction, Loads, next_easier};
 
-const TECHNIQUE: PerMille = PerMille(400);
-const RAMP: PerMille = PerMille(800);
+pub(super) const TECHNIQUE: PerMille = PerMille(400);
+pub(super) const RAMP: PerMille = PerMille(800);
 
 /// The light sets before one working load.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct LightSets {
+pub struct LightSets<L = Mass> {
     /// The one that a coach watches.
-    pub technique: Mass,
+    pub technique: L,
     /// One more, where there is a load between the technique set and the working load.
-    pub ramp: Option<Mass>,
+    pub ramp: Option<L>,
+}
+
+impl<L> LightSets<L> {
+    /// The same, each made into something else.
+    pub(super) fn map<M>(self, to: impl Fn(L) -> M) -> LightSets<M> {
+        LightSets { technique: to(self.technique), ramp: self.ramp.map(to) }
+    }
 }
 
 /// The light sets before a working load; nothing where the gear has no load that is no harder.

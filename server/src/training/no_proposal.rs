@@ -59,6 +59,12 @@ pub enum NoProposal {
         /// The most.
         most: u16,
     },
+    /// A share of a maximum of a stack whose labels are mere numbers.
+    #[error("load: a share of the one-repetition maximum says nothing where labels are numbers")]
+    Numbered,
+    /// The load is a pin and the gear has masses, or the other way.
+    #[error("load: found a pin where the gear has masses, or a mass where it has pins")]
+    OtherScale,
     /// No such pin on the stack.
     #[error("pin: found {found}, allowed 1 to {most}")]
     Pin {

@@ -1,6 +1,7 @@
 //! Where the load of the first working set comes from. What the gear cannot hold is rounded to the easier side.
 
 use serde::{Deserialize, Serialize};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{Change, NextReason, PerMille, Proposal, Rule, SetTo};
 use turnabout_protocol::units::Mass;
 use turnabout_protocol::work::Work;
@@ -20,7 +21,7 @@ pub enum LoadRule {
     /// This load.
     Fixed {
         /// Which one.
-        load: Mass,
+        load: Load,
     },
     /// A share of the client's one-repetition maximum.
     ShareOfMax {
@@ -51,7 +52,8 @@ pub fn first(
     ground: &Ground<'_>,
 ) -> Result<Proposal, NoProposal> {
     match (rule, history) {
-        (LoadRule::Fixed { load }, _) => {
+        (LoadRule::Fixed { load: Load::Pin { .. } }, _) => Err(NoProposal::OtherScale),
+        (LoadRule::Fixed { load: Load::Mass(load) }, _) => {
             stated(load)?;
             first_of(stay(load, ground.one_rm, ground.loads)?, work, NextReason::AsPlanned, Rule::Plan)
         }
@@ -60,8 +62,11 @@ pub fn first(
             rounded(wanted, work, NextReason::ShareOfMax { share }, Rule::PercentTable, ground)
         }
         (LoadRule::ForReserve { reserve }, _) => for_reserve(reserve, work, ground),
-        (LoadRule::AsLastTime, Some(history)) => session::from_last_time(history, work, ground),
-        (LoadRule::AsLastTime, None) | (LoadRule::FindIt, _) => find::start(work, ground),
+        // What was a pin there says nothing: the gear has masses by now.
+        (LoadRule::AsLastTime, Some(history)) if history.last.load.mass().is_some() => {
+            session::from_last_time(history, work, ground)
+        }
+        (LoadRule::AsLastTime | LoadRule::FindIt, _) => find::start(work, ground),
     }
 }
 

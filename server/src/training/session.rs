@@ -10,6 +10,7 @@
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::Ending;
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{NextReason, PerMille, Proposal, Rule};
 use turnabout_protocol::units::Mass;
 use turnabout_protocol::work::Work;
@@ -34,7 +35,7 @@ pub const MOST_BAND_STEPS: usize = 50;
 #[serde(deny_unknown_fields)]
 pub struct LastSet {
     /// The load.
-    pub load: Mass,
+    pub load: Load,
     /// What it asked for.
     pub goal: Work,
     /// Repetitions without help.
@@ -100,9 +101,9 @@ fn smallest_step(load: Mass, loads: &dyn Loads) -> Option<Mass> {
 /// The first working load after what was done here last. Compared with the last load there.
 ///
 /// # Errors
-/// Where the last load cannot be stated, or the gear has nothing easy enough.
+/// Where the last load was a pin or cannot be stated, or the gear has nothing easy enough.
 pub fn from_last_time(history: &History, work: Work, ground: &Ground<'_>) -> Result<Proposal, NoProposal> {
-    let now = history.last.load;
+    let Load::Mass(now) = history.last.load else { return Err(NoProposal::OtherScale) };
     stated(now)?;
     let below = ground.one_rm;
     let days = history.days;

@@ -3,19 +3,10 @@
 use turnabout_protocol::next::{Change, CoachSaid, Proposal, SetTo, Settled};
 use turnabout_protocol::work::Work;
 
-use super::loads::{Loads, next_easier, next_harder};
+use super::scale::Scale;
 
 /// Steps of the gear that a coach goes off a proposal in one tap. More is another load, and is typed.
 pub const MOST_STEPS: u8 = 10;
-
-/// What the steps are.
-#[derive(Clone, Copy)]
-pub enum Scale<'a> {
-    /// Loads of the gear.
-    Loads(&'a dyn Loads),
-    /// Pins of a stack, so many.
-    Pins(u16),
-}
 
 /// What was set before.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -43,7 +34,7 @@ pub enum SettleError {
         /// So many steps can be gone.
         reached: u8,
     },
-    /// The proposal is a pin and the gear has loads, or the other way.
+    /// The proposal is a pin and the gear has masses, or the other way.
     #[error("the proposal was made for other gear")]
     OtherGear,
 }
@@ -86,28 +77,16 @@ fn off(from: SetTo, steps: u8, way: Way, scale: Scale<'_>) -> Result<SetTo, Sett
     if !(1..=MOST_STEPS).contains(&steps) {
         return Err(SettleError::Steps { found: steps, most: MOST_STEPS });
     }
-    let mut to = from;
-    for reached in 0..steps {
-        to = match (to, scale) {
-            (SetTo::Mass { load }, Scale::Loads(loads)) => {
-                let next = match way {
-                    Way::Harder => next_harder(loads, load),
-                    Way::Easier => next_easier(loads, load),
-                };
-                next.map(|load| SetTo::Mass { load })
-            }
-            (SetTo::Pin { pin }, Scale::Pins(pins)) => {
-                let next = match way {
-                    Way::Harder => pin.checked_add(1).filter(|pin| *pin <= pins),
-                    Way::Easier => pin.checked_sub(1).filter(|pin| *pin >= 1),
-                };
-                next.map(|pin| SetTo::Pin { pin })
-            }
-            (SetTo::Mass { .. }, Scale::Pins(_)) | (SetTo::Pin { .. }, Scale::Loads(_)) => {
-                return Err(SettleError::OtherGear);
-            }
-        }
-        .ok_or(SettleError::GearEnds { reached })?;
+    let mut to = from.load();
+    if !scale.is_of(to) {
+        return Err(SettleError::OtherGear);
     }
-    Ok(to)
+    for reached in 0..steps {
+        let next = match way {
+            Way::Harder => scale.next_harder(to),
+            Way::Easier => scale.next_easier(to),
+        };
+        to = next.ok_or(SettleError::GearEnds { reached })?;
+    }
+    Ok(to.into())
 }

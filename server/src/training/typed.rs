@@ -13,5 +13,5 @@ use super::next::Ground;
 pub fn ask_again(typed: Mass, last: Mass, ground: &Ground<'_>) -> Option<LoadQuestion> {
     let far = harder_by(ground.loads, last, ground.policy.ask_again.of(last));
     let asks = harder(ground.loads, typed, last) && !harder(ground.loads, far, typed);
-    asks.then_some(LoadQuestion::FarFromLast { load: typed, below: last })
+    asks.then_some(LoadQuestion::FarFromLast { load: typed.into(), below: last.into() })
 }

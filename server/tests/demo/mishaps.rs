@@ -126,7 +126,7 @@ fn plates_go_missing_the_coach_takes_what_is_proposed_and_they_turn_up() {
         let (gone, station) = evening.once("plates go missing", plates(false));
         evening.after(gone, "another load", |entry| match &entry.event {
             Event::LoadSettled { settled, .. } => match settled.proposed.reason {
-                NextReason::NotOnGear { load } if settled.set != (SetTo::Mass { load }) => Some(()),
+                NextReason::NotOnGear { load } if settled.set != SetTo::from(load) => Some(()),
                 _ => None,
             },
             // The client who wants it lighter anyway is served as well.
@@ -157,8 +157,12 @@ fn coaches_take_proposals_and_every_load_of_the_evening_can_be_put_on() {
                     let next = |client: &ClientId| {
                         hand.next(*client).filter(|turn| hand.station(*turn) == Some(*id))
                     };
-                    let loads =
-                        hand.group.clients.keys().filter_map(next).filter_map(move |turn| hand.load(turn));
+                    let loads = hand
+                        .group
+                        .clients
+                        .keys()
+                        .filter_map(next)
+                        .filter_map(move |turn| hand.load(turn)?.mass());
                     loads.collect::<Vec<_>>()
                 });
                 let rack = Rack::of(&state, *id).unwrap();

@@ -339,14 +339,14 @@ impl Reader<'_, '_> {
                 let ((group, client), leg) = (self.client()?, self.leg()?);
                 let exercise = self.exercise()?;
                 let station = if self.words.is("at") { Some(self.station()?) } else { None };
-                let load = if self.words.is("load") { Some(self.load()?) } else { None };
+                let load = if self.words.is("load") { Some(self.load()?.into()) } else { None };
                 let revision = self.revision(group);
                 Act::SwapExercise { group, client, leg, exercise, station, load, sure: false, revision }
             }
             "technique-again" => Act::TechniqueAgain { turn: self.set()? },
             "correct" => {
                 let turn = self.set()?;
-                let load = if self.words.is("load") { Some(self.load()?) } else { None };
+                let load = if self.words.is("load") { Some(self.load()?.into()) } else { None };
                 let (reps, effort, ending) = self.how()?;
                 let ending = ending.unwrap_or(Ending::Complete);
                 Act::Correct { turn, reps: reps.unwrap_or_default(), load, effort, ending }
@@ -362,7 +362,7 @@ impl Reader<'_, '_> {
                 Act::Lighter { turn, revision: self.revision(turn.group) }
             }
             "set-load" => {
-                let (turn, load) = (self.set()?, self.load()?);
+                let (turn, load) = (self.set()?, self.load()?.into());
                 let sure = self.words.is("sure");
                 Act::SetLoad { turn, load, sure, revision: self.revision(turn.group) }
             }

@@ -6,6 +6,7 @@ use std::fmt::Write;
 use turnabout_protocol::command::{Effort, Ending, NoteAbout, Spotter};
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId};
 use turnabout_protocol::role::Actor;
+use turnabout_protocol::text::Language;
 use turnabout_protocol::units::{FloorMs, MassUnit};
 use turnabout_server::floor::config::{GroupPlan, Person};
 use turnabout_server::floor::event::Event;
@@ -117,7 +118,7 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
     let exercise = floor.exercises.get(&record.exercise).map_or("?", |e| e.key.as_str());
     let station = floor.stations.get(&record.station);
     let unit = station.map_or(MassUnit::Kg, |s| s.gear.unit());
-    let load = record.load.now().map(|load| format!(" x {} {}", load.in_unit(unit), unit.symbol()));
+    let load = record.load.now().map(|load| format!(" x {}", load.read(Language::En, unit)));
     let mut told = format!(
         "{} {exercise} at {}: {}{}",
         clock(record.started),

@@ -177,7 +177,7 @@ impl Pick {
                 leg: self.b % 3,
                 exercise: ExerciseId(u16::from(self.a % 5) + 1),
                 station: (self.b & 4 == 0).then_some(station),
-                load: Some(kg(i64::from(self.b % 8) * 5)),
+                load: Some(kilos(i64::from(self.b % 8) * 5)),
                 sure: false,
                 revision: self.revision(state),
             },
@@ -205,13 +205,16 @@ impl Pick {
             16 => Act::Correct {
                 turn,
                 reps: self.b % 102,
-                load: (self.a & 1 == 0).then(|| kg(40)),
+                load: (self.a & 1 == 0).then(|| kilos(40)),
                 effort: None,
                 ending: self.ending().unwrap_or(Ending::Complete),
             },
-            17 if self.a & 12 == 12 => {
-                Act::SetLoad { turn, load: kg(i64::from(self.b % 9) * 10), sure: self.b & 1 == 0, revision }
-            }
+            17 if self.a & 12 == 12 => Act::SetLoad {
+                turn,
+                load: kilos(i64::from(self.b % 9) * 10),
+                sure: self.b & 1 == 0,
+                revision,
+            },
             17 if self.a & 4 != 0 => Act::Lighter { turn, revision },
             17 if self.a & 8 != 0 => self.plates(),
             17 => Act::Effort { turn, effort: self.effort() },

@@ -39,7 +39,7 @@ fn the_card_names_the_plates_and_body_mass_alone_needs_none() {
     world.sets(BRAM, SINGLE, FARID, &[(0, 0)]);
     // The light set of an exercise without one of its own is the lightest there is.
     let light = card(&world);
-    assert_eq!((light.total, light.belt), (Mass::ZERO, Some(Vec::new())));
+    assert_eq!((light.total, light.belt), (Mass::ZERO.into(), Some(Vec::new())));
     world.sets(BRAM, SINGLE, FARID, &[(0, 1), (1, 0)]);
     assert_eq!(card(&world).belt, Some(vec![kg(25), kg(25), kg(5)]));
     let row = turn(SINGLE, FARID, 1, 1);
@@ -50,10 +50,10 @@ fn the_card_names_the_plates_and_body_mass_alone_needs_none() {
     assert_eq!(card(&world).belt, Some(vec![kg(25), kg(25)]));
     world.accept(
         &coach(BRAM),
-        Act::SetLoad { turn: row, load: Mass::ZERO, sure: true, revision: revision + 1 },
+        Act::SetLoad { turn: row, load: Mass::ZERO.into(), sure: true, revision: revision + 1 },
     );
-    let lightest = Refusal::AtLightest { load: Mass::ZERO };
+    let lightest = Refusal::AtLightest { load: Mass::ZERO.into() };
     world.refuse(&kiosk(&[ROW]), Act::Lighter { turn: row, revision: revision + 2 }, lightest);
     world.begin(BRAM, row);
-    assert_eq!((world.current(row).load, world.state.stations[&ROW].load), (Some(kg(0)), Some(kg(0))));
+    assert_eq!((world.current(row).load, world.state.stations[&ROW].load), (Some(kilos(0)), Some(kilos(0))));
 }

@@ -106,7 +106,7 @@ fn a_drop_set_strips_in_place_and_is_confirmed_anew() {
     let drop = single(0, 1, 1);
     world.refuse(&coach(BRAM), Act::Go { turn: drop }, Refusal::LoadNotConfirmed);
     world.begin(BRAM, drop);
-    assert_eq!(world.current(drop).load, Some(kg(50)));
+    assert_eq!(world.current(drop).load, Some(kilos(50)));
     // Both go to another bench together.
     world.pass(60);
     world.done(BRAM, drop);
@@ -140,7 +140,7 @@ fn a_pyramid_a_range_a_hold_and_both_sides() {
         world.rest(SINGLE, FARID);
         world.begin(BRAM, press);
         let now = world.current(press);
-        assert_eq!((now.reps, now.load), (reps, Some(kg(load))));
+        assert_eq!((now.reps, now.load), (reps, Some(kilos(load))));
         // 2-0-2-0 takes four seconds a repetition.
         assert_eq!(now.ends.since(now.starts), secs(i64::from(reps) * 4));
         world.pass_to(now.ends);

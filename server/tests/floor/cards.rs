@@ -20,7 +20,7 @@ fn before_rows(change: impl FnOnce(&mut Stack)) -> World {
         let row = &mut programme.groups.get_mut(&SINGLE).unwrap().blocks[0].legs[1];
         let farid = row.sets.get_mut(&FARID).unwrap();
         let target = |grams| Target {
-            load: Some(LoadRule::Fixed { load: Mass::from_grams(grams) }),
+            load: Some(LoadRule::Fixed { load: Mass::from_grams(grams).into() }),
             ..farid.rounds[0]
         };
         farid.rounds = vec![target(22_500), target(56_250)];
@@ -45,7 +45,7 @@ fn card_of_coach(world: &World) -> LoadCard {
 
 fn pin(label: i64, small: u8) -> PinPart {
     let on_top = OnTopPart { mass: Mass::from_grams(1_250), count: small };
-    PinPart { label: kg(label), on_top: if small == 0 { Vec::new() } else { vec![on_top] } }
+    PinPart { label: kilos(label), on_top: if small == 0 { Vec::new() } else { vec![on_top] } }
 }
 
 #[test]
@@ -54,7 +54,7 @@ fn a_stack_is_set_at_a_label_with_small_weights_on_top() {
     let load = card_at(&world, ROW);
     // The set before, of 22.5 kg, was done at 20 with two small weights.
     let stack = StackPart { pin: pin(55, 1), now: Some(pin(20, 2)), at_hand: None, assists: false };
-    assert_eq!((load.total, load.stack.clone()), (Mass::from_grams(56_250), Some(stack)));
+    assert_eq!((load.total, load.stack.clone()), (Mass::from_grams(56_250).into(), Some(stack)));
     assert_eq!(card_of_coach(&world), load);
 }
 
@@ -96,7 +96,7 @@ fn who_counts_in_pounds_reads_about_how_many_and_plates_and_labels_stay_as_stamp
     let load = card_at(&world, BENCH);
     let about = load.about.unwrap();
     assert_eq!((about.mass.in_unit(about.unit).as_str(), about.unit), ("154", MassUnit::Lb));
-    assert_eq!((load.total, load.unit, load.bar.unwrap().side.len()), (kg(70), MassUnit::Kg, 2));
+    assert_eq!((load.total, load.unit, load.bar.unwrap().side.len()), (kilos(70), MassUnit::Kg, 2));
 }
 
 #[test]

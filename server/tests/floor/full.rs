@@ -157,7 +157,7 @@ fn prepare(world: &mut World, group: u32) {
         let leg = if n == 3 { AT_THE_BAR - 1 } else { AT_THE_BAR };
         let exercise = ExerciseId(OF_A_MOVEMENT * if n == 3 { 1 } else { 2 });
         let revision = world.state.groups[&id].revision;
-        let load = Some(kg(60));
+        let load = Some(kilos(60));
         world.accept(
             &by,
             Act::SwapExercise { group: id, client, leg, exercise, station: None, load, sure: true, revision },
@@ -253,10 +253,10 @@ fn proposed() -> ProposalPart {
             reason: NextReason::StepTooBig { above: Mass::MAX, share: PerMille(1_000) },
             rule: Rule::DerivedTable,
         },
-        load: Some(Mass::MAX),
+        load: Some(Mass::MAX.into()),
         work,
-        easier: Some(Mass::MAX),
-        harder: Some(Mass::MAX),
+        easier: Some(Mass::MAX.into()),
+        harder: Some(Mass::MAX.into()),
         said: Some(CoachSaid::Easier { steps: 10 }),
     }
 }

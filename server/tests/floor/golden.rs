@@ -8,6 +8,7 @@ use turnabout_protocol::command::{
     BarLeft, CallKind, Defect, Effort, Ending, NoteAbout, Reason, ScreeningDecision,
 };
 use turnabout_protocol::ids::{CallId, ExerciseId, NoteId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{Change, CoachSaid, NextReason, Proposal, Rule, SetTo, Settled};
 use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
@@ -55,7 +56,7 @@ fn events() -> Vec<Event> {
             starts: FloorMs(113_000),
             ends: FloorMs(153_000),
             reps: 10,
-            load: Some(kg(60)),
+            load: Some(kilos(60)),
             spotter: Some(spots(AYLA)),
             lift_off: false,
             short_rest: Some(Reason::ClientAsked),
@@ -72,7 +73,7 @@ fn events() -> Vec<Event> {
         },
         Event::EffortGiven { turn, effort: Some(Effort::Heavy) },
         Event::RepsCorrected { turn, reps: 8 },
-        Event::LoadLightened { turn, load: kg(50) },
+        Event::LoadLightened { turn, load: kilos(50) },
         Event::SetsFinished { group: PAIR, block: 0 },
         Event::StationsFreed { group: PAIR, block: 0, bar: Some(BarLeft::Stripped) },
         Event::GroupPaused { group: PAIR },
@@ -126,13 +127,13 @@ fn events() -> Vec<Event> {
             leg: 1,
             exercise: ExerciseId(2),
             station: Some(ROW_2),
-            load: Some(kg(40)),
-            technique_load: Some(kg(5)),
+            load: Some(kilos(40)),
+            technique_load: Some(kilos(5)),
         },
         Event::SetCorrected {
             turn,
             reps: 8,
-            load: Some(kg(60)),
+            load: Some(kilos(60)),
             effort: Some(Effort::Heavy),
             ending: Ending::Failed,
         },
@@ -144,7 +145,7 @@ fn events() -> Vec<Event> {
         Event::NoteErased { note: NoteId(1) },
         Event::PlatesSeen { station: BENCH, plates: twenty(), load: kg(60) },
         Event::PlatesMissing { station: BENCH, plate: plate(20), count: 2 },
-        Event::LoadSet { turn, load: kg(62) },
+        Event::LoadSet { turn, load: kilos(62) },
         Event::LoadSettled { turn, settled: settled() },
         Event::Promised {
             made: vec![Promise {
@@ -174,9 +175,9 @@ fn leg_loads() -> LegLoads {
     let (change, reason) = (Change::First, NextReason::AsLastTime);
     LegLoads {
         client: DARA,
-        loads: vec![Some(kg(60)), None],
-        technique_load: Some(kg(20)),
-        ramp: Some(kg(40)),
+        loads: vec![Some(kilos(60)), None],
+        technique_load: Some(kilos(20)),
+        ramp: Some(kilos(40)),
         first: Some(Proposal { set, work, change, reason, rule: Rule::TwoForTwo }),
         works: [(1, Work::reps(11))].into(),
     }
@@ -241,6 +242,21 @@ fn every_kind_ever_shipped_is_still_read() {
     assert_eq!(floors, vec![&entries()[0]; 3], "1 said `spotted`, 2 says `spot`, 3 more of gear");
     for entry in entries() {
         assert!(read.contains(&entry), "{entry:?} is read otherwise than it was meant");
+    }
+}
+
+#[test]
+fn a_pin_is_written_as_one_and_a_mass_as_it_has_always_been() {
+    for (load, json) in [
+        (Load::Pin { pin: 7 }, serde_json::json!({ "pin": 7 })),
+        (kilos(62), serde_json::json!(62_000_000_000_000_i64)),
+    ] {
+        let event = Event::LoadSet { turn: turn(PAIR, DARA, 1, 0), load };
+        let entry = Entry { event, ..entries()[0].clone() };
+        let row = encode(&entry).unwrap();
+        let written: serde_json::Value = serde_json::from_str(&row.json).unwrap();
+        assert_eq!((&written["body"]["load"], row.version), (&json, 1));
+        assert_eq!(decode(&row).unwrap(), entry);
     }
 }
 

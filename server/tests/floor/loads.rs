@@ -1,10 +1,11 @@
 //! Confirmed loads and lighter ones.
 
-use turnabout_protocol::command::{Act, Defect};
+use turnabout_protocol::command::{Act, Defect, Effort};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_server::floor::decide::Verdict;
 use turnabout_server::training::block::Target;
 
+use crate::next_loads::{PRESS, first_round, load};
 use crate::world::*;
 
 #[test]
@@ -50,7 +51,7 @@ fn no_loaded_bar_moves_before_it_was_confirmed_since_the_last_change() {
     // 60 kg now: a change of plates, so a confirmation.
     world.refuse(&coach(AYLA), Act::Go { turn: press }, Refusal::LoadNotConfirmed);
     world.begin(AYLA, press);
-    assert_eq!(world.state.stations[&BENCH].load, Some(kg(60)));
+    assert_eq!(world.state.stations[&BENCH].load, Some(kilos(60)));
 }
 
 #[test]
@@ -66,14 +67,17 @@ fn lighter_goes_one_step_of_the_gear_from_this_set_on() {
     // Plates of 5 kg are the smallest: 70 becomes 60. The display that still shows 70 is refused.
     world.refuse(&kiosk(&[BENCH]), lighter(revision), Refusal::StaleRevision { revision: revision + 1 });
     world.begin(BRAM, press);
-    assert_eq!(world.current(press).load, Some(kg(60)));
+    assert_eq!(world.current(press).load, Some(kilos(60)));
     let ends = world.current(press).ends;
     world.pass_to(ends);
     world.accept(&coach(BRAM), Act::Done { turn: press, reps: None, effort: None, ending: None });
     world.whole_set(BRAM, turn(SINGLE, FARID, 1, 1));
     world.pass(60);
     world.whole_set(BRAM, turn(SINGLE, FARID, 2, 0));
-    assert_eq!(world.state.groups[&SINGLE].clients[&FARID].sets[4].done().unwrap().load.now(), Some(kg(60)));
+    assert_eq!(
+        world.state.groups[&SINGLE].clients[&FARID].sets[4].done().unwrap().load.now(),
+        Some(kilos(60))
+    );
 }
 
 #[test]
@@ -83,7 +87,7 @@ fn there_is_a_lightest_load() {
     let technique = turn(SINGLE, FARID, 0, 0);
     let revision = world.state.groups[&SINGLE].revision;
     let act = Act::Lighter { turn: technique, revision };
-    world.refuse(&kiosk(&[BENCH]), act, Refusal::AtLightest { load: kg(20) });
+    world.refuse(&kiosk(&[BENCH]), act, Refusal::AtLightest { load: kilos(20) });
 }
 
 #[test]
@@ -98,4 +102,18 @@ fn a_station_whose_gear_cannot_hold_a_load_does_not_suit() {
     let swapped =
         Act::TakeStations { group: PAIR, block: 0, stations: vec![ROW, BENCH], revision: 0, despite: None };
     world.refuse(&coach(AYLA), swapped, Refusal::StationUnfit { station: ROW });
+}
+
+#[test]
+fn a_load_typed_far_above_the_last_one_is_asked_about_once() {
+    let mut world = first_round(Effort::Right, Effort::Right);
+    let press = turn(PAIR, DARA, 2, PRESS);
+    let revision = world.state.groups[&PAIR].revision;
+    let typed = |load, sure| Act::SetLoad { turn: press, load: kilos(load), sure, revision };
+    // 20 % above 60 kg is 72 kg.
+    world.refuse(&coach(AYLA), typed(80, false), Refusal::FarAboveLast { last: kilos(60) });
+    let mut other = world.clone();
+    other.accept(&coach(AYLA), typed(70, false));
+    world.accept(&coach(AYLA), typed(80, true));
+    assert_eq!(load(&world, press), Some(kg(80)));
 }

@@ -29,6 +29,7 @@ mod one_group;
 mod outcomes;
 mod outlook;
 mod paired_set;
+mod pins;
 mod plates;
 mod programmes;
 mod promises;

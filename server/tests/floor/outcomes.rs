@@ -29,7 +29,7 @@ fn with_others(floor: &mut Floor) {
 }
 
 fn swap(world: &World, exercise: ExerciseId, station: Option<StationId>, load: Option<i64>) -> Act {
-    let (load, revision) = (load.map(kg), world.revision(PAIR));
+    let (load, revision) = (load.map(kilos), world.revision(PAIR));
     Act::SwapExercise { group: PAIR, client: DARA, leg: 0, exercise, station, load, sure: false, revision }
 }
 
@@ -139,18 +139,18 @@ fn another_exercise_of_the_movement_begins_with_a_light_set() {
     let there = swap(&world, ELSEWHERE, None, Some(60));
     world.refuse(&by, there, Refusal::StationUnfit { station: BENCH });
     let odd = swap(&world, CLOSE_GRIP, None, Some(57));
-    world.refuse(&by, odd, Refusal::LoadUnfit { below: Some(kg(50)), above: Some(kg(60)) });
+    world.refuse(&by, odd, Refusal::LoadUnfit { below: Some(kilos(50)), above: Some(kilos(60)) });
     let heavy = swap(&world, CLOSE_GRIP, None, Some(500));
-    world.refuse(&by, heavy, Refusal::LoadUnfit { below: Some(kg(160)), above: None });
+    world.refuse(&by, heavy, Refusal::LoadUnfit { below: Some(kilos(160)), above: None });
     let none = swap(&world, CLOSE_GRIP, None, None);
-    world.refuse(&by, none, Refusal::LoadUnfit { below: None, above: Some(kg(20)) });
+    world.refuse(&by, none, Refusal::LoadUnfit { below: None, above: Some(kilos(20)) });
     let good = swap(&world, CLOSE_GRIP, None, Some(50));
     world.accept(&by, good);
     let (light, press) = (turn(PAIR, DARA, 0, 0), turn(PAIR, DARA, 1, 0));
     assert_eq!(world.next(PAIR, DARA), Some(light));
     world.refuse(&by, Act::Go { turn: press }, Refusal::NotNext { turn: light });
     world.begin(AYLA, light);
-    assert_eq!(world.current(light).load, Some(kg(20)));
+    assert_eq!(world.current(light).load, Some(kilos(20)));
     let under = swap(&world, PRESS, None, Some(60));
     world.refuse(&by, under, Refusal::SetUnderWay { turn: light });
     world.pass(60);
@@ -158,7 +158,7 @@ fn another_exercise_of_the_movement_begins_with_a_light_set() {
     world.refuse(&by, Act::Go { turn: press }, Refusal::TechniqueNotPassed);
     world.accept(&by, Act::PassTechnique { turn: light });
     world.begin(AYLA, press);
-    assert_eq!(world.current(press).load, Some(kg(50)));
+    assert_eq!(world.current(press).load, Some(kilos(50)));
     world.pass(60);
     world.done(AYLA, press);
     assert_eq!(world.state.record(press).unwrap().exercise, CLOSE_GRIP);
@@ -192,8 +192,8 @@ fn what_one_client_does_elsewhere_stays_there_when_the_group_moves() {
     let third = to(&world, BENCH_3);
     world.accept(&by, third);
     assert_eq!(world.state.held_by(PAIR), [BENCH_2, ROW, BENCH_3]);
-    assert_eq!(world.client(PAIR, DARA).legs[0].loads[0], Some(kg(50)), "she does not lift there");
-    assert_eq!(world.client(PAIR, EDDA).legs[0].loads[0], Some(kg(20)));
+    assert_eq!(world.client(PAIR, DARA).legs[0].loads[0], Some(kilos(50)), "she does not lift there");
+    assert_eq!(world.client(PAIR, EDDA).legs[0].loads[0], Some(kilos(20)));
     // The group comes to her bench: now she does it where the group does, and a bench where it cannot be done
     // is none for the group.
     let hers = to(&world, BENCH_2);
@@ -295,7 +295,7 @@ fn a_set_of_the_evening_is_corrected_with_both_kept() {
     let said = |reps| Act::Correct {
         turn: press,
         reps,
-        load: Some(kg(65)),
+        load: Some(kilos(65)),
         effort: Some(Effort::Heavy),
         ending: Ending::Short,
     };
@@ -313,9 +313,9 @@ fn a_set_of_the_evening_is_corrected_with_both_kept() {
     assert_eq!(world.already(&coach(BRAM), said(7)).by, coach(AYLA).actor);
     world.accept(&coach(BRAM), said(6));
     let record = world.state.record(press).unwrap();
-    assert_eq!((record.reps.now(), record.load.now()), (6, Some(kg(65))));
+    assert_eq!((record.reps.now(), record.load.now()), (6, Some(kilos(65))));
     let first = (record.reps.first.unwrap(), record.load.first.unwrap());
-    assert_eq!((first.0.what, first.1.what, first.0.stamp.by), (10, Some(kg(70)), coach(BRAM).actor));
+    assert_eq!((first.0.what, first.1.what, first.0.stamp.by), (10, Some(kilos(70)), coach(BRAM).actor));
     // Each answer stays with whoever gave it: of the second correction only the repetitions were new.
     assert_eq!(
         (record.reps.last.stamp.by, record.load.last.stamp.by),
@@ -390,7 +390,7 @@ fn another_exercise_far_above_the_last_load_there_is_asked_about_once() {
     world.accept(&coach(AYLA), other);
     // But she has pressed 60 kg there.
     let back = swap(&world, PRESS, None, Some(90));
-    world.refuse(&coach(AYLA), back.clone(), Refusal::FarAboveLast { last: kg(60) });
+    world.refuse(&coach(AYLA), back.clone(), Refusal::FarAboveLast { last: kilos(60) });
     let Act::SwapExercise { group, client, leg, exercise, station, load, revision, .. } = back else {
         panic!()
     };

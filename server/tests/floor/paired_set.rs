@@ -51,7 +51,7 @@ fn the_technique_set_has_four_repetitions_of_the_lightest_load() {
     let technique = turn(SINGLE, FARID, 0, 0);
     world.begin(BRAM, technique);
     let set = world.current(technique);
-    assert_eq!((set.reps, set.load), (4, Some(kg(20))));
+    assert_eq!((set.reps, set.load), (4, Some(kilos(20))));
     assert_eq!(set.ends, set.starts + secs(16));
 }
 
@@ -187,7 +187,7 @@ fn after_the_last_set_the_stations_are_wiped_down_and_free_by_tap_or_by_themselv
         assert_eq!(stage(&world), Stage::Finished);
         assert_eq!(world.state.stations[&BENCH].claim, None);
         let load = world.state.stations[&BENCH].load;
-        assert_eq!((load, world.state.stations[&BENCH].confirmed), (Some(kg(70)), None));
+        assert_eq!((load, world.state.stations[&BENCH].confirmed), (Some(kilos(70)), None));
     }
 }
 

@@ -84,7 +84,7 @@ fn what_is_really_on_the_bar_changes_what_is_to_be_done() {
     world
         .accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: vec![plate(20), plate(10)], bar: 0 });
     let asked = card(&world, FARID);
-    assert_eq!((asked.on_now, asked.confirmed), (Some(kg(80)), false));
+    assert_eq!((asked.on_now, asked.confirmed), (Some(kilos(80)), false));
     let change = asked.bar.unwrap();
     assert_eq!((masses(&change.strip), masses(&change.add)), (vec![kg(10)], vec![kg(5)]));
     world.refuse(&coach(BRAM), Act::Go { turn: press }, Refusal::LoadNotConfirmed);
@@ -124,7 +124,7 @@ fn a_plate_that_goes_missing_changes_the_cards_at_once_and_says_so() {
     let without = card(&world, FARID);
     let nearest = UnbuiltPart { below: Some(kg(60)), ..UnbuiltPart::default() };
     assert_eq!((without.bar, without.unbuilt), (None, Some(nearest)));
-    let unfit = Refusal::LoadUnfit { below: Some(kg(60)), above: None };
+    let unfit = Refusal::LoadUnfit { below: Some(kilos(60)), above: None };
     world.refuse(&here, Act::ConfirmLoad { turn: press }, unfit);
     let plates = coach_view(&world).plates;
     let kinds: Vec<_> =
@@ -134,7 +134,7 @@ fn a_plate_that_goes_missing_changes_the_cards_at_once_and_says_so() {
     let mut lighter = world.clone();
     let revision = lighter.state.groups[&SINGLE].revision;
     lighter.accept(&here, Act::Lighter { turn: press, revision });
-    assert_eq!(card(&lighter, FARID).total, kg(60));
+    assert_eq!(card(&lighter, FARID).total, kilos(60));
     lighter.begin(BRAM, press);
     // They turn up again.
     world.accept(&here, gone(5, 0));
@@ -151,7 +151,7 @@ fn a_stripped_bar_is_known_to_be_empty() {
     world.sets(BRAM, SINGLE, FARID, &[(0, 0), (0, 1), (1, 0), (1, 1), (2, 0), (2, 1)]);
     world.accept(&coach(BRAM), Act::FreeStations { group: SINGLE, block: 0, bar: Some(BarLeft::Stripped) });
     let now = &world.state.stations[&BENCH];
-    assert_eq!((now.load, now.plates.clone().map(|on| on.side)), (Some(kg(20)), Some(Side::default())));
+    assert_eq!((now.load, now.plates.clone().map(|on| on.side)), (Some(kilos(20)), Some(Side::default())));
 }
 
 #[test]
@@ -159,19 +159,19 @@ fn another_load_is_for_every_later_round_that_was_to_be_the_same() {
     let (mut world, press) = before_seventy();
     let revision = world.state.groups[&SINGLE].revision;
     let set = |load, revision| Act::SetLoad { turn: press, load, sure: false, revision };
-    world.refuse(&kiosk(&[BENCH]), set(kg(80), revision), Refusal::RoleMayNot);
+    world.refuse(&kiosk(&[BENCH]), set(kilos(80), revision), Refusal::RoleMayNot);
     world.refuse(
         &coach(BRAM),
-        set(kg(75), revision),
-        Refusal::LoadUnfit { below: Some(kg(70)), above: Some(kg(80)) },
+        set(kilos(75), revision),
+        Refusal::LoadUnfit { below: Some(kilos(70)), above: Some(kilos(80)) },
     );
-    world.accept(&coach(BRAM), set(kg(80), revision));
-    world.refuse(&coach(BRAM), set(kg(90), revision), Refusal::StaleRevision { revision: revision + 1 });
-    assert_eq!(card(&world, FARID).total, kg(80));
+    world.accept(&coach(BRAM), set(kilos(80), revision));
+    world.refuse(&coach(BRAM), set(kilos(90), revision), Refusal::StaleRevision { revision: revision + 1 });
+    assert_eq!(card(&world, FARID).total, kilos(80));
     let leg = &world.state.groups[&SINGLE].clients[&FARID].legs[0];
-    assert!(leg.loads.iter().all(|load| *load == Some(kg(80))), "{:?}", leg.loads);
+    assert!(leg.loads.iter().all(|load| *load == Some(kilos(80))), "{:?}", leg.loads);
     world.begin(BRAM, press);
-    assert_eq!(world.current(press).load, Some(kg(80)));
+    assert_eq!(world.current(press).load, Some(kilos(80)));
 }
 
 #[test]
@@ -181,7 +181,7 @@ fn a_bar_is_named_where_it_is_not_the_usual_one_or_has_to_be_changed_back() {
         let light = OneBar { mass: kg(10), ..bar.bar.clone() };
         bar.others.push(light);
         let press = &mut programme.groups.get_mut(&SINGLE).unwrap().blocks[0].legs[0];
-        press.sets.get_mut(&FARID).unwrap().technique.load = Some(kg(10));
+        press.sets.get_mut(&FARID).unwrap().technique.load = Some(kilos(10));
     });
     world.claim(BRAM, SINGLE, &[BENCH, ROW]);
     let light = bar(&world);
@@ -226,12 +226,12 @@ fn another_bar_of_the_choice_can_be_said_to_be_there() {
     assert_eq!((bars, said.bar), (vec![(kg(20), false), (kg(25), true), (kg(15), false)], 1));
     // The light set is with the lightest of them, the fixed one.
     let light = card(&world, FARID);
-    assert_eq!(light.on_now, Some(kg(45)));
+    assert_eq!(light.on_now, Some(kilos(45)));
     let change = light.bar.unwrap();
     assert_eq!((change.bar, change.other_bar), (kg(15), true));
     assert_eq!(masses(&change.strip), [kg(10)]);
     world.accept(&here, on(2, Vec::new()));
-    assert_eq!(card(&world, FARID).on_now, Some(kg(15)));
+    assert_eq!(card(&world, FARID).on_now, Some(kilos(15)));
     world.refuse(&here, on(2, vec![plate(10)]), Refusal::NoSuchPlates { there: 0 });
     world.refuse(&here, on(3, Vec::new()), Refusal::NoSuchBar { count: 3 });
     assert_eq!(world.state, world.replayed());

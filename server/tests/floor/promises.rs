@@ -14,8 +14,8 @@ use turnabout_server::floor::promises::{AHEAD, may_move, revise};
 use turnabout_server::floor::run_sheet::{self, LINES};
 use turnabout_server::floor::state::{Promise, State};
 use turnabout_server::floor::views::Watch;
+use turnabout_server::timetable::answer::{RoundStarts, Timetable};
 use turnabout_server::timetable::instance::At;
-use turnabout_server::timetable::timetable::{RoundStarts, Timetable};
 
 use crate::histories::always_the_same;
 use crate::world::*;

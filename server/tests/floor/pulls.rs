@@ -45,7 +45,7 @@ fn what_only_small_plates_make_is_no_load_of_a_pull() {
     let light = card(&world);
     assert_eq!(
         (light.total, masses(&light.bar.unwrap().side)),
-        (kg(40), vec![kg(10)]),
+        (kilos(40), vec![kg(10)]),
         "the lightest there is"
     );
 }
@@ -60,7 +60,7 @@ fn small_plates_innermost_are_changed_though_they_weigh_the_same() {
         [(5, false), (20, true)].map(|(mass, full)| PlatePart { mass: kg(mass), full }).to_vec();
     world.accept(&kiosk(&[BENCH]), Act::PlatesOn { station: BENCH, side: small_first, bar: 0 });
     let asked = card(&world);
-    assert_eq!((asked.on_now, asked.confirmed), (Some(kg(70)), false));
+    assert_eq!((asked.on_now, asked.confirmed), (Some(kilos(70)), false));
     let change = asked.bar.unwrap();
     assert_eq!((masses(&change.strip), masses(&change.add)), (vec![kg(20), kg(5)], vec![kg(20), kg(5)]));
     world.begin(BRAM, turn(SINGLE, FARID, 1, 0));
@@ -75,11 +75,11 @@ fn lighter_goes_down_to_the_lightest_pull_and_no_further() {
     for load in [60, 50, 40] {
         let revision = world.state.groups[&SINGLE].revision;
         world.accept(&kiosk(&[BENCH]), Act::Lighter { turn: press, revision });
-        assert_eq!(card(&world).total, kg(load));
+        assert_eq!(card(&world).total, kilos(load));
     }
     let revision = world.state.groups[&SINGLE].revision;
-    let lightest = Refusal::AtLightest { load: kg(40) };
+    let lightest = Refusal::AtLightest { load: kilos(40) };
     world.refuse(&kiosk(&[BENCH]), Act::Lighter { turn: press, revision }, lightest);
-    let unfit = Refusal::LoadUnfit { below: None, above: Some(kg(40)) };
-    world.refuse(&coach(BRAM), Act::SetLoad { turn: press, load: kg(30), sure: true, revision }, unfit);
+    let unfit = Refusal::LoadUnfit { below: None, above: Some(kilos(40)) };
+    world.refuse(&coach(BRAM), Act::SetLoad { turn: press, load: kilos(30), sure: true, revision }, unfit);
 }

@@ -231,7 +231,7 @@ fn a_session_ends_early_when_nobody_is_under_a_weight() {
     let said = |turn| Act::Correct {
         turn,
         reps: 2,
-        load: Some(kg(20)),
+        load: Some(kilos(20)),
         effort: None,
         ending: turnabout_protocol::command::Ending::Short,
     };

@@ -66,7 +66,7 @@ fn card(world: &World, station: StationId) -> LoadCard {
 /// Farid is to row with this much from now on.
 fn set_farid(world: &World, mass: i64) -> Act {
     let revision = world.state.groups[&SINGLE].revision;
-    Act::SetLoad { turn: ROW_1, load: kg(mass), sure: true, revision }
+    Act::SetLoad { turn: ROW_1, load: kilos(mass), sure: true, revision }
 }
 
 #[test]
@@ -93,9 +93,9 @@ fn a_pair_that_is_out_at_another_station_is_refused_and_the_card_says_so_before(
     let mut lighter = world.clone();
     let revision = lighter.state.groups[&SINGLE].revision;
     lighter.accept(&kiosk(&[ROW_2]), Act::Lighter { turn: ROW_1, revision });
-    assert_eq!(card(&lighter, ROW_2).total, kg(25));
+    assert_eq!(card(&lighter, ROW_2).total, kilos(25));
     // A coach may give another that is free, and none that is out.
-    let unfit = Refusal::LoadUnfit { below: Some(kg(25)), above: Some(kg(55)) };
+    let unfit = Refusal::LoadUnfit { below: Some(kilos(25)), above: Some(kilos(55)) };
     let (out, free) = (set_farid(&world, 35), set_farid(&world, 55));
     world.refuse(&coach(BRAM), out, unfit);
     world.accept(&coach(BRAM), free);
@@ -110,7 +110,7 @@ fn a_pair_is_back_when_its_client_goes_with_another() {
     world.sets(AYLA, PAIR, DARA, &[(1, 0), (1, 1), (2, 0)]);
     let second = turn(PAIR, DARA, 2, 1);
     let revision = world.state.groups[&PAIR].revision;
-    world.accept(&coach(AYLA), Act::SetLoad { turn: second, load: kg(55), sure: true, revision });
+    world.accept(&coach(AYLA), Act::SetLoad { turn: second, load: kilos(55), sure: true, revision });
     assert!(card(&world, ROW_2).unbuilt.is_some(), "she has not gone yet");
     world.accept(&coach(AYLA), Act::Go { turn: second });
     assert_eq!(card(&world, ROW_2).unbuilt, None);

@@ -75,7 +75,7 @@ fn what_is_on_another_bar_of_the_tree_is_not_free() {
     assert_eq!((instead.below, instead.above), (Some(kg(60)), Some(kg(80))));
     assert_eq!(instead.at, ["Bench 1"]);
     let press = turn(SINGLE, FARID, 1, 0);
-    let unfit = Refusal::LoadUnfit { below: Some(kg(60)), above: Some(kg(80)) };
+    let unfit = Refusal::LoadUnfit { below: Some(kilos(60)), above: Some(kilos(80)) };
     world.refuse(&kiosk(&[BENCH_2]), Act::ConfirmLoad { turn: press }, unfit);
     // Lighter is what the free plates make.
     let mut lighter = world.clone();

@@ -36,8 +36,12 @@ fn loads_are_fitted_to_the_gear_of_another_station() {
     world.refuse(&by, same, Refusal::StationUnfit { station: BENCH });
     let to = swap(&world, 0, BENCH_2);
     world.accept(&by, to);
-    assert_eq!(world.client(PAIR, DARA).legs[0].loads, [Some(kg(60)), Some(kg(60))]);
-    assert_eq!(world.client(PAIR, EDDA).legs[0].loads, [Some(kg(20)), Some(kg(20))], "the next lighter");
+    assert_eq!(world.client(PAIR, DARA).legs[0].loads, [Some(kilos(60)), Some(kilos(60))]);
+    assert_eq!(
+        world.client(PAIR, EDDA).legs[0].loads,
+        [Some(kilos(20)), Some(kilos(20))],
+        "the next lighter"
+    );
     assert_eq!(world.state.held_by(PAIR), [BENCH_2, ROW]);
     // The arms were set at the other bench.
     world.accept(&by, Act::ConfirmLoad { turn: press });

@@ -125,7 +125,7 @@ fn sets() -> impl Strategy<Value = Act> {
         1 => turns().prop_map(|turn| Act::Skip { turn, skip: SkipScope::Exercise, reason: Reason::Safety }),
         1 => turns().prop_map(|turn| Act::Skip { turn, skip: SkipScope::Round, reason: Reason::Safety }),
         1 => (turns(), 0_u32..5).prop_map(|(turn, revision)| Act::Lighter { turn, revision }),
-        1 => (turns(), 0_u32..5).prop_map(|(turn, revision)| Act::SetLoad { turn, load: kg(40), sure: false, revision }),
+        1 => (turns(), 0_u32..5).prop_map(|(turn, revision)| Act::SetLoad { turn, load: kilos(40), sure: false, revision }),
         1 => Just(Act::PlatesOn { station: BENCH, side: vec![PlatePart { mass: kg(10), full: true }], bar: 0 }),
     ]
 }

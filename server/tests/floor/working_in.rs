@@ -94,7 +94,7 @@ fn giving_a_shared_station_back_changes_nothing_for_who_lifts_there() {
         let (mut world, press) = holder_done_while_other_lifts();
         world.accept(&coach(BRAM), Act::FreeStations { group: SINGLE, block: 0, bar });
         assert_eq!(world.state.stations[&BENCH].claim, Some(PAIR), "who worked in has it alone");
-        assert_eq!(world.state.stations[&BENCH].load, Some(kg(20)), "nobody strips a bar that is lifted");
+        assert_eq!(world.state.stations[&BENCH].load, Some(kilos(20)), "nobody strips a bar that is lifted");
         world.pass(60);
         world.done(AYLA, press);
     }
@@ -110,13 +110,13 @@ fn a_bar_that_is_stripped_is_the_bar_alone() {
     let mut world = World::new();
     world.claim(BRAM, SINGLE, &[BENCH, ROW]);
     world.sets(BRAM, SINGLE, FARID, &[(0, 0), (0, 1), (1, 0), (1, 1), (2, 0), (2, 1)]);
-    assert_eq!(world.state.stations[&BENCH].load, Some(kg(70)));
+    assert_eq!(world.state.stations[&BENCH].load, Some(kilos(70)));
     let free = |bar| Act::FreeStations { group: SINGLE, block: 0, bar };
     let mut left = world.clone();
     world.accept(&kiosk(&[BENCH]), free(Some(BarLeft::Stripped)));
-    assert_eq!(world.state.stations[&BENCH].load, Some(kg(20)));
+    assert_eq!(world.state.stations[&BENCH].load, Some(kilos(20)));
     left.accept(&kiosk(&[BENCH]), free(Some(BarLeft::AsItIs)));
-    assert_eq!(left.state.stations[&BENCH].load, Some(kg(70)));
+    assert_eq!(left.state.stations[&BENCH].load, Some(kilos(70)));
     for world in [&world, &left] {
         assert_eq!(world.state.stations[&BENCH].confirmed, None, "the next who lifts it confirms it anew");
     }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, Effort, Spotter};
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis, Secs};
@@ -45,6 +46,11 @@ pub(crate) const LATER: GroupId = GroupId(3);
 
 pub(crate) fn kg(kg: i64) -> Mass {
     Mass::from_grams(kg * 1_000)
+}
+
+/// The same as a load.
+pub(crate) fn kilos(kilos: i64) -> Load {
+    kg(kilos).into()
 }
 
 pub(crate) fn key(text: &str) -> Key {
@@ -143,7 +149,7 @@ pub(crate) fn block(loads: &[(ClientId, i64, i64)]) -> Block {
             .map(|of| {
                 let tempo = "2-0-2-0".parse().unwrap();
                 let mut set = Prescription::plain(tempo, 4, Work::reps(10), Some(kg(load(of))));
-                set.technique.load = Some(kg(if exercise == 1 { 20 } else { 5 }));
+                set.technique.load = Some(kilos(if exercise == 1 { 20 } else { 5 }));
                 (of.0, set)
             })
             .collect(),

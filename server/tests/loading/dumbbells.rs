@@ -17,8 +17,8 @@ fn a_rack_holds_its_pairs_and_nothing_between() {
     assert_eq!((gear.kind(), gear.unit()), (GearKind::Dumbbells, MassUnit::Kg));
     assert_eq!(gear.loads_up_to(Mass::MAX), [10.0, 12.5, 20.0].map(kg));
     assert!(gear.can_hold(kg(12.5)) && !gear.can_hold(kg(15.0)) && !gear.can_hold(kg(22.5)));
-    assert_eq!((gear.lightest(), gear.unloaded()), (Some(kg(10.0)), None));
-    assert_eq!((gear.lighter_than(kg(12.5)), gear.lighter_than(kg(10.0))), (Some(kg(10.0)), None));
+    assert_eq!((gear.lightest(), gear.unloaded()), (Some(kg(10.0).into()), None));
+    assert_eq!((gear.lighter_than(kg(12.5)), gear.lighter_than(kg(10.0))), (Some(kg(10.0).into()), None));
     assert_eq!(
         (gear.nearest_at_most(kg(19.0)), gear.nearest_at_least(kg(19.0))),
         (Some(kg(12.5)), Some(kg(20.0)))

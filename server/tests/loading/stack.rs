@@ -3,8 +3,10 @@
 use std::collections::BTreeSet;
 
 use proptest::prelude::*;
+use turnabout_protocol::card::GearKind;
+use turnabout_protocol::load::Load;
 use turnabout_protocol::units::{Mass, MassUnit};
-use turnabout_server::loading::gear::{AddOn, Gear, Pins, Ratio, Stack};
+use turnabout_server::loading::gear::{AddOn, Gear, Numbered, Pins, Ratio, Stack};
 use turnabout_server::training::loads::{Direction, Loads};
 
 use crate::world::{kg, mass};
@@ -23,7 +25,7 @@ fn a_stack_may_have_irregular_labels() {
     let gear = Gear::Stack(listed(&[4.5, 9.0, 16.0, 23.0]));
     assert_eq!(gear.loads_up_to(Mass::MAX), [4.5, 9.0, 16.0, 23.0].map(kg));
     assert!(gear.can_hold(kg(16.0)) && !gear.can_hold(kg(15.0)));
-    assert_eq!((gear.lightest(), gear.lighter_than(kg(16.0))), (Some(kg(4.5)), Some(kg(9.0))));
+    assert_eq!((gear.lightest(), gear.lighter_than(kg(16.0))), (Some(kg(4.5).into()), Some(kg(9.0).into())));
 }
 
 #[test]
@@ -58,11 +60,11 @@ fn pulleys_divide_what_reaches_the_hand() {
 fn more_of_what_helps_is_easier() {
     let gear = Gear::Stack(Stack { assists: true, ..listed(&[10.0, 20.0, 30.0]) });
     assert_eq!(Loads::direction(&gear), Direction::Assists);
-    assert_eq!(gear.lightest(), Some(kg(30.0)));
-    assert_eq!(gear.lighter_than(kg(20.0)), Some(kg(30.0)));
+    assert_eq!(gear.lightest(), Some(kg(30.0).into()));
+    assert_eq!(gear.lighter_than(kg(20.0)), Some(kg(30.0).into()));
     assert_eq!(gear.lighter_than(kg(30.0)), None);
-    assert_eq!(gear.no_harder_than(kg(15.0)), Some(kg(20.0)));
-    assert_eq!(gear.no_harder_than(kg(35.0)), Some(kg(30.0)));
+    assert_eq!(gear.no_harder_than(kg(15.0)), Some(kg(20.0).into()));
+    assert_eq!(gear.no_harder_than(kg(35.0)), Some(kg(30.0).into()));
 }
 
 #[test]
@@ -124,4 +126,29 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn a_stack_of_numbers_has_pins_and_no_mass() {
+    let pin = |pin| Load::Pin { pin };
+    let gear = Gear::Numbered(Numbered { numbers: 12, assists: false });
+    assert_eq!((gear.kind(), gear.direction()), (GearKind::Stack, Direction::Resists));
+    assert_eq!((gear.lightest(), gear.unloaded()), (Some(pin(1)), None));
+    assert!(gear.can_hold(pin(12)) && !gear.can_hold(pin(13)) && !gear.can_hold(pin(0)));
+    assert!(!gear.can_hold(kg(12.0)) && !gear.can_hold_all(&[pin(3), kg(12.0).into()]));
+    assert!(gear.can_hold_all(&[pin(3), pin(12)]) && gear.can_hold_all(&[]));
+    assert_eq!((gear.lighter_than(pin(7)), gear.lighter_than(pin(1))), (Some(pin(6)), None));
+    assert_eq!((gear.no_harder_than(pin(20)), gear.no_harder_than(kg(5.0))), (Some(pin(12)), None));
+    assert_eq!((gear.loads_up_to(Mass::MAX), gear.nearest_at_most(Mass::MAX)), (Vec::new(), None));
+    let helps = Gear::Numbered(Numbered { numbers: 12, assists: true });
+    assert_eq!((helps.lightest(), helps.lighter_than(pin(7))), (Some(pin(12)), Some(pin(8))));
+    assert_eq!(helps.no_harder_than(pin(20)), Some(pin(12)));
+    // A pin says nothing of any other gear.
+    let masses = Gear::Stack(listed(&[10.0, 20.0]));
+    assert!(!masses.can_hold(pin(1)) && !masses.can_hold_all(&[kg(10.0).into(), pin(1)]));
+    assert_eq!((masses.no_harder_than(pin(1)), masses.lighter_than(pin(2))), (None, None));
+    assert!(!Gear::Plain.can_hold(pin(1)));
+    let kept = serde_json::to_string(&gear).unwrap();
+    assert_eq!(kept, r#"{"kind":"numbered","numbers":12}"#);
+    assert_eq!(serde_json::from_str::<Gear>(&kept).unwrap(), gear);
 }

@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{CallKind, Spotter};
 use turnabout_protocol::ids::{GroupId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass};
 use turnabout_server::floor::event::Event;
@@ -263,9 +264,9 @@ fn rested(before: &State, turn: TurnId, starts: FloorMs) -> bool {
     })
 }
 
-fn is_confirmed(before: &State, heard: &Heard, station: StationId, load: Option<Mass>) -> bool {
+fn is_confirmed(before: &State, heard: &Heard, station: StationId, load: Option<Load>) -> bool {
     let loaded = before.floor.stations[&station].gear.kind() == GearKind::Bar;
-    !loaded || load.is_none() || heard.confirmed.get(&station) == load.as_ref()
+    !loaded || load.is_none() || heard.confirmed.get(&station).copied().map(Load::Mass) == load
 }
 
 fn sets_and_stations_agree(state: &State) -> bool {

@@ -43,7 +43,7 @@ const fn day(day: u8) -> Day {
 #[test]
 fn a_set_is_read_as_it_is_written() {
     let set = LastSet {
-        load: Mass::from_grams(40_000),
+        load: Mass::from_grams(40_000).into(),
         goal: Work::Reps { least: 8, most: 10 },
         reps: 9,
         ending: Ending::Complete,
@@ -128,7 +128,7 @@ const MISTAKES: &[(&str, &str, &[&str])] = &[
         "load = \"40 kg\"",
         "load = \"70 %\"",
         &[
-            "8:8: [1].load: found \"70 %\", allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals",
+            "8:8: [1].load: found \"70 %\", allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals; where labels are mere numbers a pin such as \"pin 7\", 1 to 200",
         ],
     ),
     (
@@ -240,6 +240,7 @@ fn the_example_tells_of_two_stations() {
             (11, row.clone(), 7, Ending::Short),
             (18, bench, 6, Ending::Helped { reps: 2 }),
             (18, row, 12, Ending::Complete),
+            (18, "leg-1".to_owned(), 12, Ending::Complete),
         ]
     );
 }

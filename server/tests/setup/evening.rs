@@ -113,7 +113,7 @@ fn one_figure_beside_a_list_counts_for_all_rounds() {
     let programme = parse_programme("programme.toml", &text, &floor).unwrap().programme;
     let leg = &programme.groups[&GroupId(1)].blocks[0].legs[0];
     let told: Vec<_> = leg.sets[&ClientId(104)].rounds.iter().map(|t| (t.work.target(), t.fixed())).collect();
-    let kg = |kg: i64| Some(Mass::from_grams(kg * 1_000));
+    let kg = |kg: i64| Some(Mass::from_grams(kg * 1_000).into());
     assert_eq!(told, [(10, kg(30)), (10, kg(40)), (10, kg(45))]);
     assert_eq!(leg.sets[&ClientId(105)].rounds.len(), 1, "eight with 25 kg, in every round");
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, GroupId, StationId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::tempo::Tempo;
 use turnabout_protocol::units::{Mass, Secs};
 use turnabout_protocol::view::StartsWith;
@@ -22,7 +23,7 @@ fn the_examples_parse_and_three_groups_want_two_benches() {
     let text = include_str!("../../examples/programme.toml");
     let file = parse_programme("programme.toml", text, &floor);
     let file = file.unwrap_or_else(|mistakes| panic!("{mistakes}"));
-    assert_eq!((floor.stations.len(), floor.coaches.len()), (8, 2));
+    assert_eq!((floor.stations.len(), floor.coaches.len()), (9, 2));
     assert_eq!(file.programme.groups.len(), 4);
     assert_eq!(file.names.len(), file.programme.clients.len());
     let press = floor.exercises.values().find(|e| e.key.as_str() == "bench-press").unwrap().id;
@@ -51,6 +52,7 @@ fn the_example_says_where_each_exercise_is_done() {
         ("cable-row", "row-1 row-2 row-3"),
         ("close-grip-pulldown", "pulldown-1"),
         ("incline-bench-press", "incline-1"),
+        ("leg-extension", "leg-1"),
         ("overhead-press", "rack-1"),
         ("pulldown", "pulldown-1"),
     ];
@@ -123,7 +125,7 @@ fn a_programme_file_means_what_it_says() {
     let (kg, light) = (Mass::from_grams, Some(Mass::from_grams(20_000)));
     let prescribed = |tempo: &str, technique: (u8, Option<Mass>), reps, load| Prescription {
         tempo: tempo.parse().unwrap(),
-        technique: Technique { reps: technique.0, load: technique.1, ramp: false },
+        technique: Technique { reps: technique.0, load: technique.1.map(Load::Mass), ramp: false },
         rounds: vec![Target::plain(Work::reps(reps), load)],
         reserve: None,
     };

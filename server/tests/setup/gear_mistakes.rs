@@ -197,8 +197,7 @@ fn mistakes_in_stacks_are_told() {
         (
             "labels = [1, 2]\n",
             &[
-                "23:11: station[2].stack.labels[1]: found 1, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals (write it with its unit: \"1 kg\")",
-                "23:14: station[2].stack.labels[2]: found 2, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals (write it with its unit: \"2 kg\")",
+                "23:11: station[2].stack.labels[1]: found 1, allowed a mass with its unit such as \"40 kg\" or \"90 lb\" (where the labels are mere numbers write how many there are, such as numbers = 20)",
             ],
         ),
         (

@@ -1,6 +1,7 @@
 //! How an exercise says its load: what each rule comes to, and every kind of mistake in one.
 
 use turnabout_protocol::ids::{ClientId, GroupId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::PerMille;
 use turnabout_protocol::units::Mass;
 use turnabout_server::floor::config::Programme;
@@ -37,7 +38,7 @@ fn rules(text: &str, client: u32) -> Vec<LoadRule> {
 }
 
 const fn kg(kg: i64) -> LoadRule {
-    LoadRule::Fixed { load: Mass::from_grams(kg * 1_000) }
+    LoadRule::Fixed { load: Load::Mass(Mass::from_grams(kg * 1_000)) }
 }
 
 const fn share(share: u16) -> LoadRule {
@@ -110,7 +111,7 @@ fn a_programme_with_rules_is_the_same_after_the_journal() {
 
 #[test]
 fn a_load_that_no_rule_says_is_told_with_all_that_may_stand_there() {
-    let allowed = "allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals; a share of the maximum such as \"70 %\", 0.1 % to 99.9 %; \"by-reserve\", \"as-last-time\" or \"find-it\"";
+    let allowed = "allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals; where labels are mere numbers a pin such as \"pin 7\", 1 to 200; a share of the maximum such as \"70 %\", 0.1 % to 99.9 %; \"by-reserve\", \"as-last-time\" or \"find-it\"";
     let maximal = " (the whole maximum is a maximal attempt, and no load is worked out for one)";
     for (said, found, hint) in [
         ("\"100 %\"", "\"100 %\"", maximal),
@@ -295,7 +296,7 @@ fn with_a_rule_only_what_is_said_outright_is_compared_and_must_fit() {
     for load in ["\"70 %\"", "\"as-last-time\"", "\"find-it\"", "[\"70 %\", \"25 kg\", \"25 kg\"]"] {
         let text = changed(&bench(&format!("load = {load}")), "load = \"20 kg\" }", "load = \"40 kg\" }");
         assert_eq!(told(FLOOR, &text), [""; 0], "{load}");
-        assert_eq!(press(&text, 104).technique.load, Some(Mass::from_grams(40_000)));
+        assert_eq!(press(&text, 104).technique.load, Some(Mass::from_grams(40_000).into()));
     }
     let unfit = changed(&bench("load = \"find-it\""), "load = \"20 kg\" }", "load = \"21 kg\" }");
     assert_eq!(

@@ -15,6 +15,7 @@ mod hours;
 mod load_rules;
 mod loads_of_the_floor;
 mod never_panics;
+mod numbered;
 mod numbers;
 mod policy_mistakes;
 mod programme_mistakes;

@@ -245,7 +245,7 @@ const LOADS: &[Case] = &[
         "load = \"40 kg\"",
         "load = 40",
         &[
-            "24:8: group[1].block[1].exercise[1].load: found 40, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals; a share of the maximum such as \"70 %\", 0.1 % to 99.9 %; \"by-reserve\", \"as-last-time\" or \"find-it\" (write it with its unit: \"40 kg\")",
+            "24:8: group[1].block[1].exercise[1].load: found 40, allowed a mass such as \"82.5 kg\" or \"45 lb\", above zero, at most 9000 kg, at most 4 decimals; where labels are mere numbers a pin such as \"pin 7\", 1 to 200; a share of the maximum such as \"70 %\", 0.1 % to 99.9 %; \"by-reserve\", \"as-last-time\" or \"find-it\" (write it with its unit: \"40 kg\")",
         ],
     ),
     (

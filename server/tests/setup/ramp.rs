@@ -24,7 +24,7 @@ fn technique(text: &str, client: u32) -> Technique {
 
 #[test]
 fn one_more_light_set_is_read_for_all_and_for_one() {
-    let load = Some(Mass::from_grams(20_000));
+    let load = Some(Mass::from_grams(20_000).into());
     let all = bench("{ reps = 3, load = \"20 kg\", ramp = true }");
     for client in [104, 105] {
         assert_eq!(technique(&all, client), Technique { reps: 3, load, ramp: true });

@@ -135,7 +135,7 @@ fn a_planned_timetable_is_taken_for_nothing() {
     let missing = Misfit::NoRound { group: 0, member: 0, round: 1 };
     assert_eq!(check(&instance, &bad), Err(vec![no_such, missing]));
     let mut bad = good.clone();
-    bad.breaches.push(turnabout_server::timetable::timetable::Breach {
+    bad.breaches.push(turnabout_server::timetable::answer::Breach {
         rule: 9,
         group: 0,
         member: 0,

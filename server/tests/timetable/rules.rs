@@ -5,9 +5,9 @@
 
 use serde_json::{Value, json};
 use turnabout_protocol::units::Secs;
+use turnabout_server::timetable::answer::Breach;
 use turnabout_server::timetable::check::{Fault, Parts, Verdict, check};
 use turnabout_server::timetable::format::read_timetable;
-use turnabout_server::timetable::timetable::Breach;
 
 use crate::small::{self, Put, judge, read, turn};
 

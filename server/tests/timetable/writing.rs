@@ -1,8 +1,8 @@
 //! What is written is read as it was, and says what the published files say.
 
 use serde_json::Value;
+use turnabout_server::timetable::answer::{Breach, Timetable};
 use turnabout_server::timetable::format::{read_instance, read_timetable, write_instance, write_timetable};
-use turnabout_server::timetable::timetable::{Breach, Timetable};
 
 use crate::{files, small};
 

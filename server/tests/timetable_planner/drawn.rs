@@ -24,7 +24,7 @@ fn no_drawn_evening_is_cheaper_than_its_proved_optimum_and_nearly_all_come_out_a
     for name in names("cpsat/instances") {
         let evening = instance(&format!("cpsat/instances/{name}.json"));
         let optimum = optima["optima"][&name]["objective"].as_i64().unwrap();
-        let found = searched(&evening, &[], 1, 10_000);
+        let found = searched(&evening, &[], 1, 20_000);
         assert!(found.verdict.breaches.is_empty(), "{name}: {:?}", found.verdict.breaches);
         let objective = found.verdict.objective;
         assert!(objective >= optimum, "{name}: {objective} is below the proved optimum {optimum}");

@@ -3,35 +3,35 @@
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 
+use turnabout_server::timetable::answer::Timetable;
 use turnabout_server::timetable::format::{read_instance, read_timetable};
 use turnabout_server::timetable::instance::Instance;
 use turnabout_server::timetable::order::Order;
 use turnabout_server::timetable::plan::{Plan, plan};
 use turnabout_server::timetable::search::Effort;
-use turnabout_server::timetable::timetable::Timetable;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/published/timetable")
 }
 
-pub fn text(path: &str) -> String {
+pub(crate) fn text(path: &str) -> String {
     std::fs::read_to_string(folder().join(path)).unwrap_or_else(|e| panic!("{path}: {e}"))
 }
 
-pub fn instance(path: &str) -> Instance {
+pub(crate) fn instance(path: &str) -> Instance {
     read_instance(&text(path)).unwrap_or_else(|e| panic!("{path}: {e:?}"))
 }
 
-pub fn solution(name: &str, instance: &Instance) -> Timetable {
+pub(crate) fn solution(name: &str, instance: &Instance) -> Timetable {
     read_timetable(&text(&format!("solutions/{name}.json")), instance).unwrap()
 }
 
-pub fn json(path: &str) -> serde_json::Value {
+pub(crate) fn json(path: &str) -> serde_json::Value {
     serde_json::from_str(&text(path)).unwrap()
 }
 
 /// The names of a folder's instances, sorted.
-pub fn names(within: &str) -> Vec<String> {
+pub(crate) fn names(within: &str) -> Vec<String> {
     let mut names: Vec<_> = std::fs::read_dir(folder().join(within))
         .unwrap()
         .map(|f| f.unwrap().path().file_stem().unwrap().to_str().unwrap().to_owned())
@@ -42,7 +42,7 @@ pub fn names(within: &str) -> Vec<String> {
 }
 
 /// A search of so many evaluations by each of two threads; every rule of its timetable was looked at by the checker.
-pub fn searched(instance: &Instance, warm: &[Order], seed: u64, evaluations: u64) -> Plan {
+pub(crate) fn searched(instance: &Instance, warm: &[Order], seed: u64, evaluations: u64) -> Plan {
     let threads = NonZeroUsize::new(2).unwrap();
     let done = move |n: u64| n as f64 / evaluations as f64;
     let found = plan(instance, warm, &Effort { seed, threads, done: &done }).unwrap();

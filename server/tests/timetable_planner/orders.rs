@@ -6,7 +6,7 @@ use turnabout_server::timetable::order::Order;
 use turnabout_server::timetable::problem::Problem;
 
 /// Shuffles an order: members keep the order of their rounds, stations suit.
-pub fn shuffled(problem: &Problem, order: &Order, rng: &mut Rng) -> Order {
+pub(crate) fn shuffled(problem: &Problem, order: &Order, rng: &mut Rng) -> Order {
     let mut next = order.clone();
     let mut places = next.sequence.clone();
     rng.shuffle(&mut places);
@@ -35,7 +35,7 @@ pub fn shuffled(problem: &Problem, order: &Order, rng: &mut Rng) -> Order {
 }
 
 /// A small change of an order: one round goes elsewhere between the member's own.
-pub fn nudged(problem: &Problem, order: &Order, rng: &mut Rng) -> Order {
+pub(crate) fn nudged(problem: &Problem, order: &Order, rng: &mut Rng) -> Order {
     let mut next = order.clone();
     let n = next.sequence.len();
     let at = rng.usize(0..n);

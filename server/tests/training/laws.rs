@@ -148,7 +148,7 @@ proptest! {
         days in 0_u16..=60,
     ) {
         let load = *pick.get(&rack.loads);
-        let last = LastSet { load, goal: Work::reps(10), reps, ending };
+        let last = LastSet { load: load.into(), goal: Work::reps(10), reps, ending };
         let before = before.map(|reps| LastSet { reps, ending: Ending::Complete, ..last });
         let history = History { last, before, days };
         let ground = Ground { loads: &rack, policy: &policy, one_rm: None };

@@ -4,6 +4,7 @@ mod estimates;
 mod laws;
 mod light;
 mod percent;
+mod pins;
 mod rack;
 mod rules;
 mod sessions;

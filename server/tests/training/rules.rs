@@ -23,13 +23,13 @@ fn said(proposal: Proposal) -> (Mass, Change, NextReason, Rule) {
 #[test]
 fn a_planned_load_is_taken_as_it_is_or_the_nearest_lighter_with_a_word() {
     let rack = bar();
-    let fixed = |load| first(LoadRule::Fixed { load: kg(load) }, Work::reps(8), None, &ground(&rack));
+    let fixed = |load| first(LoadRule::Fixed { load: kg(load).into() }, Work::reps(8), None, &ground(&rack));
     let planned = (kg("60"), Change::First, NextReason::AsPlanned, Rule::Plan);
     assert_eq!(fixed("60").map(said), Ok(planned));
-    let not = NextReason::NotOnGear { load: kg("61") };
+    let not = NextReason::NotOnGear { load: kg("61").into() };
     assert_eq!(fixed("61").map(said), Ok((kg("60"), Change::First, not, Rule::Plan)));
     assert_eq!(fixed("15"), Err(NoProposal::NothingEasyEnough { easiest: Some(kg("20")) }));
-    let below_zero = LoadRule::Fixed { load: kg("5").times(-1).unwrap() };
+    let below_zero = LoadRule::Fixed { load: kg("5").times(-1).unwrap().into() };
     let refused = first(below_zero, Work::reps(8), None, &ground(&rack)).unwrap_err();
     assert_eq!(refused.to_string(), "load: found -5 kg, allowed 0 to 9000 kg");
 }
@@ -73,9 +73,9 @@ fn repetitions_with_reserve_go_by_the_derived_grid() {
 
 #[test]
 fn no_rule_comes_to_the_maximum_or_above() {
-    let planned = knowing("100", LoadRule::Fixed { load: kg("100") }, Work::reps(3)).map(said);
+    let planned = knowing("100", LoadRule::Fixed { load: kg("100").into() }, Work::reps(3)).map(said);
     assert_eq!(planned, Ok((kg("97.5"), Change::First, NextReason::NearMax, Rule::Plan)));
-    let bar_alone = knowing("20", LoadRule::Fixed { load: kg("30") }, Work::reps(3));
+    let bar_alone = knowing("20", LoadRule::Fixed { load: kg("30").into() }, Work::reps(3));
     assert_eq!(bar_alone, Err(NoProposal::NothingEasyEnough { easiest: Some(kg("20")) }));
 }
 

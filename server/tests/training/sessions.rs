@@ -13,7 +13,7 @@ use turnabout_server::training::session::{History, LastSet, steps_in_band};
 use crate::rack::{POLICY, Rack, assisting, bar, ground, kg, load_of, mass, steps};
 
 fn last(load: Mass, goal: u8, reps: u8) -> LastSet {
-    LastSet { load, goal: Work::reps(goal), reps, ending: Ending::Complete }
+    LastSet { load: load.into(), goal: Work::reps(goal), reps, ending: Ending::Complete }
 }
 
 fn twice(load: Mass, before: u8, reps: u8) -> History {

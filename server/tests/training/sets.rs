@@ -8,6 +8,7 @@ use turnabout_server::training::loads::Direction;
 use turnabout_server::training::next::policy::Policy;
 use turnabout_server::training::next::{Ground, Set, after, pins};
 use turnabout_server::training::no_proposal::NoProposal;
+use turnabout_server::training::pins::Pins;
 
 use crate::rack::{POLICY, Rack, assisting, bar, ground, kg, load_of, mass, steps};
 
@@ -175,7 +176,7 @@ fn no_load_is_proposed_at_the_maximum_or_above() {
 fn the_lightest_stays_and_what_the_gear_lacks_goes_to_the_easier_side() {
     let heavy = felt(Effort::Heavy);
     assert_eq!(said(on_bar("20", heavy)), (kg("20"), Change::Same, NextReason::NothingEasier));
-    let lost = NextReason::NotOnGear { load: kg("61") };
+    let lost = NextReason::NotOnGear { load: kg("61").into() };
     assert_eq!(said(on_bar("61", felt(Effort::Right))), (kg("60"), Change::Easier, lost));
     assert_eq!(
         after(kg("15"), &felt(Effort::Right), &ground(&bar())),
@@ -199,8 +200,9 @@ fn on_assisting_gear_too_heavy_adds_mass() {
 
 #[test]
 fn a_stack_of_unknown_mass_goes_by_pins() {
+    const TWELVE: Pins = Pins::resisting(12);
     let next = |pin, set| {
-        let proposal = pins::after(pin, 12, &set, &POLICY).unwrap();
+        let proposal = pins::after(pin, TWELVE, &set, &POLICY).unwrap();
         (proposal.set, proposal.change, proposal.reason)
     };
     let at = |pin| SetTo::Pin { pin };
@@ -211,9 +213,9 @@ fn a_stack_of_unknown_mass_goes_by_pins() {
     assert_eq!(next(4, failed), (at(3), Change::Easier, NextReason::NotMade));
     assert_eq!(next(1, failed), (at(1), Change::Same, NextReason::NothingEasier));
     assert_eq!(next(12, felt(Effort::Light)), (at(12), Change::MoreReps, NextReason::NothingHarder));
-    assert_eq!(pins::after(4, 12, &left(3, 2), &POLICY).unwrap().rule, Rule::DerivedTable);
+    assert_eq!(pins::after(4, TWELVE, &left(3, 2), &POLICY).unwrap().rule, Rule::DerivedTable);
     for pin in [0, 13] {
-        assert_eq!(pins::after(pin, 12, &SET, &POLICY), Err(NoProposal::Pin { found: pin, most: 12 }));
+        assert_eq!(pins::after(pin, TWELVE, &SET, &POLICY), Err(NoProposal::Pin { found: pin, most: 12 }));
     }
 }
 

@@ -5,7 +5,9 @@ use turnabout_protocol::next::{
 };
 use turnabout_protocol::units::Mass;
 use turnabout_protocol::work::Work;
-use turnabout_server::training::settle::{Before, Scale, SettleError, settle};
+use turnabout_server::training::pins::Pins;
+use turnabout_server::training::scale::Scale;
+use turnabout_server::training::settle::{Before, SettleError, settle};
 use turnabout_server::training::typed::ask_again;
 
 use crate::rack::{assisting, bar, ground, kg, steps};
@@ -82,7 +84,10 @@ fn an_override_stays_on_the_gear() {
     let ends = Err(SettleError::GearEnds { reached: 1 });
     assert_eq!(off(CoachSaid::Harder { steps: 2 }, Scale::Loads(&short)), ends);
     assert_eq!(off(CoachSaid::Easier { steps: 2 }, Scale::Loads(&short)), ends);
-    assert_eq!(off(CoachSaid::Easier { steps: 1 }, Scale::Pins(12)), Err(SettleError::OtherGear));
+    assert_eq!(
+        off(CoachSaid::Easier { steps: 1 }, Scale::Pins(Pins::resisting(12))),
+        Err(SettleError::OtherGear)
+    );
     let gear = assisting(bar());
     assert_eq!(off(CoachSaid::Easier { steps: 1 }, Scale::Loads(&gear)), Ok(at("65")));
 }
@@ -90,7 +95,9 @@ fn an_override_stays_on_the_gear() {
 #[test]
 fn pins_are_stepped_within_the_stack() {
     let pin = |pin| Proposal { set: SetTo::Pin { pin }, ..heavier() };
-    let off = |from, said| settle(pin(from), Some(said), None, Scale::Pins(12)).map(|settled| settled.set);
+    let off = |from, said| {
+        settle(pin(from), Some(said), None, Scale::Pins(Pins::resisting(12))).map(|settled| settled.set)
+    };
     assert_eq!(off(4, CoachSaid::Harder { steps: 2 }), Ok(SetTo::Pin { pin: 6 }));
     assert_eq!(off(12, CoachSaid::Harder { steps: 1 }), Err(SettleError::GearEnds { reached: 0 }));
     assert_eq!(off(1, CoachSaid::Easier { steps: 1 }), Err(SettleError::GearEnds { reached: 0 }));
@@ -101,7 +108,7 @@ fn a_typed_load_far_above_the_last_is_asked_about_once() {
     // Common practice, no source: from 20 % on.
     let rack = bar();
     let asks = |typed, last| ask_again(kg(typed), kg(last), &ground(&rack));
-    let far = LoadQuestion::FarFromLast { load: kg("60"), below: kg("50") };
+    let far = LoadQuestion::FarFromLast { load: kg("60").into(), below: kg("50").into() };
     assert_eq!(asks("60", "50"), Some(far));
     assert!(asks("500", "50").is_some());
     for (typed, last) in [("57.5", "50"), ("50", "50"), ("20", "50")] {

@@ -133,3 +133,24 @@ test("a tap can be taken back for ten seconds, where the floor takes it back", (
   // The window of the floor, as the protocol's `TAKE_BACK_WINDOW` says.
   for (const [now, left] of [[1_000, 10], [10_999, 1], [11_000, 0], [60_000, 0]]) assert.equal(secondsLeft(1_000, now), left, `at ${now}`);
 });
+
+test("a pin is typed and put right as a pin", () => {
+  const coming = { turn, phase: { phase: "coming", after: { after: "first" } }, station: 3, revision: 4, load: { total: { pin: 7 }, unit: "kg" } };
+  const forms = clientForms(en, { ...dara, turn: { ...dara.turn, ...coming }, last: { ...last, load: { pin: 6 } } }, group, view);
+  const of = (key) => forms.find((form) => form.key === key);
+  const field = of("set_load").fields[0];
+  assert.deepEqual([field.name, field.label, field.least, field.value, field.step], ["pin", "pin", 1, 7, 1]);
+  assert.deepEqual(of("set_load").act({ pin: "8" }).load, { pin: 8 });
+  const correct = of("correct");
+  assert.deepEqual(correct.fields.at(-1).value, 6);
+  assert.deepEqual(correct.act({ end: "complete", reps: "8", helped: "1", pin: "5" }).load, { pin: 5 });
+});
+
+test("another exercise takes a pin at a stack of numbers, and a mass elsewhere", () => {
+  const swap = (places) => clientForms(en, dara, group, { ...view, places }).find((form) => form.key === "swap_exercise/1");
+  const numbers = swap([{ station: 3, lightest: { pin: 1 }, unit: "kg" }]);
+  assert.deepEqual(numbers.fields.map((field) => field.name), ["what", "pin"]);
+  assert.deepEqual(numbers.act({ what: "0", pin: "4" }).load, { pin: 4 });
+  const masses = swap([{ station: 3, lightest: 5_000_000_000_000, unit: "kg" }]);
+  assert.deepEqual(masses.fields.map((field) => [field.name, field.only]), [["what", undefined], ["load", undefined]]);
+});

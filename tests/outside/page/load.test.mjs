@@ -25,7 +25,7 @@ test("a stack says where the pin goes, what lies on top, and what to change", ()
 test("what reaches the hand is said as about", () => {
   const load = { ...stack({ label: kg(50) }), total: kg(50) };
   load.stack.at_hand = kg(25);
-  assert.equal(loadText(load), "50 kg");
+  assert.equal(loadText(en, load), "50 kg");
   assert.deepEqual(howTexts(en, load), ["pin at 50", "about 25 kg at the hand"]);
 });
 
@@ -38,7 +38,7 @@ test("where a stack carries part of the body, more is easier", () => {
 
 test("of a pair of dumbbells the load is that of one, twice", () => {
   const load = { total: kg(14), on_now: kg(12), unit: "kg", gear: "dumbbells", confirmed: false };
-  assert.equal(loadText(load), "2 \u00d7 14 kg");
+  assert.equal(loadText(en, load), "2 \u00d7 14 kg");
   assert.deepEqual(howTexts(en, load), ["one in each hand"]);
 });
 
@@ -69,4 +69,16 @@ test("who counts in another unit reads about how much it is", () => {
 test("a pair of a shared rack is said with its rack", () => {
   const pair = { total: kg(20), unit: "kg", gear: "dumbbells", confirmed: false, rack: "Rack A" };
   assert.deepEqual(howTexts(en, pair), ["from Rack A", "one in each hand"]);
+});
+
+test("of a stack whose labels are mere numbers the pin is all there is to say", () => {
+  const at = (pin) => ({ label: { pin } });
+  const load = { total: { pin: 7 }, on_now: { pin: 5 }, unit: "kg", gear: "stack", confirmed: false, stack: { pin: at(7), now: at(5) } };
+  assert.equal(loadText(en, load), "pin 7");
+  assert.equal(ownLoadText(de, load), "Pin 7");
+  assert.deepEqual(howTexts(en, load), ["pin from 5 to 7"]);
+  assert.deepEqual(howTexts(en, { ...load, on_now: { pin: 7 }, stack: { pin: at(7), now: at(7) } }), []);
+  assert.deepEqual(howTexts(en, { ...load, confirmed: true }), []);
+  load.stack.assists = true;
+  assert.deepEqual(howTexts(de, { ...load, confirmed: true }), ["hilft: ein h\u00f6herer Pin ist leichter"]);
 });

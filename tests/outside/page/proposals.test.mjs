@@ -76,3 +76,14 @@ test("a load far above the last one is said once more, and nothing else is", () 
   assert.equal(meant(act, answer({ outcome: "accepted", recorded: 1 })), null);
   assert.equal(meant(act, { is: "lost" }), null);
 });
+
+test("a pin is proposed and taken as a pin", () => {
+  const pins = { ...proposal, set: { by: "pin", pin: 8 } };
+  const [line] = lines(en, { proposal: pins, load: { pin: 7 }, easier: { pin: 7 }, harder: { pin: 9 } });
+  assert.equal(line.what, "heavier: pin 8, now pin 7");
+  assert.deepEqual(line.taps.map((tap) => tap.title), ["pin 7", "Take pin 8", "pin 9"]);
+  assert.deepEqual(line.taps[1].act.proposed.set, { by: "pin", pin: 8 });
+  const gone = { ...pins, change: "easier", reason: { because: "not_on_gear", load: { pin: 20 } } };
+  assert.equal(lines(de, { proposal: gone, load: { pin: 8 } })[0].why, "Pin 20 geht hier nicht: die n\u00e4chstleichtere Last.");
+  assert.equal(lines(en, { proposal: pins, load: { pin: 8 }, said: { said: "accept" } })[0].settled, "set: pin 8");
+});

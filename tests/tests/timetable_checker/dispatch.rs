@@ -1,8 +1,8 @@
 //! A timetable as a floor without a plan would have it: whoever can begin next does. It knows neither windows nor
 //! coaches nor anybody's turn in the rotation, so that it breaks some rules and keeps many.
 
+use turnabout_server::timetable::answer::{RoundStarts, Timetable};
 use turnabout_server::timetable::instance::{At, Group, Instance, Member};
-use turnabout_server::timetable::timetable::{RoundStarts, Timetable};
 
 use crate::dice::Dice;
 

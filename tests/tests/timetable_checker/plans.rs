@@ -1,8 +1,8 @@
 //! Small changes of a timetable.
 
+use turnabout_server::timetable::answer::{Breach, Timetable};
 use turnabout_server::timetable::check::check;
 use turnabout_server::timetable::instance::{At, Instance};
-use turnabout_server::timetable::timetable::{Breach, Timetable};
 
 use crate::dice::Dice;
 

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use serde_json::Value;
+use turnabout_server::timetable::answer::{Breach, Timetable};
 use turnabout_server::timetable::check::{Misfit, Verdict, check};
 use turnabout_server::timetable::format::{read_instance, read_timetable, write_instance, write_timetable};
 use turnabout_server::timetable::instance::Instance;
-use turnabout_server::timetable::timetable::{Breach, Timetable};
 use turnabout_tests::outside;
 
 use crate::dice::Dice;

@@ -10,8 +10,8 @@ use serde::Serialize;
 use super::file;
 use crate::cli::Told;
 use crate::cli::error::CliError;
+use crate::timetable::answer;
 use crate::timetable::check::{Fault, Parts, Verdict, check};
-use crate::timetable::timetable;
 
 /// Lines of breaches and faults that are told as text; JSON has all of them.
 const TOLD: usize = 20;
@@ -119,9 +119,9 @@ pub enum Listed {
     },
 }
 
-impl From<&timetable::Breach> for Breach {
-    fn from(breach: &timetable::Breach) -> Self {
-        let timetable::Breach { rule, group, member, round, leg, seconds } = *breach;
+impl From<&answer::Breach> for Breach {
+    fn from(breach: &answer::Breach) -> Self {
+        let answer::Breach { rule, group, member, round, leg, seconds } = *breach;
         Self { rule, group, member, round, leg, seconds }
     }
 }

@@ -5,9 +5,9 @@ use std::fs::File;
 use std::io::{self, Read as _};
 use std::path::Path;
 
+use crate::timetable::answer::Timetable;
 use crate::timetable::format::{Mistakes, limits, read_instance, read_timetable};
 use crate::timetable::instance::Instance;
-use crate::timetable::timetable::Timetable;
 
 /// A file that is not what it should be.
 #[derive(Debug)]

@@ -2,6 +2,7 @@
 
 use turnabout_protocol::command::{Effort, Ending};
 use turnabout_protocol::ids::TurnId;
+use turnabout_protocol::load::Load;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::Mass;
 
@@ -9,12 +10,14 @@ use super::finish::{helped_in_range, in_range};
 use super::{Verdict, target};
 use crate::floor::event::Event;
 use crate::floor::state::State;
+use crate::loading::gear::Gear;
+use crate::training::scale::Scale;
 
 /// What is known of a set now.
 #[derive(Clone, Copy)]
 pub(super) struct Known {
     pub reps: u8,
-    pub load: Option<Mass>,
+    pub load: Option<Load>,
     pub effort: Option<Effort>,
     pub ending: Ending,
 }
@@ -29,12 +32,31 @@ pub(super) fn correct(state: &State, turn: TurnId, known: Known) -> Result<Verdi
     match (load, gear) {
         // The gear may have been another then: what it cannot hold today is still no reason to refuse.
         (Some(_), Some(gear)) if gear.lightest().is_none() => return Err(Refusal::NoLoad),
-        (Some(load), _) if load > Mass::MAX || load < Mass::ZERO => return Err(Refusal::NoLoad),
-        (Some(_) | None, _) => {}
+        (Some(load), _) => possible(load, record.load.now(), gear)?,
+        (None, _) => {}
     }
     let known = (record.reps.now(), record.load.now(), record.effort.now(), record.ending.now());
     if known == (reps, load, effort, ending) {
         return Ok(Verdict::Already(record.last_said()));
     }
     Ok(Verdict::Accepted(vec![Event::SetCorrected { turn, reps, load, effort, ending }]))
+}
+
+/// Whether a set can have been done with this load: a pin where it was done with one, else where the labels are
+/// numbers, and a mass elsewhere.
+fn possible(load: Load, was: Option<Load>, gear: Option<&Gear>) -> Result<(), Refusal> {
+    let pins = gear.and_then(|gear| match gear.scale() {
+        Scale::Pins(pins) => Some(pins),
+        Scale::Loads(_) => None,
+    });
+    let by_pin = was.map_or(pins.is_some(), |was| was.pin().is_some());
+    let most = pins.map_or(u16::MAX, |pins| pins.count);
+    match load {
+        Load::Mass(_) if by_pin => Err(Refusal::TakesPin { most }),
+        Load::Mass(mass) if mass > Mass::MAX || mass < Mass::ZERO => Err(Refusal::NoLoad),
+        Load::Mass(_) => Ok(()),
+        Load::Pin { .. } if !by_pin => Err(Refusal::TakesMass),
+        Load::Pin { pin } if (1..=most).contains(&pin) => Ok(()),
+        Load::Pin { .. } => Err(Refusal::TakesPin { most }),
+    }
 }

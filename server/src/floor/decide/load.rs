@@ -4,9 +4,10 @@ use std::borrow::Cow;
 
 use turnabout_protocol::card::{GearKind, PlatePart, UnbuiltPart};
 use turnabout_protocol::ids::{StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::LoadQuestion;
 use turnabout_protocol::refusal::Refusal;
-use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::units::FloorMs;
 
 use super::start::not_begun;
 use super::target;
@@ -17,8 +18,7 @@ use crate::floor::history;
 use crate::floor::state::{State, StationNow};
 use crate::loading::bar::BarNo;
 use crate::loading::gear::Gear;
-use crate::training::next::Ground;
-use crate::training::typed::ask_again;
+use crate::training::scale::{Footing, Scale};
 
 /// Load as on the card, the same on both sides, collars on.
 pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<Verdict, Refusal> {
@@ -42,15 +42,15 @@ pub(super) fn confirm(state: &State, speaker: &Speaker, turn: TurnId) -> Result<
     if let Some(confirmed) = now.confirmed.filter(|_| card.confirmed) {
         return Ok(Verdict::Already(confirmed));
     }
+    let total = card.total.mass().ok_or(Refusal::NothingToConfirm)?;
     let starts = target.hand.starts(turn);
     let unfit = |error| {
         let UnbuiltPart { below, above, at: _ } = gear_now::nearest(error);
-        Refusal::LoadUnfit { below, above }
+        Refusal::LoadUnfit { below: below.map(Load::Mass), above: above.map(Load::Mass) }
     };
-    let found =
-        Rack::of(state, station).map(|rack| rack.card(card.total, starts)).transpose().map_err(unfit)?;
+    let found = Rack::of(state, station).map(|rack| rack.card(total, starts)).transpose().map_err(unfit)?;
     let plates = found.map(|found| found.loaded);
-    let event = Event::LoadConfirmed { turn, station, load: card.total, plates };
+    let event = Event::LoadConfirmed { turn, station, load: total, plates };
     Ok(Verdict::Accepted(vec![event]))
 }
 
@@ -69,7 +69,7 @@ pub(super) fn lighter(
 /// A load that a coach has typed.
 #[derive(Clone, Copy)]
 pub(super) struct Typed {
-    pub load: Mass,
+    pub load: Load,
     /// It is meant.
     pub sure: bool,
 }
@@ -77,10 +77,10 @@ pub(super) struct Typed {
 impl Typed {
     /// Far above the last load of the client there it is asked about once: a slip of a finger puts a zero too many
     /// on a bar.
-    pub(super) fn not_far_above(self, state: &State, last: Option<Mass>, gear: &Gear) -> Result<(), Refusal> {
+    pub(super) fn not_far_above(self, state: &State, last: Option<Load>, gear: &Gear) -> Result<(), Refusal> {
         let Some(last) = last.filter(|_| !self.sure) else { return Ok(()) };
-        let ground = Ground { loads: gear, policy: &state.floor.policy.loads, one_rm: None };
-        match ask_again(self.load, last, &ground) {
+        let footing = Footing { scale: gear.scale(), policy: &state.floor.policy.loads, one_rm: None };
+        match footing.ask_again(self.load, last) {
             Some(LoadQuestion::FarFromLast { load: _, below }) => Err(Refusal::FarAboveLast { last: below }),
             None => Ok(()),
         }
@@ -98,17 +98,31 @@ pub(super) fn set(
 ) -> Result<Verdict, Refusal> {
     let (_, gear) = coming(state, speaker, turn, revision)?;
     let load = typed.load;
-    if !gear.can_hold(load) {
-        let (below, above) = (gear.nearest_at_most(load), gear.nearest_at_least(load));
-        return Err(Refusal::LoadUnfit { below, above });
-    }
+    held(&gear, load)?;
     typed.not_far_above(state, last_there(state, speaker, turn, now), &gear)?;
     Ok(Verdict::Accepted(vec![Event::LoadSet { turn, load }]))
 }
 
+/// Whether exactly this load can be put on, or why not.
+pub(super) fn held(gear: &Gear, load: Load) -> Result<(), Refusal> {
+    if gear.can_hold(load) { Ok(()) } else { Err(unfit(gear, load)) }
+}
+
+/// Why a load cannot be put on: it is a pin where gear takes a mass, or the other way, or the nearest are others.
+pub(super) fn unfit(gear: &Gear, load: Load) -> Refusal {
+    match (gear.scale(), load) {
+        (Scale::Loads(_), Load::Pin { .. }) => Refusal::TakesMass,
+        (Scale::Pins(pins), Load::Mass(_) | Load::Pin { .. }) => Refusal::TakesPin { most: pins.count },
+        (Scale::Loads(_), Load::Mass(mass)) => Refusal::LoadUnfit {
+            below: gear.nearest_at_most(mass).map(Load::Mass),
+            above: gear.nearest_at_least(mass).map(Load::Mass),
+        },
+    }
+}
+
 /// What the client lifted last at that station, in a working set of the same exercise. A light set is asked about
 /// by nobody: it is lighter than what comes.
-fn last_there(state: &State, speaker: &Speaker, turn: TurnId, now: FloorMs) -> Option<Mass> {
+fn last_there(state: &State, speaker: &Speaker, turn: TurnId, now: FloorMs) -> Option<Load> {
     let target = target::turn(state, speaker, turn).ok().filter(|_| turn.round > 0)?;
     let exercise = target.hand.exercise(turn)?.id;
     history::last_load(state, turn.client, target.station, exercise, now)
@@ -120,7 +134,7 @@ fn coming<'s>(
     speaker: &Speaker,
     turn: TurnId,
     revision: u32,
-) -> Result<(Mass, Cow<'s, Gear>), Refusal> {
+) -> Result<(Load, Cow<'s, Gear>), Refusal> {
     let target = target::turn(state, speaker, turn)?;
     not_begun(&target, turn)?;
     if target.hand.group.revision != revision {

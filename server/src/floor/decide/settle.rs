@@ -7,10 +7,9 @@ use turnabout_protocol::refusal::Refusal;
 use super::target;
 use super::{Speaker, Verdict};
 use crate::floor::event::Event;
-use crate::floor::first_loads::load_of;
 use crate::floor::next_load::{self, Ladders};
 use crate::floor::state::State;
-use crate::training::settle::{self, MOST_STEPS, Scale, SettleError};
+use crate::training::settle::{self, MOST_STEPS, SettleError};
 
 /// The coach takes what is proposed, or goes some steps off it. It need not be the client's very next set: the load
 /// of a press is settled while the client rows.
@@ -36,8 +35,8 @@ pub(super) fn settle(
     }
     let before = next_load::before(&target.hand, turn);
     let ladder = ladders.of(&target.hand, turn).ok_or(Refusal::UnknownStation)?;
-    let settled = settle::settle(proposed, Some(said), before, Scale::Loads(ladder)).map_err(steps)?;
-    let load = load_of(settled.set).ok_or(Refusal::NothingProposed)?;
+    let settled = settle::settle(proposed, Some(said), before, ladder.scale()).map_err(steps)?;
+    let load = settled.set.load();
     let last = target.hand.leg_now(turn).and_then(|leg| leg.settled).filter(|last| last.round == turn.round);
     // A load that was made lighter since is taken once more.
     if let Some(last) = last.filter(|last| last.settled == settled && target.hand.load(turn) == Some(load)) {

@@ -3,9 +3,10 @@
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Ending, Spotter};
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::units::FloorMs;
 
 use super::target::{self, Target, not_halted};
 use super::{Speaker, Verdict};
@@ -243,7 +244,7 @@ fn free_of_others(state: &State, target: &Target<'_>, turn: TurnId) -> Result<()
     }
 }
 
-fn confirmed_load(target: &Target<'_>, turn: TurnId) -> Result<Option<Mass>, Refusal> {
+fn confirmed_load(target: &Target<'_>, turn: TurnId) -> Result<Option<Load>, Refusal> {
     let Some(card) = target.hand.card(turn) else { return Ok(None) };
     if card.gear == GearKind::Bar && !card.confirmed {
         return Err(Refusal::LoadNotConfirmed);

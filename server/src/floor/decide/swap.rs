@@ -3,10 +3,11 @@
 use std::collections::BTreeSet;
 
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::units::{FloorMs, Mass};
 
-use super::load::Typed;
+use super::load::{Typed, held, unfit};
 use super::{Verdict, target};
 use crate::floor::admission;
 use crate::floor::event::{Event, LegLoads};
@@ -16,10 +17,9 @@ use crate::floor::history;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{LegNow, State};
 use crate::loading::gear::Gear;
-use crate::training::light::light_sets;
-use crate::training::loads::harder;
 use crate::training::movement::Movement;
 use crate::training::rule::LoadRule;
+use crate::training::scale::Scale;
 
 /// The group does an exercise at another station from now on, and with it those done in place after it. Loads
 /// that cannot be put on there become the next lighter ones that can.
@@ -82,7 +82,8 @@ pub(super) fn station(
 }
 
 /// The loads of every client that are others there; of whoever does the exercise elsewhere none. What goes by what
-/// the client did last time is worked out anew, since loads compare at the same station only.
+/// the client did last time is worked out anew, since loads compare at the same station only; and so is everything
+/// where one of the two stations has pins that are mere numbers.
 fn loads(hand: &InHand<'_>, place: usize, to: StationId, at: FloorMs) -> Vec<LegLoads> {
     let by_station = |client: ClientId| {
         let leg = hand.block.legs.get(place)?;
@@ -91,6 +92,12 @@ fn loads(hand: &InHand<'_>, place: usize, to: StationId, at: FloorMs) -> Vec<Leg
         let found = there.then(|| first_loads::of(hand.state, (leg, client), to, hand.rounds(), at))?;
         found.ok().flatten()
     };
+    let by_pin = |client: ClientId, now: &LegNow, scale: Scale<'_>| {
+        let pins =
+            matches!(scale, Scale::Pins(_)) || now.loads.iter().flatten().any(|load| !scale.is_of(*load));
+        let leg = hand.block.legs.get(place).filter(|_| pins)?;
+        first_loads::moved(hand.state, (leg, client), (to, now.instead), hand.rounds(), at)
+    };
     let of = |(client, now): (&ClientId, &crate::floor::state::ClientNow)| {
         let leg = now.legs.get(place).filter(|leg| leg.elsewhere.is_none())?;
         if let Some(anew) = by_station(*client).filter(|_| leg.instead.is_none()) {
@@ -98,7 +105,10 @@ fn loads(hand: &InHand<'_>, place: usize, to: StationId, at: FloorMs) -> Vec<Leg
         }
         let exercise = leg.instead.or_else(|| Some(hand.block.legs.get(place)?.exercise))?;
         let gear = gear_now::as_planned(&hand.state.floor, to, exercise)?;
-        let fit = |load: Mass| gear.no_harder_than(load);
+        if let Some(anew) = by_pin(*client, leg, gear.scale()) {
+            return Some(anew);
+        }
+        let fit = |load: Load| gear.no_harder_than(load);
         let loads: Vec<_> = leg.loads.iter().map(|load| load.and_then(fit)).collect();
         let technique_load = leg.technique_load.and_then(fit);
         let ramp = leg.ramp.and_then(fit);
@@ -121,9 +131,12 @@ fn raises(hand: &InHand<'_>, place: usize, to: StationId) -> bool {
         let exercise = leg.instead.or_else(|| Some(hand.block.legs.get(place)?.exercise))?;
         let gear = gear_now::as_planned(&hand.state.floor, to, exercise)?;
         let mut all = leg.loads.iter().copied().chain([leg.technique_load, leg.ramp]).flatten();
-        Some(
-            all.any(|load| gear.no_harder_than(load).is_some_and(|there| harder(gear.as_ref(), there, load))),
-        )
+        let scale = gear.scale();
+        // Pins of two stacks do not compare.
+        let raised = |load: Load| {
+            load.mass().is_some() && gear.no_harder_than(load).is_some_and(|there| scale.harder(there, load))
+        };
+        Some(all.any(raised))
     };
     let legs = hand.group.clients.values().filter_map(|client| client.legs.get(place));
     legs.filter(|leg| leg.elsewhere.is_none()).any(|leg| raised(leg).unwrap_or(false))
@@ -186,23 +199,18 @@ pub(super) fn exercise(state: &State, wanted: Instead, now: FloorMs) -> Result<V
     if let Some(typed) = typed {
         typed.not_far_above(state, history::last_load(state, client, at, exercise, now), &gear)?;
     }
-    let technique_load = load.and_then(|load| Some(light_sets(load, gear.as_ref())?.technique));
+    let technique_load = load.and_then(|load| Some(gear.scale().light_sets(load)?.technique));
     let station = station.filter(|station| *station != usual);
     let swapped = Event::ExerciseSwapped { group: id, client, leg, exercise, station, load, technique_load };
     Ok(Verdict::Accepted(vec![swapped]))
 }
 
 /// A load that can be put on, or none where there is nothing to set.
-fn buildable(gear: &Gear, load: Option<Mass>) -> Result<(), Refusal> {
-    let Some(load) = load else {
-        return if gear.lightest().is_some() { Err(unfit(gear, Mass::ZERO)) } else { Ok(()) };
-    };
-    if gear.lightest().is_none() {
-        return Err(Refusal::NoLoad);
+fn buildable(gear: &Gear, load: Option<Load>) -> Result<(), Refusal> {
+    match (load, gear.lightest()) {
+        (None, None) => Ok(()),
+        (Some(_), None) => Err(Refusal::NoLoad),
+        (Some(load), Some(_)) => held(gear, load),
+        (None, Some(_)) => Err(unfit(gear, Load::Mass(Mass::ZERO))),
     }
-    if gear.can_hold(load) { Ok(()) } else { Err(unfit(gear, load)) }
-}
-
-fn unfit(gear: &Gear, load: Mass) -> Refusal {
-    Refusal::LoadUnfit { below: gear.nearest_at_most(load), above: gear.nearest_at_least(load) }
 }

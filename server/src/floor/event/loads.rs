@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::ClientId;
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::Proposal;
-use turnabout_protocol::units::Mass;
 use turnabout_protocol::work::Work;
 
 /// The loads of one client's exercise at one station.
@@ -14,12 +14,12 @@ pub struct LegLoads {
     /// The client.
     pub client: ClientId,
     /// Of the working rounds, in order.
-    pub loads: Vec<Option<Mass>>,
+    pub loads: Vec<Option<Load>>,
     /// Of the light set.
-    pub technique_load: Option<Mass>,
+    pub technique_load: Option<Load>,
     /// Of one more light set, nearer to the first working load; absent where there is none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub ramp: Option<Mass>,
+    pub ramp: Option<Load>,
     /// Where the first working load comes from, unless the plan says it outright.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub first: Option<Proposal>,

@@ -2,15 +2,16 @@
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::BarLeft;
-use turnabout_protocol::ids::{ClientId, GroupId, StationId};
-use turnabout_protocol::units::Mass;
+use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId};
+use turnabout_protocol::load::Load;
 
 use super::{edited, give_up_unused, hold};
 use crate::floor::event::LegLoads;
 use crate::floor::gear_now;
 use crate::floor::in_hand::InHand;
-use crate::floor::state::{Ask, Claim, GroupNow, LegNow, PastBlock, PastClient, Stamp, State};
+use crate::floor::state::{Ask, Claim, GroupNow, LegNow, PastBlock, PastClient, SetOver, Stamp, State};
 use crate::loading::gear::Gear;
+use crate::training::scale::Scale;
 
 pub(super) fn asked(state: &mut State, group: GroupId, block: u8, asked: Stamp) {
     state.line.retain(|ask| ask.group != group);
@@ -62,7 +63,11 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
             let possible = |leg: &&LegNow| leg.instead.is_none_or(|other| hand.done_at(other, *station));
             if let Some(before) = before.get(place).filter(possible) {
                 let exercise = before.instead.unwrap_or(leg.exercise);
-                return fitted(before.clone(), gear(station, exercise).as_deref());
+                let gear = gear(station, exercise);
+                let says = |gear: &Gear| says_something(hand, client, (before, exercise), (*station, gear));
+                if gear.as_deref().is_none_or(says) {
+                    return fitted(before.clone(), gear.as_deref());
+                }
             }
             // Where another exercise was done instead that cannot be done here, a light set comes first again.
             let again = before.len() > place && hand.client(client).is_some_and(|c| c.sets.len() > place);
@@ -79,6 +84,25 @@ fn legs(hand: &InHand<'_>, client: ClientId) -> Vec<LegNow> {
         .collect()
 }
 
+/// Whether the loads of an exercise say anything on this gear: masses only where it has masses, and pins only at the
+/// stack where they were found.
+fn says_something(
+    hand: &InHand<'_>,
+    client: ClientId,
+    (leg, exercise): (&LegNow, ExerciseId),
+    (station, gear): (StationId, &Gear),
+) -> bool {
+    let loads = || leg.loads.iter().flatten().chain(&leg.technique_load).chain(&leg.ramp);
+    let mut sets = hand.client(client).into_iter().flat_map(|now| now.sets.iter().filter_map(SetOver::done));
+    match gear.scale() {
+        scale @ Scale::Loads(_) => loads().all(|load| scale.is_of(*load)),
+        scale @ Scale::Pins(_) => {
+            loads().all(|load| scale.is_of(*load))
+                && sets.any(|set| (set.station, set.exercise) == (station, exercise))
+        }
+    }
+}
+
 /// The loads that were worked out when the stations were taken. Rows from before they were kept have none.
 fn worked_out<'s>(hand: &InHand<'s>, client: ClientId, place: usize) -> Option<&'s LegLoads> {
     let loads = &hand.group.claim.as_ref()?.loads;
@@ -90,7 +114,7 @@ fn worked_out<'s>(hand: &InHand<'s>, client: ClientId, place: usize) -> Option<&
 fn fitted(mut leg: LegNow, gear: Option<&Gear>) -> LegNow {
     leg.elsewhere = None;
     let Some(gear) = gear else { return leg };
-    let fit = |load: Mass| gear.no_harder_than(load);
+    let fit = |load: Load| gear.no_harder_than(load);
     leg.loads = leg.loads.into_iter().map(|load| load.and_then(fit)).collect();
     leg.technique_load = leg.technique_load.and_then(fit);
     leg.ramp = leg.ramp.and_then(fit);
@@ -156,7 +180,7 @@ fn strip(state: &mut State, id: GroupId) {
         let gear = state.floor.stations.get(station).map(|s| &s.gear).filter(|g| g.kind() == GearKind::Bar);
         let now = state.stations.get_mut(station).filter(|now| now.on.is_none());
         if let (Some(gear), Some(now)) = (gear, now) {
-            (now.load, now.plates) = (gear.unloaded(), Some(gear_now::stripped()));
+            (now.load, now.plates) = (gear.unloaded().map(Load::Mass), Some(gear_now::stripped()));
             now.unconfirm();
         }
     }

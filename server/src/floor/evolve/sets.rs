@@ -3,17 +3,18 @@
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Effort, Ending, Reason};
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::Settled;
-use turnabout_protocol::units::{FloorMs, Mass, Millis};
+use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::work::Work;
 
 use super::people::spotter_named;
 use super::{client, edited, give_up_unused, hold, leg};
-use crate::floor::first_loads::load_of;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{
     Answer, AtBar, ClientNow, LegNow, SetOver, SetRecord, SettledLoad, Stamp, State, UnderWay,
 };
+use crate::training::loads::Direction;
 
 pub(super) fn went(state: &mut State, under_way: UnderWay) {
     let turn = under_way.turn;
@@ -206,8 +207,8 @@ pub(super) fn settle(state: &mut State, group: GroupId, id: ClientId) {
 pub(super) struct Other {
     pub exercise: ExerciseId,
     pub station: Option<StationId>,
-    pub load: Option<Mass>,
-    pub technique_load: Option<Mass>,
+    pub load: Option<Load>,
+    pub technique_load: Option<Load>,
 }
 
 pub(super) fn swapped(state: &mut State, (group, id): (GroupId, ClientId), place: u8, other: Other) {
@@ -238,16 +239,22 @@ pub(super) fn swapped(state: &mut State, (group, id): (GroupId, ClientId), place
     edited(state, group);
 }
 
-/// From a set on nothing is heavier than this.
-pub(super) fn lightened(state: &mut State, turn: TurnId, load: Mass) {
+/// From a set on nothing is harder than this.
+pub(super) fn lightened(state: &mut State, turn: TurnId, load: Load) {
     let ramp = is_ramp(state, turn);
+    let at = InHand::of(state, turn.group).and_then(|hand| hand.station(turn));
+    let direction = at.and_then(|at| state.floor.stations.get(&at)).map(|station| station.gear.direction());
+    let harder = |later: Load| match direction.unwrap_or_default() {
+        Direction::Resists => later > load,
+        Direction::Assists => later < load,
+    };
     if let Some(leg) = leg(state, turn) {
         if turn.round == 0 {
             light_set(leg, ramp, load);
         } else {
             let from = usize::from(turn.round - 1).min(leg.loads.len().saturating_sub(1));
             for later in leg.loads.iter_mut().skip(from) {
-                *later = later.map(|later| later.min(load));
+                *later = later.map(|later| if harder(later) { load } else { later });
             }
         }
     }
@@ -259,7 +266,7 @@ fn is_ramp(state: &State, turn: TurnId) -> bool {
 }
 
 /// Another load of the light set that comes next.
-const fn light_set(leg: &mut LegNow, ramp: bool, load: Mass) {
+const fn light_set(leg: &mut LegNow, ramp: bool, load: Load) {
     if ramp {
         leg.ramp = Some(load);
     } else {
@@ -268,7 +275,7 @@ const fn light_set(leg: &mut LegNow, ramp: bool, load: Mass) {
 }
 
 /// From a set on this load, in every round that was to be as heavy as it.
-pub(super) fn load_set(state: &mut State, turn: TurnId, load: Mass) {
+pub(super) fn load_set(state: &mut State, turn: TurnId, load: Load) {
     let ramp = is_ramp(state, turn);
     if let Some(leg) = leg(state, turn) {
         if turn.round == 0 {
@@ -293,9 +300,7 @@ pub(super) fn load_settled(state: &mut State, turn: TurnId, settled: Settled, sa
     let first = hand.leg_now(turn).and_then(|leg| leg.settled).filter(|first| first.round == turn.round);
     let before = first.map(|first| first.before).or(was).unwrap_or(settled.work);
     let like: Vec<u8> = (turn.round..=hand.rounds()).filter(|round| asked(*round) == was).collect();
-    if let Some(load) = load_of(settled.set) {
-        load_set(state, turn, load);
-    }
+    load_set(state, turn, settled.set.load());
     let Some(leg) = leg(state, turn) else { return };
     leg.works.extend(like.into_iter().map(|round| (round, settled.work)));
     leg.settled = Some(SettledLoad { round: turn.round, settled, before, said });

@@ -7,8 +7,8 @@ use turnabout_protocol::units::Secs;
 use super::Outlook;
 use super::who::TurnPlace;
 use crate::floor::run_sheet::PlannedTurn;
+use crate::timetable::answer::Timetable;
 use crate::timetable::instance::{At, Instance, Load, Member, Round, StationKind, Turn, Window};
-use crate::timetable::timetable::Timetable;
 
 /// The starts of a timetable, ready to be asked about.
 #[derive(Debug)]

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use turnabout_protocol::ids::StationId;
+use turnabout_protocol::load::Load as Wanted;
 use turnabout_protocol::units::Mass;
 
 use crate::floor::gear_now;
@@ -34,7 +35,7 @@ struct Cut {
 pub(super) const fn kind(gear: &Gear) -> StationKind {
     match gear {
         Gear::Bar(_) => StationKind::Bar,
-        Gear::Stack(_) => StationKind::Stack,
+        Gear::Stack(_) | Gear::Numbered(_) => StationKind::Stack,
         Gear::Dumbbells(_) | Gear::Belt(_) | Gear::Plain => StationKind::Plain,
     }
 }
@@ -47,14 +48,16 @@ impl Cuts {
         state: &State,
         station: StationId,
         starts: Starts,
-        total: Mass,
+        load: Wanted,
     ) -> Option<Load> {
-        match kind(&state.floor.stations.get(&station)?.gear) {
-            StationKind::Plain => None,
-            StationKind::Stack => Some(Load::Label(grams(total))),
-            StationKind::Bar => {
+        match (kind(&state.floor.stations.get(&station)?.gear), load) {
+            (StationKind::Plain, _) | (StationKind::Bar, Wanted::Pin { .. }) => None,
+            (StationKind::Stack, Wanted::Mass(label)) => Some(Load::Label(grams(label))),
+            // A stack has numbers or masses, never both: the number alone tells pins apart.
+            (StationKind::Stack, Wanted::Pin { pin }) => Some(Load::Label(pin.into())),
+            (StationKind::Bar, Wanted::Mass(total)) => {
                 let now = state.stations.get(&station);
-                let on = now.filter(|now| now.load == Some(total)).and_then(|now| now.plates.as_ref());
+                let on = now.filter(|now| now.load == Some(load)).and_then(|now| now.plates.as_ref());
                 match on.filter(|on| gear_now::begins(on, starts)) {
                     Some(on) => Some(Load::Plates(side(on))),
                     None => self.plates(state, station, starts, total).map(Load::Plates),

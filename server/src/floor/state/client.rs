@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{Reason, ScreeningDecision, Spotter};
 use turnabout_protocol::ids::{ExerciseId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{Proposal, Settled};
-use turnabout_protocol::units::{FloorMs, Mass, Millis, Secs};
+use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_protocol::work::Work;
 
 use super::{Halt, SetOver, SetRecord, Stamp};
@@ -104,11 +105,11 @@ pub struct LegNow {
     /// Another station where this client alone does it.
     pub elsewhere: Option<StationId>,
     /// The load of each working round from now on, one for every round of the block.
-    pub loads: Vec<Option<Mass>>,
+    pub loads: Vec<Option<Load>>,
     /// The load of the technique set.
-    pub technique_load: Option<Mass>,
+    pub technique_load: Option<Load>,
     /// The load of one more light set before the first working set, where there is one.
-    pub ramp: Option<Mass>,
+    pub ramp: Option<Load>,
     /// That set is over, or was left out.
     pub ramped: bool,
     /// Where the first working load comes from, unless the plan says it outright.
@@ -156,7 +157,7 @@ pub struct UnderWay {
     /// Target repetitions; one for a hold.
     pub reps: u8,
     /// The load.
-    pub load: Option<Mass>,
+    pub load: Option<Load>,
     /// Who spots it, busy until it is racked.
     pub spotter: Option<Spotter>,
     /// The spotter is free from the first repetition on.
@@ -170,7 +171,7 @@ pub struct UnderWay {
 impl LegNow {
     /// An exercise at the start of a block.
     #[must_use]
-    pub const fn new(loads: Vec<Option<Mass>>, technique_load: Option<Mass>) -> Self {
+    pub const fn new(loads: Vec<Option<Load>>, technique_load: Option<Load>) -> Self {
         Self {
             instead: None,
             elsewhere: None,
@@ -202,7 +203,9 @@ impl LegNow {
         self.technique_load = *technique_load;
         self.ramp = *ramp;
         self.settled = None;
-        if first.is_some() {
+        // Where a first load came from says nothing of pins in place of masses, nor the other way.
+        let other = |was: Proposal| loads.iter().flatten().any(|load| !load.is_like(was.set.load()));
+        if first.is_some() || self.first.is_some_and(other) {
             self.first = *first;
             self.works.clone_from(works);
         }
@@ -217,13 +220,13 @@ impl LegNow {
 
     /// The load of the light set nearer to the working load, while it is still to be done.
     #[must_use]
-    pub fn ramp_due(&self) -> Option<Mass> {
+    pub fn ramp_due(&self) -> Option<Load> {
         self.ramp.filter(|_| !self.ramped)
     }
 
     /// The load of a working round, from 1. Rounds past the last are like the last.
     #[must_use]
-    pub fn load(&self, round: u8) -> Option<Mass> {
+    pub fn load(&self, round: u8) -> Option<Load> {
         let place = usize::from(round.saturating_sub(1)).min(self.loads.len().saturating_sub(1));
         self.loads.get(place).copied().flatten()
     }

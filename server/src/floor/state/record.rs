@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::{Effort, Ending, Reason, Spotter};
 use turnabout_protocol::ids::{ExerciseId, StationId};
-use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::load::Load;
+use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::work::Work;
 
 use super::Stamp;
@@ -41,7 +42,7 @@ pub struct SetRecord {
     /// Repetitions done.
     pub reps: Answer<u8>,
     /// The load.
-    pub load: Answer<Option<Mass>>,
+    pub load: Answer<Option<Load>>,
     /// How it felt; nothing where nobody has said.
     pub effort: Answer<Option<Effort>>,
     /// How it ended.

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::Defect;
 use turnabout_protocol::ids::{GroupId, TurnId};
-use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::load::Load;
+use turnabout_protocol::units::FloorMs;
 
 use super::Stamp;
 use crate::loading::bar::{Loaded, Plate};
@@ -22,7 +23,7 @@ pub struct StationNow {
     /// The set that occupies it, until it is said to be racked.
     pub on: Option<TurnId>,
     /// What is on its gear, as far as anybody has said.
-    pub load: Option<Mass>,
+    pub load: Option<Load>,
     /// Which plates of it make that load, as far as anybody has said; both sides alike.
     pub plates: Option<Loaded>,
     /// Plates of its own that are not there, the heaviest kind first; of a tree they are in

@@ -2,6 +2,7 @@
 
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, GroupId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 
 use crate::floor::event::Event;
 use crate::floor::in_hand::InHand;
@@ -67,7 +68,11 @@ pub fn inverse(before: &State, event: &Event) -> Option<Vec<Event>> {
         }
         Event::LoadConfirmed { station, .. } => {
             let now = before.stations.get(station)?;
-            one(Event::LoadUnconfirmed { station: *station, load: now.load, plates: now.plates.clone() })
+            one(Event::LoadUnconfirmed {
+                station: *station,
+                load: now.load.and_then(Load::mass),
+                plates: now.plates.clone(),
+            })
         }
         Event::SpotterNamed { turn, spotter, .. } => {
             let was = client(before, *turn)?.spotter;

@@ -2,13 +2,14 @@
 
 use turnabout_protocol::card::{AboutPart, LoadCard, OnTopPart, PinPart, StackPart};
 use turnabout_protocol::ids::{ClientId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::units::Mass;
 
 use crate::floor::gear_now::Rack;
 use crate::floor::in_hand::InHand;
 use crate::floor::pairs_now;
 use crate::floor::state::State;
-use crate::loading::gear::{Gear, PinCard, Stack};
+use crate::loading::gear::{Gear, Numbered, PinCard, Stack};
 
 /// Puts in how the load of a set is set at its station, once there is one, and what it is in the client's own unit.
 pub(super) fn fill(hand: &InHand<'_>, turn: TurnId, station: Option<StationId>, load: &mut LoadCard) {
@@ -16,29 +17,41 @@ pub(super) fn fill(hand: &InHand<'_>, turn: TurnId, station: Option<StationId>, 
     load.about = about(state, turn.client, load);
     let Some(station) = station else { return };
     let Some(gear) = state.floor.stations.get(&station).map(|station| &station.gear) else { return };
+    let mass = match (gear, load.total) {
+        (Gear::Numbered(stack), Load::Pin { pin }) => {
+            load.stack = Some(at_the_number(*stack, pin, load.on_now));
+            return;
+        }
+        // No load of one kind is ever set where gear has the other.
+        (Gear::Numbered(_), Load::Mass(_)) | (_, Load::Pin { .. }) => return,
+        (
+            Gear::Bar(_) | Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Belt(_) | Gear::Plain,
+            Load::Mass(mass),
+        ) => mass,
+    };
     match gear {
         Gear::Bar(_) => {
             if let Some(rack) = Rack::of(state, station) {
-                (load.bar, load.unbuilt) = rack.parts(load.total, hand.starts(turn));
+                (load.bar, load.unbuilt) = rack.parts(mass, hand.starts(turn));
             }
         }
-        Gear::Stack(stack) => load.stack = at_the_pin(stack, load.total, load.on_now),
+        Gear::Stack(stack) => load.stack = at_the_pin(stack, mass, load.on_now.and_then(Load::mass)),
         Gear::Dumbbells(_) => {
             if let Some(rack) = pairs_now::rack_name(&state.floor, station) {
                 load.rack = Some(rack.to_owned());
-                load.unbuilt = pairs_now::unbuilt(state, station, load.total);
+                load.unbuilt = pairs_now::unbuilt(state, station, mass);
             }
         }
-        Gear::Belt(belt) => load.belt = belt.plates_for(load.total),
-        Gear::Plain => {}
+        Gear::Belt(belt) => load.belt = belt.plates_for(mass),
+        Gear::Numbered(_) | Gear::Plain => {}
     }
 }
 
 /// The total as the client counts, where the gear is stamped in another unit. Nothing is nothing in either.
 fn about(state: &State, client: ClientId, load: &LoadCard) -> Option<AboutPart> {
-    let counts = load.total > Mass::ZERO;
-    let unit = state.programme.clients.get(&client)?.unit.filter(|unit| counts && *unit != load.unit)?;
-    Some(AboutPart { mass: load.total.about_in(unit), unit })
+    let total = load.total.mass().filter(|total| *total > Mass::ZERO)?;
+    let unit = state.programme.clients.get(&client)?.unit.filter(|unit| *unit != load.unit)?;
+    Some(AboutPart { mass: total.about_in(unit), unit })
 }
 
 /// Nothing where its labels and add-ons do not make the load, which no plan and no change of one leaves.
@@ -52,7 +65,14 @@ fn at_the_pin(stack: &Stack, total: Mass, on_now: Option<Mass>) -> Option<StackP
     })
 }
 
+/// Where the pin goes, and where it is, on a stack whose labels are mere numbers.
+fn at_the_number(stack: Numbered, pin: u16, on_now: Option<Load>) -> StackPart {
+    let at = |pin| PinPart { label: Load::Pin { pin }, on_top: Vec::new() };
+    let now = on_now.and_then(Load::pin).map(at);
+    StackPart { pin: at(pin), now, at_hand: None, assists: stack.assists }
+}
+
 fn pin(card: &PinCard) -> PinPart {
     let on_top = card.add_ons.iter().map(|one| OnTopPart { mass: one.mass, count: one.count });
-    PinPart { label: card.label, on_top: on_top.collect() }
+    PinPart { label: Load::Mass(card.label), on_top: on_top.collect() }
 }

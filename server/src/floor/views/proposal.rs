@@ -5,10 +5,8 @@ use turnabout_protocol::next::{Change, NextReason, Proposal, Rule};
 use turnabout_protocol::view::ProposalPart;
 
 use super::part;
-use crate::floor::first_loads::load_of;
 use crate::floor::in_hand::InHand;
 use crate::floor::next_load::{self, Ladders};
-use crate::training::loads::{Loads, next_easier, next_harder};
 
 /// Told of one client at once: a paired set has two, and of a longer circuit the next are told when they come
 /// nearer. A coach reads no more between two sets, and a frame has to end somewhere.
@@ -38,17 +36,17 @@ fn of_leg(hand: &InHand<'_>, client: ClientId, leg: u8, ladders: &mut Ladders) -
     // While nobody has answered, and where all is as it should be, there is nothing to say.
     let nothing = matches!(proposal.reason, NextReason::NoAnswer | NextReason::AsItShould);
     let silent = proposal.change == Change::Same && nothing;
-    let ladder = ladders.of(hand, turn).filter(|_| !silent)?;
-    let load = load_of(proposal.set)?;
+    let scale = ladders.of(hand, turn).filter(|_| !silent)?.scale();
+    let load = proposal.set.load();
     Some(ProposalPart {
         turn,
         exercise: part::exercise_name(hand.state, hand.exercise(turn)?.id),
-        unit: ladder.unit(),
+        unit: scale.unit(),
         proposal,
         load: hand.load(turn),
         work: hand.work(turn)?,
-        easier: next_easier(ladder, load),
-        harder: next_harder(ladder, load),
+        easier: scale.next_easier(load),
+        harder: scale.next_harder(load),
         said: next.said,
     })
 }

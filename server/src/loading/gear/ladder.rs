@@ -1,13 +1,25 @@
 //! Every load of some gear, worked out once for many questions.
 
+use turnabout_protocol::load::Load;
 use turnabout_protocol::units::{Mass, MassUnit};
 
 use super::Gear;
 use crate::training::loads::{Direction, Loads};
+use crate::training::pins::Pins;
+use crate::training::scale::Scale;
 
-/// Every load of some gear, in ascending order.
+/// Every load of some gear.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Ladder {
+pub enum Ladder {
+    /// Masses.
+    Masses(Masses),
+    /// Pins of a stack whose labels are mere numbers.
+    Pins(Pins),
+}
+
+/// Every mass of some gear, in ascending order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Masses {
     loads: Vec<Mass>,
     unit: MassUnit,
     direction: Direction,
@@ -17,17 +29,37 @@ impl Ladder {
     /// Of this gear.
     #[must_use]
     pub fn of(gear: &Gear) -> Self {
-        Self { loads: gear.loads_up_to(Mass::MAX), unit: gear.unit(), direction: gear.direction() }
+        match gear.scale() {
+            Scale::Pins(pins) => Self::Pins(pins),
+            Scale::Loads(_) => Self::Masses(Masses {
+                loads: gear.loads_up_to(Mass::MAX),
+                unit: gear.unit(),
+                direction: gear.direction(),
+            }),
+        }
+    }
+
+    /// The same for the rules that go by it.
+    #[must_use]
+    pub fn scale(&self) -> Scale<'_> {
+        match self {
+            Self::Masses(masses) => Scale::Loads(masses),
+            Self::Pins(pins) => Scale::Pins(*pins),
+        }
     }
 
     /// Whether exactly this load can be put on.
     #[must_use]
-    pub fn holds(&self, load: Mass) -> bool {
-        self.loads.binary_search(&load).is_ok()
+    pub fn holds(&self, load: Load) -> bool {
+        match (self, load) {
+            (Self::Masses(masses), Load::Mass(mass)) => masses.loads.binary_search(&mass).is_ok(),
+            (Self::Pins(pins), Load::Pin { pin }) => pins.has(pin),
+            (Self::Masses(_), Load::Pin { .. }) | (Self::Pins(_), Load::Mass(_)) => false,
+        }
     }
 }
 
-impl Loads for Ladder {
+impl Loads for Masses {
     fn at_most(&self, mass: Mass) -> Option<Mass> {
         let above = self.loads.partition_point(|load| *load <= mass);
         above.checked_sub(1).and_then(|last| self.loads.get(last)).copied()

@@ -1,6 +1,6 @@
 //! The breaches found so far.
 
-use super::super::timetable::Breach;
+use super::super::answer::Breach;
 use super::slots::Place;
 
 /// The rules, by their numbers in the published text.

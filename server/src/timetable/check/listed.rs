@@ -1,6 +1,6 @@
 //! The breaches that a timetable lists against those that were found.
 
-use super::super::timetable::Breach;
+use super::super::answer::Breach;
 
 /// Where the list of breaches does not say what is so.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]

@@ -24,8 +24,8 @@ pub use listed::Fault;
 pub use parts::Parts;
 pub use shape::Misfit;
 
+use super::answer::{Breach, Timetable};
 use super::instance::Instance;
-use super::timetable::{Breach, Timetable};
 use found::Found;
 use slots::Slots;
 

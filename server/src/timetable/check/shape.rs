@@ -2,8 +2,8 @@
 
 use std::fmt;
 
+use super::super::answer::{Breach, Timetable};
 use super::super::instance::{Group, Instance, Member};
-use super::super::timetable::{Breach, Timetable};
 
 /// Where a timetable is none of the instance. Positions count from 0.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -2,8 +2,8 @@
 
 use turnabout_protocol::units::Secs;
 
+use super::super::answer::Timetable;
 use super::super::instance::{Instance, Load, Spot};
-use super::super::timetable::Timetable;
 
 /// Where a turn stands in the instance.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -5,9 +5,9 @@ use super::limits;
 use super::mistake::{Mistakes, Notes, Path};
 use super::node::{Node, every};
 use super::problem::{Many, Problem};
+use crate::timetable::answer::{Breach, RoundStarts, Timetable};
 use crate::timetable::check;
 use crate::timetable::instance::{At, Instance};
-use crate::timetable::timetable::{Breach, RoundStarts, Timetable};
 
 /// Rules are numbered up to this.
 const RULES: usize = 7;

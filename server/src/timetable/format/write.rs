@@ -4,11 +4,11 @@ use serde::{Serialize, Serializer};
 use turnabout_protocol::units::Secs;
 
 use super::FORMAT;
+use crate::timetable::answer::{Breach, RoundStarts, Timetable};
 use crate::timetable::instance::{
     At, Coach, Group, Instance, Load, Member, Price, Round, Spot, Station, StationKind, Turn, UnderWay,
     Weights, Window,
 };
-use crate::timetable::timetable::{Breach, RoundStarts, Timetable};
 
 /// An instance as one line of JSON. A group's own changeover limit is not in it: the format has no word for it.
 #[must_use]

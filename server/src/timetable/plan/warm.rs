@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
+use crate::timetable::answer::Timetable;
 use crate::timetable::instance::Instance;
 use crate::timetable::order::Order;
 use crate::timetable::problem::Problem;
-use crate::timetable::timetable::Timetable;
 
 /// The orders to begin from where a timetable exists: one in which every round waits for its start in the timetable,
 /// and one in which each begins as early as that sequence allows. The timetable must be one of this instance.

@@ -59,7 +59,7 @@ pub(crate) fn stay(now: Mass, below: Option<Mass>, loads: &dyn Loads) -> Result<
     let load = at_hardest(loads, goal).ok_or_else(|| too_hard(loads))?;
     let instead = match (load == now, goal == now) {
         (true, _) => None,
-        (false, true) => Some(NextReason::NotOnGear { load: now }),
+        (false, true) => Some(NextReason::NotOnGear { load: now.into() }),
         (false, false) => Some(NextReason::NearMax),
     };
     Ok(Fitted { load, instead })

@@ -5,38 +5,48 @@
 
 use turnabout_protocol::next::{Change, NextReason, Proposal, Rule, SetTo};
 use turnabout_protocol::units::MassUnit;
+use turnabout_protocol::work::Work;
 
 use super::judge::{Wish, judge};
 use super::policy::Policy;
 use super::{Set, more_instead};
 use crate::training::no_proposal::NoProposal;
+use crate::training::pins::Pins;
 
-/// The pin for the set after this one, done with `pin` of a stack of so many, 1 being the lightest.
+/// The pin for the set after this one, done with `pin`.
 ///
 /// # Errors
 /// Where the stack has no such pin, a number of the set is out of its range, or the set asks for a maximal
 /// attempt.
-pub fn after(pin: u16, pins: u16, set: &Set, policy: &Policy) -> Result<Proposal, NoProposal> {
+pub fn after(pin: u16, pins: Pins, set: &Set, policy: &Policy) -> Result<Proposal, NoProposal> {
     set.check()?;
-    if !(1..=pins).contains(&pin) {
-        return Err(NoProposal::Pin { found: pin, most: pins });
-    }
+    let pin = pins.checked(pin)?;
     let verdict = judge(set, MassUnit::default());
-    let (to, reason) = match verdict.wish {
-        Wish::Rise(_) if pin == pins => (pin, NextReason::NothingHarder),
-        Wish::Rise(_) => (pin + 1, verdict.reason),
-        Wish::Stay => (pin, verdict.reason),
-        Wish::Fall(_) if pin == 1 => (pin, NextReason::NothingEasier),
-        Wish::Fall(_) => (pin - 1, verdict.reason),
+    let (next, end) = match verdict.wish {
+        Wish::Rise(_) => (pins.next_harder(pin), NextReason::NothingHarder),
+        Wish::Stay => (Some(pin), verdict.reason),
+        Wish::Fall(_) => (pins.next_easier(pin), NextReason::NothingEasier),
     };
-    let more = more_instead(set.work, reason, policy);
-    let change = match (to.cmp(&pin), more) {
-        (std::cmp::Ordering::Greater, _) => Change::Harder,
-        (std::cmp::Ordering::Less, _) => Change::Easier,
-        (std::cmp::Ordering::Equal, Some(_)) => Change::MoreReps,
-        (std::cmp::Ordering::Equal, None) => Change::Same,
-    };
+    let (to, reason) = next.map_or((pin, end), |to| (to, verdict.reason));
     // The published table says kilograms: a pin in their place is derived.
     let rule = if verdict.rule == Rule::AnswerTable { Rule::DerivedTable } else { verdict.rule };
-    Ok(Proposal { set: SetTo::Pin { pin: to }, work: more.unwrap_or(set.work), change, reason, rule })
+    Ok(proposed((pin, to), set.work, reason, rule, (pins, policy)))
+}
+
+/// Puts together which pin, after which, and why.
+pub(in crate::training) fn proposed(
+    (now, to): (u16, u16),
+    work: Work,
+    reason: NextReason,
+    rule: Rule,
+    (pins, policy): (Pins, &Policy),
+) -> Proposal {
+    let more = more_instead(work, reason, policy).filter(|_| to == now);
+    let change = match more {
+        Some(_) => Change::MoreReps,
+        None if to == now => Change::Same,
+        None if pins.harder(to, now) => Change::Harder,
+        None => Change::Easier,
+    };
+    Proposal { set: SetTo::Pin { pin: to }, work: more.unwrap_or(work), change, reason, rule }
 }

@@ -28,7 +28,7 @@ function detail(words, act, view) {
   const exercise = turn?.exercise ?? exerciseOf(group, act.turn);
   const parts = [client?.name, exercise && words.own(exercise)];
   if (turn) parts.push(whole(words.say("set", turn.set)));
-  if (turn && LOADED.has(act.do)) parts.push(whole(loadText(turn.load)));
+  if (turn && LOADED.has(act.do)) parts.push(whole(loadText(words, turn.load)));
   if (act.effort) parts.push(words.say("effort", act.effort));
   return parts.filter(Boolean).join(", ");
 }

@@ -62,7 +62,7 @@ function fieldPart() {
     value: () => input.value(),
     reset: () => input.reset(),
     arrange(said) {
-      if (field.only) show(node, said[field.only[0]] === field.only[1]);
+      if (field.only) show(node, [field.only[1]].flat().includes(said[field.only[0]]));
     },
     update(next) {
       field = next;

@@ -16,6 +16,8 @@ const SCREENING = ["train", "refer", "not_today"];
 const NOTE = 500;
 /** What a form begins with; the floor has the last word. */
 const MINUTES = 15;
+/** The highest pin that a stack can have; the floor has the last word. */
+const PINS = 200;
 const NANOGRAMS = { kg: 1_000_000_000_000, lb: 453_592_370_000 };
 
 const choice = (name, label, options) => ({ name, label, kind: "choice", options });
@@ -73,8 +75,8 @@ function setForms(words, { turn, last, exercise }, group, view) {
   if (coming) {
     if (turn.load) {
       const { total, unit } = turn.load;
-      const fields = [number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(total, unit), 0.25)];
-      const act = (v) => ({ do: "set_load", turn: id, load: mass(v.load, unit), revision: turn.revision });
+      const fields = [loadField(words, total, unit)];
+      const act = (v) => ({ do: "set_load", turn: id, load: typedLoad(v, total, unit), revision: turn.revision });
       forms.push({ key: "set_load", title: say("set_load"), fields, act });
     }
     const spotted = turn.spotted && !turn.spotter && !turn.arms;
@@ -105,14 +107,28 @@ function setForms(words, { turn, last, exercise }, group, view) {
 
 /** What was really done in a set that is over: `{ turn, reps, load, effort, ending }` as it is known now. */
 export function correctForm(words, set, unit) {
-  const loads = set.load === undefined ? [] : [number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(set.load, unit), 0.25)];
-  const load = (v) => (set.load === undefined ? {} : { load: Number(v.load) === Number(shownMass(set.load, unit)) ? set.load : mass(v.load, unit) });
+  const loads = set.load === undefined ? [] : [loadField(words, set.load, unit)];
+  const load = (v) => (set.load === undefined ? {} : { load: typedLoad(v, set.load, unit) });
   const kept = set.effort ? { effort: set.effort } : {};
   const act = (v) => ({ do: "correct", turn: set.turn, reps: Number(v.reps), ...load(v), ...kept, ending: ending(v) });
   return { key: "correct", title: words.message("act.correct"), fields: [...endingFields(words, set.reps, set.ending), ...loads], act };
 }
 
 const shownMass = (nanograms, unit) => massText(nanograms, unit).split(" ")[0];
+
+const isPin = (load) => typeof load === "object";
+
+/** The number to type for a load, beginning with this one: a mass in the unit stamped there, or a pin. */
+function loadField(words, load, unit) {
+  if (isPin(load)) return number("pin", words.message("label.page_pin"), 1, PINS, load.pin);
+  return number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(load, unit), 0.25);
+}
+
+/** What was typed in such a field; what was left as it was is exactly the load it began with. */
+function typedLoad(values, load, unit) {
+  if (isPin(load)) return { pin: Number(values.pin) };
+  return Number(values.load) === Number(shownMass(load, unit)) ? load : mass(values.load, unit);
+}
 
 /** How a set ended, from what is known of it on. */
 function endingFields(words, reps, known) {
@@ -160,19 +176,28 @@ function swapForms(words, client, group, view) {
         })),
       );
       const options = places.map(({ label }, n) => ({ value: String(n), label }));
-      const unit = places[0].place.unit;
-      const least = places.find(({ place }) => place.lightest !== undefined)?.place.lightest;
-      const fields = [choice("what", words.message("label.page_choose"), options)];
-      if (least !== undefined) fields.push(number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(least, unit), 0.25));
-      const act = ({ what, load }) => {
+      const fields = [choice("what", words.message("label.page_choose"), options), ...swapLoads(words, places)];
+      const act = ({ what, load, pin }) => {
         const { exercise, place } = places[Number(what)];
-        const put = place.lightest === undefined ? {} : { load: mass(load, place.unit) };
+        const typed = () => (isPin(place.lightest) ? { pin: Number(pin) } : mass(load, place.unit));
+        const put = place.lightest === undefined ? {} : { load: typed() };
         const swap = { do: "swap_exercise", group: group.group, client: client.client, leg, exercise, station: place.station };
         return { ...swap, ...put, revision: group.revision };
       };
       const title = `${words.message("act.swap_exercise")}: ${words.own(group.block.exercises[leg])}`;
       return { key: `swap_exercise/${leg}`, title, fields, act };
     });
+}
+
+/** The number to type: a mass, a pin, or each where some places take the one and some the other. */
+function swapLoads(words, places) {
+  const unit = places[0].place.unit;
+  const lightest = places.map(({ place }) => place.lightest);
+  const loads = [lightest.find((load) => load !== undefined && !isPin(load)), lightest.find(isPin)].filter((load) => load !== undefined);
+  const fields = loads.map((load) => loadField(words, load, unit));
+  if (loads.length < 2) return fields;
+  const where = (pin) => lightest.flatMap((load, n) => (isPin(load) === pin ? [String(n)] : []));
+  return fields.map((field) => ({ ...field, only: ["what", where(field.name === "pin")] }));
 }
 
 /** How the station of the coming set is set for the client. */

@@ -1,19 +1,19 @@
 // A load in words: how heavy, how it is set, what to change, and what else to know of it. Pure.
 
 import { changeNotes, platesText } from "./plates.js";
-import { massText } from "./text.js";
+import { amountText, massText, sameLoad } from "./text.js";
 
 /** Dumbbells are taken in pairs, and one of them carries the number. */
 const many = (load, one) => (load.gear === "dumbbells" ? `2 \u00d7 ${one}` : one);
 
-/** `60 kg`, or of a pair of dumbbells `2 \u00d7 14 kg`; nothing where a set has no load or hides it. */
-export const loadText = (load) => (load ? many(load, massText(load.total, load.unit)) : "");
+/** `60 kg`, `pin 7`, or of a pair of dumbbells `2 \u00d7 14 kg`; nothing where a set has no load or hides it. */
+export const loadText = (words, load) => (load ? many(load, amountText(words, load.total, load.unit)) : "");
 
 /** The same with about how much it is in the client's own unit, where the gear is stamped in another. */
 export function ownLoadText(words, load) {
-  if (!load?.about) return loadText(load);
+  if (!load?.about) return loadText(words, load);
   const about = words.message("label.about", { at: many(load, massText(load.about.mass, load.about.unit)) });
-  return `${loadText(load)} (${about})`;
+  return `${loadText(words, load)} (${about})`;
 }
 
 /** How it is set, what to change, and what else is to be known of it, each part for itself. */
@@ -23,13 +23,22 @@ function settingTexts(words, load) {
   if (load?.gear === "dumbbells") return [platesText(words, load), words.message("label.each_hand")];
   if (!load?.stack) return [platesText(words, load), ...changeNotes(words, load)];
   const { pin, now, at_hand: atHand, assists } = load.stack;
-  const moved = now && !load.confirmed && load.on_now !== load.total ? pinChange(words, now, pin, load.unit) : "";
+  const moved = now && !load.confirmed && !sameLoad(load.on_now, load.total) ? pinChange(words, now, pin, load.unit) : "";
   const hand = atHand === undefined ? "" : words.message("label.at_hand", { load: massText(atHand, load.unit) });
-  const easier = assists ? words.message("label.assists", { load: massText(load.total, load.unit) }) : "";
+  const easier = assists ? helpText(words, load) : "";
+  // A number is all that there is to say of where the pin goes.
+  if (isNumber(pin.label)) return [moved, easier];
   return [pinText(words, pin, load.unit), moved, hand, easier];
 }
 
-const number = (mass, unit) => massText(mass, unit).split(" ")[0];
+const isNumber = (label) => typeof label === "object";
+
+function helpText(words, load) {
+  if (isNumber(load.total)) return words.message("label.assists_pins");
+  return words.message("label.assists", { load: massText(load.total, load.unit) });
+}
+
+const number = (label, unit) => (isNumber(label) ? String(label.pin) : massText(label, unit).split(" ")[0]);
 
 /** `2 \u00d7 1.25 + 0.75 kg`. */
 function weights(onTop, unit) {
@@ -50,7 +59,7 @@ function pinChange(words, now, wanted, unit) {
     const rest = beyond(more.on_top ?? [], than.on_top ?? []);
     return rest.length === 0 ? "" : words.message(id, { weights: weights(rest, unit) });
   };
-  const moved = now.label === wanted.label ? "" : words.message("label.pin_from", places);
+  const moved = sameLoad(now.label, wanted.label) ? "" : words.message("label.pin_from", places);
   return [moved, top("label.top_off", now, wanted), top("label.top_on", wanted, now)].filter(Boolean).join(", ");
 }
 

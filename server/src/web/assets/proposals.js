@@ -1,7 +1,7 @@
 // The loads that are proposed for a group's next sets, each with its reason and the taps that answer it.
 
 import { button, el, keyed, setAttribute, setText, show } from "./dom.js";
-import { argumentsFor, massText } from "./text.js";
+import { amountText, argumentsFor, sameLoad, sentence } from "./text.js";
 
 /** What a coach says of a proposal: as it is, or a step of the gear off it. */
 const SAID = { easier: { said: "easier", steps: 1 }, accept: { said: "accept" }, harder: { said: "harder", steps: 1 } };
@@ -14,18 +14,22 @@ export function proposalLines(words, group, view, time) {
 /** Where all is as it should be there is nothing to read. */
 const isNews = ({ proposal }) => proposal.change !== "same" || proposal.reason.because !== "as_it_should";
 
+/** What is proposed to be set, as a load. */
+const proposedLoad = ({ set }) => (set.by === "pin" ? { pin: set.pin } : set.load);
+
 function line(words, client, part, view, time) {
   const { turn, proposal, unit, load } = part;
-  const proposed = proposal.set.load;
-  const named = (mass) => massText(mass, unit);
-  const now = load !== undefined && load !== proposed ? words.message("label.page_now", { load: named(load) }) : "";
+  const proposed = proposedLoad(proposal);
+  const named = (one) => amountText(words, one, unit);
+  const now = load !== undefined && !sameLoad(load, proposed) ? words.message("label.page_now", { load: named(load) }) : "";
   const reps = proposal.change === "more_reps" ? `${proposal.work.most} ${words.message("label.reps")}` : "";
   const what = [`${words.message(`change.${proposal.change}`)}: ${named(proposed)}`, reps, now].filter(Boolean).join(", ");
   return {
     key: `${turn.client}/${turn.leg}`,
     title: `${client.name} \u00b7 ${words.own(part.exercise)}`,
     what,
-    why: words.say("next", proposal.reason, argumentsFor(words, view, time, unit)),
+    // A pin may come first in it.
+    why: sentence(words.say("next", proposal.reason, argumentsFor(words, view, time, unit))),
     by: words.say("rule", proposal.rule),
     settled: part.said ? words.message("label.page_load_set", { load: named(load) }) : "",
     taps: taps(words, part, named),
@@ -38,7 +42,7 @@ function taps(words, part, named) {
   const act = (how) => ({ do: "settle_load", turn, proposed: proposal, said: SAID[how] });
   const asks = proposal.change !== "same" && proposal.change !== "first";
   const reps = proposal.change === "more_reps";
-  const take = reps ? `${proposal.work.most} ${words.message("label.reps")}` : named(proposal.set.load);
+  const take = reps ? `${proposal.work.most} ${words.message("label.reps")}` : named(proposedLoad(proposal));
   return [
     part.easier !== undefined && { how: "easier", title: named(part.easier), act: act("easier") },
     (asks || said) && { how: "accept", title: words.message("label.page_take_load", { load: take }), act: act("accept") },

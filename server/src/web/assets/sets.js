@@ -4,7 +4,7 @@ import { askedSection } from "./ask.js";
 import { el, keyed, setText, show } from "./dom.js";
 import { formPart } from "./form.js";
 import { correctForm } from "./forms.js";
-import { massText } from "./text.js";
+import { amountText } from "./text.js";
 import { whole } from "./turn_line.js";
 
 /** Updated with `{ group, client, view }`; `hooks` are `tap(act)` and `coach`, the coach's key. */
@@ -41,7 +41,7 @@ export function setWords(words, set) {
 }
 
 function saidText(words, { reps, load, effort, ending }, unit) {
-  const parts = [load === undefined ? "" : massText(load, unit), `${reps} ${words.message("label.reps")}`];
+  const parts = [load === undefined ? "" : amountText(words, load, unit), `${reps} ${words.message("label.reps")}`];
   const felt = effort ? words.say("effort", effort) : "";
   return [...parts.map(whole), words.say("ending", ending), felt].filter(Boolean).join(", ");
 }

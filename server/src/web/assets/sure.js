@@ -1,7 +1,7 @@
 // A load that was typed far above the last one there: the same tap once more, meant.
 
 import { button, setText, show } from "./dom.js";
-import { massText } from "./text.js";
+import { amountText } from "./text.js";
 
 /** How long the question stands, in floor milliseconds: whoever has walked on has not meant it. */
 const ASKED_FOR = 15_000;
@@ -30,7 +30,7 @@ export function sureButton(words, tap, now) {
       if (news.is !== "answer") return;
       const again = meant(act, news);
       asked = again ? { act: again, until: now() + ASKED_FOR } : null;
-      if (asked) setText(node, words.message("label.page_meant", { load: massText(act.load, unitOf(act, view)) }));
+      if (asked) setText(node, words.message("label.page_meant", { load: amountText(words, act.load, unitOf(act, view)) }));
     },
     tick: (at) => show(node, asked !== null && at < asked.until),
   };

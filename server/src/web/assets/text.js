@@ -71,6 +71,14 @@ export function massText(nanograms, unit = "kg") {
   return `${hundredths < 0n ? "-" : ""}${size / 100n}${decimals ? `.${decimals}` : ""} ${unit}`;
 }
 
+/** A load as it reads: a mass as stamped, or the pin of a stack whose labels are mere numbers, `pin 7`. */
+export function amountText(catalogue, load, unit = "kg") {
+  return typeof load === "object" ? catalogue.message("label.numbered_pin", { pin: String(load.pin) }) : massText(load, unit);
+}
+
+/** Whether two loads are the same: of one kind, and as much. */
+export const sameLoad = (one, other) => JSON.stringify(one) === JSON.stringify(other);
+
 /**
  * A floor instant on the gym's wall clock, `18:52:05`. The wall time now, the rate and the zone say which
  * instant it is; where a test drives the clock (rate 0) there is none, and the seconds left are said.
@@ -116,16 +124,16 @@ function sayers(catalogue, view, time, unit) {
   const clients = () => view?.groups?.flatMap((group) => group.clients);
   const names = (id) => view?.groups?.find((g) => g.group === id)?.clients.map((c) => c.name).join(", ");
   const group = (id) => names(id) ?? neutral("a_group");
-  const mass = (v) => (v === null ? neutral("none_there") : massText(v, unit));
+  const load = (v) => (v === null ? neutral("none_there") : amountText(catalogue, v, unit));
   const instant = (v) => instantText(v, time);
   const by = {
     until: instant,
     when: instant,
     at: instant,
-    load: mass,
-    below: mass,
-    above: mass,
-    last: mass,
+    load,
+    below: load,
+    above: load,
+    last: load,
     station: (v) => name(view?.stations, "station", v) ?? neutral("a_station"),
     client: (v) => name(clients(), "client", v) ?? neutral("a_client"),
     coach: (v) => name(view?.coaches, "coach", v) ?? neutral("a_coach"),

@@ -84,7 +84,7 @@ function noMore(stage) {
 export function whatText(words, turn, view, brief = false, client = null) {
   const station = view.stations.find((line) => line.station === turn.station)?.name;
   const how = [workText(words, turn), turn.per_side ? words.message("label.per_side") : "", tempoText(words, turn)];
-  const load = brief ? loadText(turn.load) : ownLoadText(words, turn.load);
+  const load = brief ? loadText(words, turn.load) : ownLoadText(words, turn.load);
   const figures = [words.say("set", turn.set), load, ...(brief ? [] : how)];
   const named = words.own(turn.exercise);
   const exercise = station ? words.message("label.page_at", { exercise: named, station }) : named;

@@ -3,6 +3,7 @@
 use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::{Act, CallKind, Effort, NoteAbout, Reason, ScreeningDecision};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
+use turnabout_protocol::load::Load;
 use turnabout_protocol::next::CoachSaid;
 use turnabout_server::floor::config::{KeptForMembers, Shift};
 use turnabout_server::floor::decide::Speaker;
@@ -10,8 +11,10 @@ use turnabout_server::floor::hours::{Hours, Window};
 use turnabout_server::floor::in_hand::InHand;
 use turnabout_server::floor::local_time::{Minute, Weekday};
 use turnabout_server::floor::next_load::{self, Ladders};
+use turnabout_server::training::rule::LoadRule;
 
 use super::taps::Named;
+use crate::pins::with_pins;
 use crate::shared_pairs::wants_what_is_out;
 use crate::world::*;
 
@@ -88,7 +91,7 @@ fn unknown() -> Vec<Odd> {
 }
 
 fn swap(exercise: ExerciseId, load: Option<i64>) -> Act {
-    let load = load.map(kg);
+    let load = load.map(kilos);
     Act::SwapExercise {
         group: PAIR,
         client: DARA,
@@ -202,12 +205,19 @@ fn loads() -> Vec<Odd> {
     let next = next_load::of_leg(&hand, DARA, 0, &mut Ladders::default()).unwrap();
     let revision = hand.group.revision;
     let said = |said| Act::SettleLoad { turn: press, proposed: next.proposal, said };
-    let typed = |sure| Act::SetLoad { turn: press, load: kg(90), sure, revision };
+    let seventh = Act::SetLoad { turn: press, load: Load::Pin { pin: 7 }, sure: true, revision };
+    let mut numbers = with_pins(LoadRule::FindIt);
+    numbers.sets(AYLA, PAIR, DARA, &[(0, 0)]);
+    let row = turn(PAIR, DARA, 0, 1);
+    let mass = Act::SetLoad { turn: row, load: kilos(40), sure: true, revision: numbers.revision(PAIR) };
+    let typed = |sure| Act::SetLoad { turn: press, load: kilos(90), sure, revision };
     vec![
         odd("a proposal", world.clone(), by(), "settle_load", said(CoachSaid::Accept)),
         odd("no step at all", world.clone(), by(), "settle_load", said(CoachSaid::Harder { steps: 0 })),
         odd("far above the last load", world.clone(), by(), "set_load", typed(false)),
-        odd("far above, and meant", world, by(), "set_load", typed(true)),
+        odd("far above, and meant", world.clone(), by(), "set_load", typed(true)),
+        odd("a pin of numbers on a bar", world, by(), "set_load", seventh),
+        odd("a mass on a stack of numbers", numbers, by(), "set_load", mass),
     ]
 }
 

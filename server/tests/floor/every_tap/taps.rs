@@ -188,12 +188,12 @@ fn sets(aim: Aim) -> Vec<Named> {
         leg: 0,
         exercise: ExerciseId(3),
         station: None,
-        load: Some(kg(50)),
+        load: Some(kilos(50)),
         sure: false,
         revision,
     };
     let correct =
-        Act::Correct { turn: last, reps: 2, load: Some(kg(20)), effort: None, ending: Ending::Short };
+        Act::Correct { turn: last, reps: 2, load: Some(kilos(20)), effort: None, ending: Ending::Short };
     vec![
         named("confirm_load", Act::ConfirmLoad { turn }),
         named("go", Act::Go { turn }),
@@ -203,7 +203,7 @@ fn sets(aim: Aim) -> Vec<Named> {
         named("less_rest", Act::LessRest { turn, secs: 30, reason }),
         named("treat_as_rest", Act::TreatAsRest { turn }),
         named("lighter", Act::Lighter { turn, revision }),
-        named("set_load", Act::SetLoad { turn, load: kg(40), sure: true, revision }),
+        named("set_load", Act::SetLoad { turn, load: kilos(40), sure: true, revision }),
         named("settle_load", settle(proposed.1)),
         named("settle_load no more", settle(made_up())),
         named("done", Act::Done { turn, reps: None, effort: None, ending: None }),

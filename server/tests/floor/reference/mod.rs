@@ -217,7 +217,7 @@ fn stations(state: &State, model: &Model) {
             "whether the public is on {place}"
         );
         let confirmed = real.confirmed.and(real.load).filter(|_| place < 2);
-        assert_eq!(confirmed, simple.confirmed.map(kg), "what is confirmed on {place}");
+        assert_eq!(confirmed, simple.confirmed.map(kilos), "what is confirmed on {place}");
     }
 }
 
@@ -237,7 +237,7 @@ fn people(state: &State, model: &Model) {
         let kgs = now.current.and_then(|u| u.load).filter(|_| set.is_multiple_of(2));
         assert_eq!(
             kgs,
-            simple.lift.as_ref().filter(|_| set.is_multiple_of(2)).map(|_| kg(load(person, set)))
+            simple.lift.as_ref().filter(|_| set.is_multiple_of(2)).map(|_| kilos(load(person, set)))
         );
         let at_bar = simple.at_bar.map(|coach| Spotter::Coach { coach: COACHES[coach] });
         assert_eq!(now.spotter.map(|at| at.who), at_bar, "who stands at the bar of {person}");
