@@ -58,6 +58,11 @@ pub fn improve(problem: &Problem, starts: &[Order], effort: &Effort<'_>) -> Foun
         .iter()
         .min_by_key(|order| decoder.decode(problem, order).rank())
         .expect("a search begins from at least one order");
+    if problem.slots.is_empty() {
+        // Nothing is left to do, and nothing to change.
+        let cost = decoder.decode(problem, begin);
+        return Found { order: begin.clone(), cost, evaluations: 1 };
+    }
     let mut chains: Vec<Anneal<'_>> = (0..effort.threads.get() as u64)
         .map(|k| Anneal::new(problem, begin.clone(), effort.seed.wrapping_mul(0x9e37_79b9).wrapping_add(k)))
         .collect();
