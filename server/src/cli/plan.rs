@@ -5,6 +5,7 @@ use clap::{Args, Subcommand};
 use super::Told;
 use super::error::CliError;
 
+pub mod chart;
 pub mod check;
 mod file;
 

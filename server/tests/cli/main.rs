@@ -5,5 +5,6 @@ mod estimate;
 mod json;
 mod load;
 mod next;
+mod plan_chart;
 mod plan_check;
 mod turns;

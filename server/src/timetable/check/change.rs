@@ -5,15 +5,16 @@ use super::slots::secs;
 
 /// What a change of load takes.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) struct Change {
+pub struct Change {
     /// Seconds.
-    pub(super) secs: i64,
+    pub secs: i64,
     /// Plates or pins moved, on both sides.
-    pub(super) pieces: i64,
+    pub pieces: i64,
 }
 
 /// From what is on a station to what is wanted there. A wanted load of nothing leaves it as it is.
-pub(super) fn change(instance: &Instance, station: usize, from: Option<&Load>, to: Option<&Load>) -> Change {
+#[must_use]
+pub fn change(instance: &Instance, station: usize, from: Option<&Load>, to: Option<&Load>) -> Change {
     let Some(to) = to else { return Change::default() };
     match instance.stations[station].kind {
         StationKind::Plain => Change::default(),

@@ -20,6 +20,7 @@ mod stations;
 mod windows;
 mod working_in;
 
+pub use change::{Change, change};
 pub use listed::Fault;
 pub use parts::Parts;
 pub use shape::Misfit;
