@@ -51,7 +51,10 @@ enum Command {
     Estimate(cli::estimate::Ask),
     /// Propose the load for the next set, with the reason.
     Next(cli::next::Ask),
-    /// Timetables for a whole floor.
+    /// Look for a good timetable for a whole floor, or check one.
+    ///
+    /// Ends with 0 where every rule is kept, with 1 where the timetable lists rules that it breaks (it is written then
+    /// too), and with 2 where the question or a file is wrong: nothing is written then.
     Plan(cli::plan::Ask),
 }
 

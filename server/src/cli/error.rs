@@ -3,7 +3,7 @@
 use std::fmt;
 
 use turnabout_protocol::ids::Key;
-use turnabout_protocol::units::Stamped;
+use turnabout_protocol::units::{Secs, Stamped};
 
 use super::plan::BadFile;
 use crate::loading::bar::LoadError;
@@ -99,6 +99,20 @@ pub enum BadInput {
     /// Arguments of which one is needed, and no more.
     #[error("{0} and {1}: exactly one of them")]
     OneOf(&'static str, &'static str),
+    /// An argument that is needed.
+    #[error("{0}: missing")]
+    Missing(&'static str),
+    /// Arguments that say the same in two ways.
+    #[error("{0} and {1}: at most one of them")]
+    NotBoth(&'static str, &'static str),
+    /// A file that would be written over another one of the same question.
+    #[error("{one} and {other}: found the same file, allowed two")]
+    SameFile {
+        /// The argument that is written.
+        one: &'static str,
+        /// The other.
+        other: &'static str,
+    },
     /// An argument that says something only beside something else.
     #[error("{field}: only with {with}")]
     OnlyWith {
@@ -143,9 +157,16 @@ pub enum Allowed {
     /// A whole number within these.
     Whole {
         /// The least.
-        least: u8,
+        least: u64,
         /// The most.
-        most: u8,
+        most: u64,
+    },
+    /// A duration within these.
+    Duration {
+        /// The least.
+        least: Secs,
+        /// The most.
+        most: Secs,
     },
     /// A whole number within these, or two of them with a dash between.
     Range {
@@ -175,6 +196,9 @@ impl fmt::Display for Allowed {
             }
             Self::Masses { least, most } => write!(f, "{least} to {most}"),
             Self::Whole { least, most } => write!(f, "a whole number, {least} to {most}"),
+            Self::Duration { least, most } => {
+                write!(f, "whole seconds or minutes such as 90s or 2min, {} s to {} s", least.0, most.0)
+            }
             Self::Range { least, most } => {
                 write!(f, "a whole number, {least} to {most}, or a range such as 8-10")
             }

@@ -5,17 +5,25 @@ use clap::{Args, Subcommand};
 use super::Told;
 use super::error::CliError;
 
+pub mod breach;
 pub mod chart;
 pub mod check;
+pub mod costs;
+mod effort;
 mod file;
+pub mod make;
+mod output;
 
 pub use file::{BadFile, Wrong};
 
-/// What is asked of a timetable.
+/// What is asked of timetables: without a word in front, one is made.
 #[derive(Clone, Debug, Args)]
+#[command(args_conflicts_with_subcommands = true)]
 pub struct Ask {
     #[command(subcommand)]
-    what: What,
+    what: Option<What>,
+    #[command(flatten)]
+    make: make::Ask,
 }
 
 #[derive(Clone, Debug, Subcommand)]
@@ -30,9 +38,10 @@ enum What {
 /// Answers.
 ///
 /// # Errors
-/// A file cannot be read, or has mistakes.
+/// A file cannot be read or written, or has mistakes, or an argument is out of its range.
 pub fn tell(ask: &Ask) -> Result<Told, CliError> {
     match &ask.what {
-        What::Check(ask) => check::tell(ask),
+        Some(What::Check(ask)) => check::tell(ask),
+        None => make::tell(&ask.make),
     }
 }

@@ -1,10 +1,13 @@
 //! Arguments as people write them. All are read as text, so that every refusal says the same: which argument,
 //! what was found, what is allowed.
 
+use std::str::FromStr;
+
 use turnabout_protocol::text::Language;
-use turnabout_protocol::units::{Mass, MassUnit, Stamped};
+use turnabout_protocol::units::{Mass, MassUnit, Secs, Stamped};
 
 use super::error::{Allowed, BadInput, shortened};
+use crate::setup::parse_duration;
 
 /// A number of kilograms or pounds above zero and up to `most`.
 pub(super) fn mass(field: &'static str, text: &str, unit: MassUnit, most: Mass) -> Result<Mass, BadInput> {
@@ -22,7 +25,23 @@ pub(super) fn plain(text: &str, unit: MassUnit) -> Option<Mass> {
 /// A whole number within its range.
 pub(super) fn whole(field: &'static str, text: &str, least: u8, most: u8) -> Result<u8, BadInput> {
     within(text, least, most).ok_or_else(|| {
+        let allowed = Allowed::Whole { least: least.into(), most: most.into() };
+        BadInput::Field { field, found: shortened(text), allowed }
+    })
+}
+
+/// A whole number that may be large, within its range.
+pub(super) fn large(field: &'static str, text: &str, least: u64, most: u64) -> Result<u64, BadInput> {
+    within(text, least, most).ok_or_else(|| {
         let allowed = Allowed::Whole { least, most };
+        BadInput::Field { field, found: shortened(text), allowed }
+    })
+}
+
+/// A duration within its range.
+pub(super) fn duration(field: &'static str, text: &str, least: Secs, most: Secs) -> Result<Secs, BadInput> {
+    parse_duration(text).ok().filter(|found| (least..=most).contains(found)).ok_or_else(|| {
+        let allowed = Allowed::Duration { least, most };
         BadInput::Field { field, found: shortened(text), allowed }
     })
 }
@@ -39,7 +58,7 @@ pub(super) fn range(field: &'static str, text: &str, least: u8, most: u8) -> Res
     })
 }
 
-fn within(text: &str, least: u8, most: u8) -> Option<u8> {
+fn within<T: FromStr + PartialOrd>(text: &str, least: T, most: T) -> Option<T> {
     let text = text.trim();
     let digits = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     text.parse().ok().filter(|number| digits && (least..=most).contains(number))

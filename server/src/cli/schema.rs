@@ -10,10 +10,11 @@ use super::{estimate, load, next, plan};
 pub type Content = fn() -> String;
 
 /// The schema files: name and content.
-pub const FILES: [(&str, Content); 4] = [
+pub const FILES: [(&str, Content); 5] = [
     ("estimate.json", of::<estimate::Answer>),
     ("load.json", of::<load::Answer>),
     ("next.json", of::<next::Answer>),
+    ("plan.json", of::<plan::make::Answer>),
     ("plan-check.json", of::<plan::check::Answer>),
 ];
 

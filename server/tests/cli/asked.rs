@@ -41,7 +41,7 @@ pub(crate) fn json(code: i32, arguments: &[&str]) -> Value {
     assert_eq!(said.code, code, "{said:?}");
     let answer: Value = serde_json::from_str(&said.out).expect("JSON");
     let schema = match arguments {
-        ["plan", what, ..] => schema(&format!("plan-{what}")),
+        ["plan", "check", ..] => schema("plan-check"),
         _ => schema(arguments[0]),
     };
     let validator = jsonschema::draft202012::new(&schema).expect("a schema");

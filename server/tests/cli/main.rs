@@ -7,4 +7,5 @@ mod load;
 mod next;
 mod plan_chart;
 mod plan_check;
+mod plan_make;
 mod turns;

@@ -4,10 +4,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use turnabout_server::cli::plan::chart::{Labels, draw};
+use turnabout_server::timetable::answer::Timetable;
 use turnabout_server::timetable::check::check;
 use turnabout_server::timetable::format::{read_instance, read_timetable};
 use turnabout_server::timetable::instance::Instance;
-use turnabout_server::timetable::timetable::Timetable;
 
 fn golden(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/plan").join(name)

@@ -7,11 +7,12 @@ use clap::Args;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::breach::Breach;
+use super::costs::{self, Costs};
 use super::file;
 use crate::cli::Told;
 use crate::cli::error::CliError;
-use crate::timetable::answer;
-use crate::timetable::check::{Fault, Parts, Verdict, check};
+use crate::timetable::check::{Fault, Verdict, check};
 
 /// Lines of breaches and faults that are told as text; JSON has all of them.
 const TOLD: usize = 20;
@@ -48,53 +49,6 @@ pub struct Answer {
     pub faults: Vec<Listed>,
 }
 
-/// What an objective is made of, in seconds where nothing else is said.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub struct Costs {
-    /// Rests beyond the longest ones.
-    pub overrun: i64,
-    /// What these cost.
-    pub overrun_price: i64,
-    /// Waiting between two exercises, up to the limit.
-    pub changeover_wait: i64,
-    /// Waiting beyond the limit that began before now.
-    pub late: i64,
-    /// From release to the end, over all members.
-    pub flow: i64,
-    /// The end of the last turn.
-    pub makespan: i64,
-    /// From release to the first start, over all who have not begun.
-    pub door: i64,
-    /// What that costs.
-    pub door_price: i64,
-    /// Finishing after one is due.
-    pub tardy: i64,
-    /// Starts that differ from what was told, beyond 5 s each.
-    pub told: i64,
-    /// Plates and pins moved.
-    pub handling: i64,
-}
-
-/// A rule that is broken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-pub struct Breach {
-    /// The rule, 1 to 7.
-    #[schemars(range(min = 1, max = 7))]
-    pub rule: u8,
-    /// The group.
-    pub group: usize,
-    /// The member.
-    pub member: usize,
-    /// The round, among those that the instance lists.
-    pub round: usize,
-    /// The leg.
-    pub leg: usize,
-    /// By how many seconds.
-    pub seconds: u32,
-}
-
 /// A difference between what is listed and what is so.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(tag = "fault", rename_all = "snake_case")]
@@ -119,13 +73,6 @@ pub enum Listed {
     },
 }
 
-impl From<&answer::Breach> for Breach {
-    fn from(breach: &answer::Breach) -> Self {
-        let answer::Breach { rule, group, member, round, leg, seconds } = *breach;
-        Self { rule, group, member, round, leg, seconds }
-    }
-}
-
 impl From<&Fault> for Listed {
     fn from(fault: &Fault) -> Self {
         match fault {
@@ -134,37 +81,6 @@ impl From<&Fault> for Listed {
                 Self::OtherSeconds { found: found.into(), listed: *listed }
             }
             Fault::NotBroken(listed) => Self::NotBroken { listed: listed.into() },
-        }
-    }
-}
-
-impl From<Parts> for Costs {
-    fn from(parts: Parts) -> Self {
-        let Parts {
-            overrun,
-            overrun_price,
-            changeover_wait,
-            late,
-            flow,
-            makespan,
-            door,
-            door_price,
-            tardy,
-            told,
-            handling,
-        } = parts;
-        Self {
-            overrun,
-            overrun_price,
-            changeover_wait,
-            late,
-            flow,
-            makespan,
-            door,
-            door_price,
-            tardy,
-            told,
-            handling,
         }
     }
 }
@@ -206,20 +122,6 @@ fn text(answer: &Answer, faults: &[Fault]) -> String {
     if let Some(more) = faults.len().checked_sub(TOLD).filter(|more| *more > 0) {
         let _ = writeln!(said, "  and {more} more");
     }
-    let _ = writeln!(said, "objective {objective}");
-    for (what, part, price) in [
-        ("rests too long", parts.overrun, Some(parts.overrun_price)),
-        ("changeover waits", parts.changeover_wait, None),
-        ("waits beyond the limit", parts.late, None),
-        ("time of all members", parts.flow, None),
-        ("end of the last set", parts.makespan, None),
-        ("waits at the door", parts.door, Some(parts.door_price)),
-        ("after being due", parts.tardy, None),
-        ("other than told", parts.told, None),
-    ] {
-        let price = price.map(|price| format!(", price {price}")).unwrap_or_default();
-        let _ = writeln!(said, "  {what:<22} {part:>8} s{price}");
-    }
-    let _ = writeln!(said, "  {:<22} {:>8}", "plates and pins moved", parts.handling);
+    said.push_str(&costs::table(*objective, parts));
     said
 }

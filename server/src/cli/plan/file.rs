@@ -30,6 +30,10 @@ pub enum Wrong {
     },
     /// It has mistakes.
     Mistakes(Mistakes),
+    /// It cannot be written.
+    Unwritable(io::Error),
+    /// It cannot be written: a folder, a device, or no name at all.
+    NoFile,
 }
 
 /// One line a mistake, each with the file's name.
@@ -41,6 +45,8 @@ impl fmt::Display for BadFile {
             Wrong::NotText { text } => {
                 write!(f, "{file}: found a byte that is no text (byte {}), allowed UTF-8", text + 1)
             }
+            Wrong::Unwritable(error) => write!(f, "{file}: cannot be written: {error}"),
+            Wrong::NoFile => write!(f, "{file}: cannot be written: found something that is no file"),
             Wrong::Mistakes(mistakes) => {
                 let lines: Vec<String> =
                     mistakes.to_string().lines().map(|line| format!("{file}: {line}")).collect();

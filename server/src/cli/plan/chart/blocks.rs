@@ -1,9 +1,9 @@
 //! What there is to draw: spans of time in rows.
 
 use super::labels::Labels;
+use crate::timetable::answer::Timetable;
 use crate::timetable::check::change;
 use crate::timetable::instance::{Group, Instance, Load, Member, Turn, Window};
-use crate::timetable::timetable::Timetable;
 
 /// What happens in a span.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

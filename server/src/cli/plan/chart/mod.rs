@@ -17,9 +17,9 @@ use blocks::Blocks;
 use page::Page;
 use svg::Svg;
 
+use crate::timetable::answer::Timetable;
 use crate::timetable::check::Verdict;
 use crate::timetable::instance::Instance;
-use crate::timetable::timetable::Timetable;
 
 /// Draws a timetable, which must be one of the instance, with what the checker says of it.
 #[must_use]

@@ -1,0 +1,121 @@
+//! How long to look for a timetable, and with what. The clock of the search is here, outside the pure room.
+
+use std::io::{self, IsTerminal as _};
+use std::num::NonZeroUsize;
+use std::thread;
+use std::time::{Duration, Instant};
+
+use clap::Args;
+use indicatif::{ProgressBar, ProgressStyle};
+use turnabout_protocol::units::Secs;
+
+use crate::cli::error::BadInput;
+use crate::cli::read;
+use crate::timetable::search;
+
+/// What a search may take.
+const BUDGET: (Secs, Secs) = (Secs(1), Secs(3_600));
+/// Where nothing is said.
+const USUAL: Secs = Secs(1);
+/// Evaluations of each thread: at ten thousand a second, more than a year.
+const EVALUATIONS: (u64, u64) = (1, 1_000_000_000_000);
+/// Threads: more than any machine at a gym has.
+const THREADS: (u64, u64) = (1, 256);
+/// From this on somebody waits and wants to see that something happens.
+const SHOWN: Secs = Secs(3);
+/// Steps of what is shown.
+const STEPS: u64 = 1_000;
+
+/// How long, as it is asked.
+#[derive(Clone, Debug, Args)]
+#[group(skip)]
+pub(super) struct Ask {
+    /// How long to look, by the clock, such as 1s or 2min; 1s if neither this nor --iterations is said.
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
+    budget: Option<String>,
+    /// How many orders each thread looks at, in place of a time: the same number, seed and threads give the same
+    /// timetable again.
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    iterations: Option<String>,
+    /// Where the dice start: a whole number.
+    #[arg(long, value_name = "N", default_value = "1", allow_hyphen_values = true)]
+    seed: String,
+    /// How many searches go on beside each other; as many as the machine has cores if not said.
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    threads: Option<String>,
+}
+
+/// How long.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Effort {
+    until: Until,
+    /// Where the dice start.
+    pub(super) seed: u64,
+    /// How many searches go on beside each other.
+    pub(super) threads: NonZeroUsize,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Until {
+    /// So much time is over.
+    Time(Secs),
+    /// Each thread has looked at so many.
+    Evaluations(u64),
+}
+
+impl Effort {
+    /// Reads what was asked.
+    pub(super) fn read(ask: &Ask) -> Result<Self, BadInput> {
+        let budget = |text| read::duration("budget", text, BUDGET.0, BUDGET.1);
+        let iterations = |text| read::large("iterations", text, EVALUATIONS.0, EVALUATIONS.1);
+        let until = match (&ask.budget, &ask.iterations) {
+            (Some(_), Some(_)) => return Err(BadInput::NotBoth("budget", "iterations")),
+            (None, Some(text)) => Until::Evaluations(iterations(text)?),
+            (Some(text), None) => Until::Time(budget(text)?),
+            (None, None) => Until::Time(USUAL),
+        };
+        let threads = match &ask.threads {
+            Some(text) => usize::try_from(read::large("threads", text, THREADS.0, THREADS.1)?).ok(),
+            None => None,
+        };
+        let threads = threads.and_then(NonZeroUsize::new);
+        Ok(Self {
+            until,
+            seed: read::large("seed", &ask.seed, 0, u64::MAX)?,
+            threads: threads.or_else(|| thread::available_parallelism().ok()).unwrap_or(NonZeroUsize::MIN),
+        })
+    }
+
+    /// Looks for as long as this says; time counts from `since`. What takes a while shows on a terminal how far it is.
+    pub(super) fn spend<T>(&self, since: Instant, look: impl FnOnce(&search::Effort<'_>) -> T) -> T {
+        let Self { until, seed, threads } = *self;
+        match until {
+            Until::Evaluations(most) => {
+                let done = |evaluations: u64| evaluations as f64 / most as f64;
+                look(&search::Effort { seed, threads, done: &done })
+            }
+            Until::Time(budget) => {
+                let bar = bar(budget);
+                let budget = Duration::from_secs(u64::from(budget.0)).as_secs_f64();
+                let done = |_| {
+                    let done = since.elapsed().as_secs_f64() / budget;
+                    bar.set_position((done * STEPS as f64) as u64);
+                    done
+                };
+                let found = look(&search::Effort { seed, threads, done: &done });
+                bar.finish_and_clear();
+                found
+            }
+        }
+    }
+}
+
+/// What shows how far it is: nothing where it is over at once, or where nobody looks.
+fn bar(budget: Secs) -> ProgressBar {
+    if budget < SHOWN || !io::stderr().is_terminal() {
+        return ProgressBar::hidden();
+    }
+    let style = ProgressStyle::with_template("planning {bar:40} {percent} % of {prefix}");
+    let style = style.unwrap_or_else(|_| ProgressStyle::default_bar());
+    ProgressBar::new(STEPS).with_style(style).with_prefix(format!("{} s", budget.0))
+}

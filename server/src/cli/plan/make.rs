@@ -1,0 +1,243 @@
+//! `turnabout plan INSTANCE`: looks for a good timetable.
+
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+use clap::Args;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::breach::Breach;
+use super::chart::{self, Labels};
+use super::costs::{self, Costs};
+use super::effort::{self, Effort};
+use super::file;
+use super::output::Output;
+use crate::cli::Told;
+use crate::cli::error::{BadInput, CliError};
+use crate::timetable::answer::Timetable;
+use crate::timetable::check::{Verdict, check};
+use crate::timetable::format::write_timetable;
+use crate::timetable::instance::Instance;
+use crate::timetable::order::Order;
+use crate::timetable::plan::{Plan, first_orders, order_of, plan};
+use crate::timetable::problem::Problem;
+
+/// Lines of breaches that are told as text; JSON has all of them.
+const TOLD: usize = 20;
+
+/// What is to be planned, how long to look, and where to write it.
+#[derive(Clone, Debug, Args)]
+#[group(skip)]
+pub struct Ask {
+    /// The instance: what is to be planned.
+    instance: Option<PathBuf>,
+    #[command(flatten)]
+    effort: effort::Ask,
+    /// A timetable of the same instance to go on from: what is answered is never worse than it.
+    #[arg(long, value_name = "TIMETABLE")]
+    warm: Option<PathBuf>,
+    /// Where the timetable goes; a file that is there is overwritten once the new one is whole. Without it only what
+    /// the timetable costs is told.
+    #[arg(long, value_name = "TIMETABLE")]
+    out: Option<PathBuf>,
+    /// Where a picture of it goes, a chart as SVG: stations, coaches and clients along the time.
+    #[arg(long, value_name = "FILE")]
+    svg: Option<PathBuf>,
+    /// Answer with JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+/// A timetable with what it costs. Groups, members, rounds and legs are named by their positions in the instance, from 0.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields, title = "Answer of turnabout plan --json")]
+pub struct Answer {
+    /// The instance's name.
+    pub name: String,
+    /// Where the dice started.
+    pub seed: u64,
+    /// How many searches went on beside each other.
+    pub threads: usize,
+    /// How many orders were looked at, by all of them together.
+    pub evaluations: u64,
+    /// What the timetable costs, the smaller the better; breaches have no price.
+    pub objective: i64,
+    /// What the objective is made of.
+    pub parts: Costs,
+    /// The rules that it breaks, the largest violation for each rule, round and leg.
+    pub breaches: Vec<Breach>,
+    /// The seconds of all breaches together.
+    pub breach_seconds: u64,
+    /// The timetable that the search went on from.
+    pub warm: Option<Warm>,
+    /// The file with the timetable.
+    pub out: Option<String>,
+    /// The file with the picture.
+    pub svg: Option<String>,
+}
+
+/// A timetable that a search went on from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Warm {
+    /// What it costs.
+    pub objective: i64,
+    /// The seconds of all its breaches together, listed or not.
+    pub breach_seconds: u64,
+    /// Whether nothing better was found, so that it is the answer.
+    pub kept: bool,
+}
+
+/// Answers.
+///
+/// # Errors
+/// An argument is out of its range; a file cannot be read or written, or has mistakes. Nothing is written then.
+pub fn tell(ask: &Ask) -> Result<Told, CliError> {
+    let since = Instant::now();
+    let effort = Effort::read(&ask.effort)?;
+    let Some(path) = &ask.instance else { return Err(BadInput::Missing("INSTANCE").into()) };
+    let out = output("out", ask.out.as_deref(), &[("INSTANCE", Some(path))])?;
+    let read = [("INSTANCE", Some(path)), ("warm", ask.warm.as_ref()), ("out", ask.out.as_ref())];
+    let svg = output("svg", ask.svg.as_deref(), &read)?;
+    let instance = file::instance(path)?;
+    let warm = ask.warm.as_deref().map(|path| file::timetable(path, &instance)).transpose()?;
+    let made = Made::of(&instance, warm.as_ref(), &effort, since);
+    let names = [&out, &svg].map(|output| output.as_ref().map(Output::name));
+    let answer = made.answer(&instance, &effort, names);
+    let out = out.map(|out| out.fill(&write_timetable(&made.timetable)));
+    let svg = svg.map(|svg| {
+        let labels = Labels::numbers(&instance);
+        svg.fill(&chart::draw(&instance, &made.timetable, &made.verdict, &labels))
+    });
+    // All are whole before the first is put into its place.
+    for filled in [out.transpose()?, svg.transpose()?].into_iter().flatten() {
+        filled.place()?;
+    }
+    Ok(Told::new(&answer, ask.json, answer.breaches.is_empty(), text))
+}
+
+/// Where to write, which is none of the files that are read.
+fn output(
+    one: &'static str,
+    path: Option<&Path>,
+    read: &[(&'static str, Option<&PathBuf>)],
+) -> Result<Option<Output>, CliError> {
+    let Some(path) = path else { return Ok(None) };
+    let output = Output::at(path)?;
+    match read.iter().find(|(_, path)| path.is_some_and(|path| output.is(path))) {
+        Some((other, _)) => Err(BadInput::SameFile { one, other }.into()),
+        None => Ok(Some(output)),
+    }
+}
+
+/// What was found.
+struct Made {
+    timetable: Timetable,
+    verdict: Verdict,
+    evaluations: u64,
+    warm: Option<Warm>,
+}
+
+impl Made {
+    /// Looks for a timetable, and takes the warm one where none is better.
+    fn of(instance: &Instance, warm: Option<&Timetable>, effort: &Effort, since: Instant) -> Self {
+        let starts = warm.map_or_else(Vec::new, |warm| starts(instance, warm));
+        let Plan { timetable, verdict, evaluations, .. } = effort
+            .spend(since, |effort| plan(instance, &starts, effort))
+            .expect("what is planned is a timetable of the instance");
+        let Some(warm) = warm else { return Self { timetable, verdict, evaluations, warm: None } };
+        let (listed, looked_at) = listed(instance, warm);
+        let kept = rank(&looked_at) < rank(&verdict);
+        let told = Warm { objective: looked_at.objective, breach_seconds: looked_at.breach_seconds(), kept };
+        let (timetable, verdict) = if kept { (listed, looked_at) } else { (timetable, verdict) };
+        Self { timetable, verdict, evaluations, warm: Some(told) }
+    }
+
+    fn answer(&self, instance: &Instance, effort: &Effort, [out, svg]: [Option<String>; 2]) -> Answer {
+        let Self { verdict, evaluations, warm, .. } = self;
+        Answer {
+            name: instance.name.clone(),
+            seed: effort.seed,
+            threads: effort.threads.get(),
+            evaluations: *evaluations,
+            objective: verdict.objective,
+            parts: verdict.parts.into(),
+            breaches: verdict.breaches.iter().map(Breach::from).collect(),
+            breach_seconds: verdict.breach_seconds(),
+            warm: *warm,
+            out,
+            svg,
+        }
+    }
+}
+
+/// Where a search begins that goes on from a timetable: from its order, or from a first one where that is better.
+fn starts(instance: &Instance, warm: &Timetable) -> Vec<Order> {
+    let problem = Problem::new(instance);
+    let mut starts = order_of(instance, &problem, warm);
+    starts.extend(first_orders(&problem));
+    starts
+}
+
+/// Smaller is better: rules first.
+fn rank(verdict: &Verdict) -> (u64, i64) {
+    (verdict.breach_seconds(), verdict.objective)
+}
+
+/// The timetable with exactly the breaches listed that it has.
+fn listed(instance: &Instance, timetable: &Timetable) -> (Timetable, Verdict) {
+    let look = |timetable: &Timetable| {
+        check(instance, timetable).expect("what is read is a timetable of the instance")
+    };
+    let mut timetable = timetable.clone();
+    let mut verdict = look(&timetable);
+    if !verdict.is_valid() {
+        timetable.breaches.clone_from(&verdict.breaches);
+        verdict = look(&timetable);
+    }
+    (timetable, verdict)
+}
+
+fn text(answer: &Answer) -> String {
+    let Answer {
+        name,
+        seed,
+        threads,
+        evaluations,
+        objective,
+        parts,
+        breaches,
+        breach_seconds,
+        warm,
+        out,
+        svg,
+    } = answer;
+    let mut said = if breaches.is_empty() {
+        format!("{name}: every rule is kept\n")
+    } else {
+        format!("{name}: {} breaches of {breach_seconds} s\n", breaches.len())
+    };
+    for breach in breaches.iter().take(TOLD) {
+        let _ = writeln!(said, "  {breach}");
+    }
+    if let Some(more) = breaches.len().checked_sub(TOLD).filter(|more| *more > 0) {
+        let _ = writeln!(said, "  and {more} more");
+    }
+    said.push_str(&costs::table(*objective, parts));
+    let _ = writeln!(said, "{evaluations} orders looked at, threads {threads}, seed {seed}");
+    if let Some(Warm { objective, breach_seconds, kept }) = warm {
+        let breaches =
+            if *breach_seconds == 0 { String::new() } else { format!(" and breaches of {breach_seconds} s") };
+        let kept = if *kept { "nothing better was found" } else { "gone on from" };
+        let _ = writeln!(said, "warm timetable: objective {objective}{breaches}, {kept}");
+    }
+    if let Some(out) = out {
+        let _ = writeln!(said, "timetable: {out}");
+    }
+    if let Some(svg) = svg {
+        let _ = writeln!(said, "picture: {svg}");
+    }
+    said
+}
