@@ -269,7 +269,7 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
     let [dara, edda] = page.run_sheet.as_slice() else { panic!("{:?}", page.run_sheet) };
     assert_eq!((dara.client.as_str(), edda.client.as_str()), ("Dara", "Edda"));
     assert_eq!((dara.task, dara.station, dara.told), (CoachTask::Watch, BENCH, true));
-    assert_eq!(dara.load.as_ref().map(|card| card.total), Some(kg(20)));
+    assert_eq!(dara.load.as_ref().map(|card| card.total), Some(kg(20).into()));
     let View::Station(face) = world.view(&Watch::Station(vec![BENCH])) else { panic!("a station's face") };
     let promise = face.stations[0].turn.as_ref().unwrap().promise.clone().unwrap();
     assert_eq!((promise.start, promise.spotter.as_deref()), (dara.start, Some("Ayla")));
