@@ -99,9 +99,6 @@ pub enum BadInput {
     /// Arguments of which one is needed, and no more.
     #[error("{0} and {1}: exactly one of them")]
     OneOf(&'static str, &'static str),
-    /// An argument that is needed.
-    #[error("{0}: missing")]
-    Missing(&'static str),
     /// Arguments that say the same in two ways.
     #[error("{0} and {1}: at most one of them")]
     NotBoth(&'static str, &'static str),

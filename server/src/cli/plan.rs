@@ -10,9 +10,12 @@ pub mod chart;
 pub mod check;
 pub mod costs;
 mod effort;
+mod evening;
 mod file;
 pub mod make;
 mod output;
+pub mod told;
+mod too_large;
 
 pub use file::{BadFile, Wrong};
 

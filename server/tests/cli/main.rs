@@ -7,5 +7,6 @@ mod load;
 mod next;
 mod plan_chart;
 mod plan_check;
+mod plan_evening;
 mod plan_make;
 mod turns;

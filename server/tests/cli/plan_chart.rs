@@ -65,7 +65,7 @@ fn every_turn_change_wait_and_overrun_has_its_sign() {
     {
         assert!(drawn.contains(&format!("<title>{told}</title>")), "{told}");
     }
-    assert!(drawn.contains("<title>group 0, 0.1, round 2, exercise 1: 6:03 to 6:43</title>"));
+    assert!(drawn.contains("<title>group 0, 0.1, r2, exercise 1: 6:03 to 6:43</title>"));
 }
 
 /// Names come from people's files.

@@ -202,7 +202,7 @@ fn every_wrong_question_is_refused_and_nothing_is_written() {
         (with(&["--out", "/dev/null"]), ["/dev/null: cannot be written", "found something that is no file"]),
         (with(&["--out", &small]), ["out and INSTANCE", "found the same file"]),
         (with(&["--svg", &small]), ["svg and INSTANCE", "found the same file"]),
-        (vec!["plan".to_owned()], ["INSTANCE", "missing"]),
+        (vec!["plan".to_owned()], ["INSTANCE and from", "exactly one of them"]),
         (vec!["plan".to_owned(), nowhere.clone()], [nowhere.as_str(), "cannot be read"]),
         (vec!["plan".to_owned(), other.clone()], [other.as_str(), "field format is missing"]),
     ] {

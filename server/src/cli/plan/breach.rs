@@ -5,6 +5,7 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::chart::Labels;
 use crate::timetable::answer;
 
 /// A rule that is broken.
@@ -37,10 +38,23 @@ impl From<&answer::Breach> for Breach {
 const RULES: [&str; 7] =
     ["not before its time", "changeover", "rest", "station", "coach", "rotation", "working in"];
 
+impl Breach {
+    fn about(&self) -> &'static str {
+        usize::from(self.rule).checked_sub(1).and_then(|rule| RULES.get(rule)).unwrap_or(&"unknown")
+    }
+
+    /// The same as the [text](Self::fmt), with names in place of positions.
+    pub(super) fn named(&self, labels: &Labels) -> String {
+        let Self { rule, group, member, round, leg, seconds } = *self;
+        let named = labels.set(group, member, round);
+        format!("rule {rule} ({}): {named}, exercise {}: broken by {seconds} s", self.about(), leg + 1)
+    }
+}
+
 impl fmt::Display for Breach {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { rule, group, member, round, leg, seconds } = self;
-        let about = usize::from(*rule).checked_sub(1).and_then(|rule| RULES.get(rule)).unwrap_or(&"unknown");
+        let about = self.about();
         write!(
             f,
             "rule {rule} ({about}): group {group} member {member} round {round} leg {leg}: broken by {seconds} s"

@@ -1,4 +1,4 @@
-//! `turnabout plan INSTANCE`: looks for a good timetable.
+//! `turnabout plan`: looks for a good timetable, of an instance or of an evening from people's own files.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -12,8 +12,10 @@ use super::breach::Breach;
 use super::chart::{self, Labels};
 use super::costs::{self, Costs};
 use super::effort::{self, Effort};
+use super::evening::{self, Evening};
 use super::file;
 use super::output::Output;
+use super::told;
 use crate::cli::Told;
 use crate::cli::error::{BadInput, CliError};
 use crate::timetable::answer::Timetable;
@@ -33,6 +35,10 @@ const TOLD: usize = 20;
 pub struct Ask {
     /// The instance: what is to be planned.
     instance: Option<PathBuf>,
+    /// Plan an evening from a floor file and a programme file, in place of an instance: everybody comes at the time of
+    /// their session and asks for stations. The first block of every group is planned.
+    #[arg(long, num_args = 2, value_names = ["FLOOR", "PROGRAMME"])]
+    from: Vec<PathBuf>,
     #[command(flatten)]
     effort: effort::Ask,
     /// A timetable of the same instance to go on from: what is answered is never worse than it.
@@ -54,7 +60,7 @@ pub struct Ask {
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields, title = "Answer of turnabout plan --json")]
 pub struct Answer {
-    /// The instance's name.
+    /// The instance's name, or the floor's.
     pub name: String,
     /// Where the dice started.
     pub seed: u64,
@@ -76,6 +82,8 @@ pub struct Answer {
     pub out: Option<String>,
     /// The file with the picture.
     pub svg: Option<String>,
+    /// Who begins when and where, where an evening was planned from a floor file and a programme file.
+    pub evening: Option<told::Told>,
 }
 
 /// A timetable that a search went on from.
@@ -97,36 +105,77 @@ pub struct Warm {
 pub fn tell(ask: &Ask) -> Result<Told, CliError> {
     let since = Instant::now();
     let effort = Effort::read(&ask.effort)?;
-    let Some(path) = &ask.instance else { return Err(BadInput::Missing("INSTANCE").into()) };
-    let out = output("out", ask.out.as_deref(), &[("INSTANCE", Some(path))])?;
-    let read = [("INSTANCE", Some(path)), ("warm", ask.warm.as_ref()), ("out", ask.out.as_ref())];
-    let svg = output("svg", ask.svg.as_deref(), &read)?;
-    let instance = file::instance(path)?;
-    let warm = ask.warm.as_deref().map(|path| file::timetable(path, &instance)).transpose()?;
-    let made = Made::of(&instance, warm.as_ref(), &effort, since);
+    let (out, svg) = outputs(ask)?;
+    let planned = Planned::read(ask)?;
+    let (instance, labels) = (planned.instance(), planned.labels());
+    let warm = ask.warm.as_deref().map(|path| file::timetable(path, instance)).transpose()?;
+    let made = Made::of(instance, warm.as_ref(), &effort, since);
     let names = [&out, &svg].map(|output| output.as_ref().map(Output::name));
-    let answer = made.answer(&instance, &effort, names);
+    let answer = made.answer(&planned, &effort, names);
     let out = out.map(|out| out.fill(&write_timetable(&made.timetable)));
-    let svg = svg.map(|svg| {
-        let labels = Labels::numbers(&instance);
-        svg.fill(&chart::draw(&instance, &made.timetable, &made.verdict, &labels))
-    });
+    let svg = svg.map(|svg| svg.fill(&chart::draw(instance, &made.timetable, &made.verdict, &labels)));
     // All are whole before the first is put into its place.
     for filled in [out.transpose()?, svg.transpose()?].into_iter().flatten() {
         filled.place()?;
     }
-    Ok(Told::new(&answer, ask.json, answer.breaches.is_empty(), text))
+    Ok(Told::new(&answer, ask.json, answer.breaches.is_empty(), |answer| text(answer, &labels)))
 }
 
-/// Where to write, which is none of the files that are read.
+/// What is planned.
+enum Planned {
+    /// An instance as it was written.
+    Instance(Box<Instance>),
+    /// An evening from a floor file and a programme file.
+    Evening(Box<Evening>),
+}
+
+impl Planned {
+    fn read(ask: &Ask) -> Result<Self, CliError> {
+        match (&ask.instance, ask.from.as_slice()) {
+            (Some(path), []) => Ok(Self::Instance(Box::new(file::instance(path)?))),
+            (None, [floor, programme]) => {
+                evening::read(floor, programme).map(Box::new).map(Self::Evening).map_err(CliError::Floor)
+            }
+            _ => Err(BadInput::OneOf("INSTANCE", "from").into()),
+        }
+    }
+
+    fn instance(&self) -> &Instance {
+        match self {
+            Self::Instance(instance) => instance,
+            Self::Evening(evening) => &evening.outlook.instance,
+        }
+    }
+
+    fn labels(&self) -> Labels {
+        match self {
+            Self::Instance(instance) => Labels::numbers(instance),
+            Self::Evening(evening) => evening.labels(),
+        }
+    }
+}
+
+/// Where to write, which is none of the files that are read, except that a warm timetable may be overwritten by what it
+/// led to.
+fn outputs(ask: &Ask) -> Result<(Option<Output>, Option<Output>), CliError> {
+    let mut read: Vec<(&'static str, &Path)> = Vec::new();
+    read.extend(ask.instance.as_deref().map(|path| ("INSTANCE", path)));
+    read.extend(ask.from.iter().map(|path| ("from", path.as_path())));
+    let out = output("out", ask.out.as_deref(), &read)?;
+    read.extend(ask.warm.as_deref().map(|path| ("warm", path)));
+    read.extend(ask.out.as_deref().map(|path| ("out", path)));
+    let svg = output("svg", ask.svg.as_deref(), &read)?;
+    Ok((out, svg))
+}
+
 fn output(
     one: &'static str,
     path: Option<&Path>,
-    read: &[(&'static str, Option<&PathBuf>)],
+    read: &[(&'static str, &Path)],
 ) -> Result<Option<Output>, CliError> {
     let Some(path) = path else { return Ok(None) };
     let output = Output::at(path)?;
-    match read.iter().find(|(_, path)| path.is_some_and(|path| output.is(path))) {
+    match read.iter().find(|(_, path)| output.is(path)) {
         Some((other, _)) => Err(BadInput::SameFile { one, other }.into()),
         None => Ok(Some(output)),
     }
@@ -155,10 +204,16 @@ impl Made {
         Self { timetable, verdict, evaluations, warm: Some(told) }
     }
 
-    fn answer(&self, instance: &Instance, effort: &Effort, [out, svg]: [Option<String>; 2]) -> Answer {
-        let Self { verdict, evaluations, warm, .. } = self;
+    fn answer(&self, planned: &Planned, effort: &Effort, [out, svg]: [Option<String>; 2]) -> Answer {
+        let Self { verdict, evaluations, warm, timetable } = self;
+        let (name, evening) = match planned {
+            Planned::Instance(instance) => (&instance.name, None),
+            Planned::Evening(evening) => {
+                (&evening.state.floor.name, Some(told::Told::of(evening, timetable)))
+            }
+        };
         Answer {
-            name: instance.name.clone(),
+            name: name.clone(),
             seed: effort.seed,
             threads: effort.threads.get(),
             evaluations: *evaluations,
@@ -169,6 +224,7 @@ impl Made {
             warm: *warm,
             out,
             svg,
+            evening,
         }
     }
 }
@@ -200,7 +256,7 @@ fn listed(instance: &Instance, timetable: &Timetable) -> (Timetable, Verdict) {
     (timetable, verdict)
 }
 
-fn text(answer: &Answer) -> String {
+fn text(answer: &Answer, labels: &Labels) -> String {
     let Answer {
         name,
         seed,
@@ -213,6 +269,7 @@ fn text(answer: &Answer) -> String {
         warm,
         out,
         svg,
+        evening,
     } = answer;
     let mut said = if breaches.is_empty() {
         format!("{name}: every rule is kept\n")
@@ -220,7 +277,10 @@ fn text(answer: &Answer) -> String {
         format!("{name}: {} breaches of {breach_seconds} s\n", breaches.len())
     };
     for breach in breaches.iter().take(TOLD) {
-        let _ = writeln!(said, "  {breach}");
+        let _ = match evening {
+            None => writeln!(said, "  {breach}"),
+            Some(_) => writeln!(said, "  {}", breach.named(labels)),
+        };
     }
     if let Some(more) = breaches.len().checked_sub(TOLD).filter(|more| *more > 0) {
         let _ = writeln!(said, "  and {more} more");
@@ -232,6 +292,9 @@ fn text(answer: &Answer) -> String {
             if *breach_seconds == 0 { String::new() } else { format!(" and breaches of {breach_seconds} s") };
         let kept = if *kept { "nothing better was found" } else { "gone on from" };
         let _ = writeln!(said, "warm timetable: objective {objective}{breaches}, {kept}");
+    }
+    if let Some(evening) = evening {
+        said.push_str(&evening.text());
     }
     if let Some(out) = out {
         let _ = writeln!(said, "timetable: {out}");

@@ -105,17 +105,13 @@ fn placed<'a>(instance: &'a Instance, timetable: &Timetable) -> Vec<Placed<'a>> 
 }
 
 impl Placed<'_> {
-    fn block(&self, instance: &Instance, labels: &Labels, (from, to): (i64, i64)) -> Block {
+    fn block(&self, labels: &Labels, (from, to): (i64, i64)) -> Block {
         let (group, member, round, leg) = self.place;
-        let number = instance.groups[group].members[member].rounds[round].number;
+        let number = labels.round(group, member, round);
         let who = labels.member(group, member);
         let (begins, ends) = (labels.time(self.start), labels.time(self.end));
-        let told = format!(
-            "{}, {who}, round {number}, exercise {}: {begins} to {ends}",
-            Labels::name(&labels.groups, group),
-            leg + 1
-        );
-        let label = [who.to_owned(), format!("r{number}")];
+        let told = format!("{}, exercise {}: {begins} to {ends}", labels.set(group, member, round), leg + 1);
+        let label = [who.to_owned(), number.to_owned()];
         Block { from, to, what: What::Set { group, leg }, label, told }
     }
 }
@@ -139,7 +135,7 @@ fn at_station(instance: &Instance, labels: &Labels, sets: &[Placed<'_>], at: usi
             let told = format!("change of load, {} s", set.change);
             blocks.push(bare(set.start - set.change, set.start, What::Change, told));
         }
-        blocks.push(set.block(instance, labels, (set.start, set.end)));
+        blocks.push(set.block(labels, (set.start, set.end)));
     }
     blocks
 }
@@ -153,7 +149,7 @@ fn of_coach(instance: &Instance, labels: &Labels, sets: &[Placed<'_>], coach: us
         let group = &instance.groups[group];
         if group.members[member].rounds[round].coach.unwrap_or(group.coach) == coach {
             let spotted = (set.start + i64::from(spot.from.0), set.start + i64::from(spot.to.0));
-            blocks.push(set.block(instance, labels, spotted));
+            blocks.push(set.block(labels, spotted));
         }
     }
     blocks
@@ -198,7 +194,7 @@ fn of_member(
                 overrun(of, person, round, (end, set.start))
             }
         }));
-        blocks.push(set.block(instance, labels, (set.start, set.end)));
+        blocks.push(set.block(labels, (set.start, set.end)));
         before = Some(Before::Exercise { end: set.end, round, station: set.station });
     }
     blocks

@@ -1,6 +1,6 @@
 //! What things are called in a chart.
 
-use crate::timetable::instance::Instance;
+use crate::timetable::instance::{Instance, Member};
 
 /// Names, by position in the instance.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,6 +15,8 @@ pub struct Labels {
     pub groups: Vec<String>,
     /// Members, by group, as they stand in their sets.
     pub members: Vec<Vec<String>>,
+    /// Rounds, by group and member.
+    pub rounds: Vec<Vec<Vec<String>>>,
     /// How a set reads.
     pub reading: String,
     /// The second of a day at which the plan's zero is; nothing: minutes are counted from zero.
@@ -26,6 +28,8 @@ impl Labels {
     #[must_use]
     pub fn numbers(instance: &Instance) -> Self {
         let named = |word: &str, count: usize| (0..count).map(|n| format!("{word} {n}")).collect();
+        let rounds =
+            |member: &Member| member.rounds.iter().map(|round| format!("r{}", round.number)).collect();
         let members = |(g, count): (usize, usize)| (0..count).map(|m| format!("{g}.{m}")).collect();
         Self {
             title: instance.name.clone(),
@@ -33,6 +37,7 @@ impl Labels {
             coaches: named("coach", instance.coaches.len()),
             groups: named("group", instance.groups.len()),
             members: instance.groups.iter().map(|g| g.members.len()).enumerate().map(members).collect(),
+            rounds: instance.groups.iter().map(|g| g.members.iter().map(rounds).collect()).collect(),
             reading: "0.1 r2: group 0, client 1, round 2".to_owned(),
             zero: None,
         }
@@ -48,15 +53,21 @@ impl Labels {
         self.members.get(group).map_or("", |members| Self::name(members, member))
     }
 
-    /// A second as people read it: minutes from zero, or the time of day.
+    /// The label of a member's round.
+    pub(super) fn round(&self, group: usize, member: usize, round: usize) -> &str {
+        let rounds = self.rounds.get(group).and_then(|members| members.get(member));
+        rounds.map_or("", |rounds| Self::name(rounds, round))
+    }
+
+    /// Whose round it is, and which.
+    pub(in crate::cli::plan) fn set(&self, group: usize, member: usize, round: usize) -> String {
+        let name = Self::name(&self.groups, group);
+        format!("{name}, {}, {}", self.member(group, member), self.round(group, member, round))
+    }
+
+    /// A second as people read it.
     pub(super) fn time(&self, second: i64) -> String {
-        match self.zero {
-            None => format!("{}:{:02}", second.div_euclid(60), second.rem_euclid(60)),
-            Some(zero) => {
-                let day = (i64::from(zero) + second).rem_euclid(86_400);
-                format!("{:02}:{:02}:{:02}", day / 3_600, day / 60 % 60, day % 60)
-            }
-        }
+        time(self.zero, second)
     }
 
     /// A whole minute at the axis.
@@ -73,5 +84,17 @@ impl Labels {
     /// Whether a second has a number at the axis, at every so many of the day or of the plan.
     pub(super) fn is_numbered(&self, second: i64, every: i64) -> bool {
         (i64::from(self.zero.unwrap_or(0)) + second).rem_euclid(every) == 0
+    }
+}
+
+/// A second as people read it: the time of day where it is known at which `zero` second of one the plan begins, and else
+/// minutes and seconds from the beginning.
+pub(in crate::cli::plan) fn time(zero: Option<u32>, second: i64) -> String {
+    match zero {
+        None => format!("{}:{:02}", second.div_euclid(60), second.rem_euclid(60)),
+        Some(zero) => {
+            let day = (i64::from(zero) + second).rem_euclid(86_400);
+            format!("{:02}:{:02}:{:02}", day / 3_600, day / 60 % 60, day % 60)
+        }
     }
 }

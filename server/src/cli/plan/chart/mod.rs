@@ -12,6 +12,7 @@ mod rows;
 mod svg;
 
 pub use labels::Labels;
+pub(super) use labels::time;
 
 use blocks::Blocks;
 use page::Page;
