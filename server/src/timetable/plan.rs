@@ -70,7 +70,7 @@ fn looked_at(
 ) -> Result<Plan, Vec<Misfit>> {
     let mut decoder = Decoder::new(problem);
     let _: Cost = decoder.decode(problem, &order);
-    let mut timetable = timetable_of(instance, problem, &order, &decoder);
+    let mut timetable = timetable_of(instance, problem, &order, |op| decoder.start(op));
     let mut verdict = check(instance, &timetable)?;
     if !verdict.breaches.is_empty() {
         timetable.breaches.clone_from(&verdict.breaches);
@@ -79,8 +79,13 @@ fn looked_at(
     Ok(Plan { order, timetable, verdict, evaluations })
 }
 
-/// The times last worked out, in the form of a timetable.
-fn timetable_of(instance: &Instance, problem: &Problem, order: &Order, decoder: &Decoder) -> Timetable {
+/// An order with the start of every turn, in the form of a timetable.
+pub(super) fn timetable_of(
+    instance: &Instance,
+    problem: &Problem,
+    order: &Order,
+    start: impl Fn(u32) -> i32,
+) -> Timetable {
     let mut stations = Vec::with_capacity(instance.groups.len());
     let mut turns = Vec::with_capacity(problem.slots.len());
     for (g, group) in instance.groups.iter().enumerate() {
@@ -97,7 +102,7 @@ fn timetable_of(instance: &Instance, problem: &Problem, order: &Order, decoder: 
                 }
                 let Some(row) = turns.last_mut() else { continue };
                 for o in slot.first_op..slot.first_op + u32::from(slot.ops) {
-                    let start = u32::try_from(decoder.start(o)).unwrap_or(0);
+                    let start = u32::try_from(start(o)).unwrap_or(0);
                     row.starts[usize::from(problem.ops[o as usize].leg)] = Some(At(start));
                 }
             }

@@ -7,5 +7,6 @@ mod files;
 mod job_shops;
 mod orders;
 mod parking;
+mod rehearse;
 mod repeat;
 mod warm;
