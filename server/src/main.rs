@@ -56,6 +56,8 @@ enum Command {
     /// Ends with 0 where every rule is kept, with 1 where the timetable lists rules that it breaks (it is written then
     /// too), and with 2 where the question or a file is wrong: nothing is written then.
     Plan(cli::plan::Ask),
+    /// Let evenings happen in which sets take other times than planned, and run the floor in four ways.
+    Rehearse(cli::rehearse::Ask),
 }
 
 #[derive(Args)]
@@ -170,6 +172,7 @@ fn run(cli: Cli) -> Result<ExitCode, Failure> {
         Some(Command::Estimate(ask)) => return answer(&cli::estimate::tell(&ask)?),
         Some(Command::Next(ask)) => return answer(&cli::next::tell(&ask)?),
         Some(Command::Plan(ask)) => return answer(&cli::plan::tell(&ask)?),
+        Some(Command::Rehearse(ask)) => return answer(&cli::rehearse::tell(&ask)?),
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -1,6 +1,6 @@
 //! Questions from the command line: what somebody could lift once, the next load with its reason, the plates that make
-//! a load, and whether a timetable keeps the rules. Each is asked with an `Ask` and answered with an `Answer`, which is read as text or, with
-//! `--json`, as JSON by a schema of its own ([`schema`]).
+//! a load, whether a timetable keeps the rules, and what evenings become of a plan. Each is asked with an `Ask` and
+//! answered with an `Answer`, which is read as text or, with `--json`, as JSON by a schema of its own ([`schema`]).
 //!
 //! An answer goes to standard output. A question that cannot be answered says which argument is wrong and what
 //! is allowed, and has no answer at all.
@@ -15,6 +15,7 @@ pub mod estimate;
 pub mod load;
 pub mod next;
 pub mod plan;
+pub mod rehearse;
 pub mod schema;
 
 mod read;

@@ -11,7 +11,7 @@ pub mod check;
 pub mod costs;
 mod effort;
 mod evening;
-mod file;
+pub(super) mod file;
 pub mod make;
 mod output;
 pub mod told;

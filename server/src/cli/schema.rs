@@ -4,7 +4,7 @@
 use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema};
 
-use super::{estimate, load, next, plan};
+use super::{estimate, load, next, plan, rehearse};
 
 /// How the content of a schema file is made.
 pub type Content = fn() -> String;
@@ -16,6 +16,7 @@ pub const FILES: [(&str, Content); 5] = [
     ("next.json", of::<next::Answer>),
     ("plan.json", of::<plan::make::Answer>),
     ("plan-check.json", of::<plan::check::Answer>),
+    ("rehearse.json", of::<rehearse::Answer>),
 ];
 
 fn of<T: JsonSchema>() -> String {

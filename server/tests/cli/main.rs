@@ -9,4 +9,5 @@ mod plan_chart;
 mod plan_check;
 mod plan_evening;
 mod plan_make;
+mod rehearse;
 mod turns;

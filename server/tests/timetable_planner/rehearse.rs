@@ -1,10 +1,10 @@
 //! Evenings as they happen, with the same lengths for every way of running the floor.
 
+use turnabout_server::timetable::answer::Timetable;
 use turnabout_server::timetable::check::check;
 use turnabout_server::timetable::instance::{Instance, Turn};
 use turnabout_server::timetable::rehearse::noise::{Noise, realised};
 use turnabout_server::timetable::rehearse::{Looking, Rehearsal, Way};
-use turnabout_server::timetable::timetable::Timetable;
 
 use crate::files::instance;
 

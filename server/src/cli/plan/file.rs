@@ -79,7 +79,7 @@ fn read<T>(path: &Path, parse: impl FnOnce(&str) -> Result<T, Mistakes>) -> Resu
 }
 
 /// Reads an instance.
-pub(super) fn instance(path: &Path) -> Result<Instance, BadFile> {
+pub(in crate::cli) fn instance(path: &Path) -> Result<Instance, BadFile> {
     read(path, read_instance)
 }
 

@@ -1,11 +1,11 @@
 //! A floor run by eye.
 
+use crate::timetable::answer::Timetable;
 use crate::timetable::build::by_eye;
 use crate::timetable::decode::Decoder;
 use crate::timetable::instance::Instance;
 use crate::timetable::plan::timetable_of;
 use crate::timetable::problem::Problem;
-use crate::timetable::timetable::Timetable;
 
 /// The most clients at a pair of stations where an experienced coach seats them.
 pub(super) const CAP: usize = 3;

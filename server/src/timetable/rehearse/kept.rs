@@ -4,6 +4,7 @@ use std::num::NonZeroUsize;
 
 use super::begun::Happened;
 use super::snapshot::{Told, take};
+use crate::timetable::answer::Timetable;
 use crate::timetable::check::check;
 use crate::timetable::decode::{Cost, Decoder};
 use crate::timetable::instance::Instance;
@@ -11,7 +12,6 @@ use crate::timetable::order::Order;
 use crate::timetable::plan::timetable_of;
 use crate::timetable::problem::Problem;
 use crate::timetable::search::{Effort, improve};
-use crate::timetable::timetable::Timetable;
 
 /// What a search must gain for its order to replace the one that is kept, in thousandths of the objective. Less than
 /// that is not worth that people hear something new.

@@ -1,9 +1,9 @@
 //! What an evening was like, by the checker.
 
 pub use super::promises::Kept as Promised;
+use crate::timetable::answer::Timetable;
 use crate::timetable::check::{Misfit, Verdict, check};
 use crate::timetable::instance::{At, Instance, Window};
-use crate::timetable::timetable::Timetable;
 
 /// One evening run in one way.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -70,7 +70,7 @@ pub(super) fn of(
 
 /// By group, member and round: the first start and the last end.
 fn spans(real: &Instance, timetable: &Timetable) -> Vec<(usize, usize, usize, u32, u32)> {
-    let span = |row: &crate::timetable::timetable::RoundStarts| {
+    let span = |row: &crate::timetable::answer::RoundStarts| {
         let legs = &real.groups[row.group].members[row.member].rounds[row.round].legs;
         let turns =
             legs.iter().zip(&row.starts).filter_map(|(turn, start)| Some((turn.as_ref()?, (*start)?.0)));

@@ -9,9 +9,9 @@ use super::begun::Happened;
 use super::kept::Kept;
 use super::promises::{self, Promises, waits_for};
 use super::snapshot::Told;
+use crate::timetable::answer::Timetable;
 use crate::timetable::instance::Instance;
 use crate::timetable::plan::Plan;
-use crate::timetable::timetable::Timetable;
 
 /// So many times as long as usual is looked for a better order where something does not fit any more.
 const UPSET: u64 = 8;
