@@ -10,7 +10,7 @@ use super::{estimate, load, next, plan, rehearse};
 pub type Content = fn() -> String;
 
 /// The schema files: name and content.
-pub const FILES: [(&str, Content); 5] = [
+pub const FILES: [(&str, Content); 6] = [
     ("estimate.json", of::<estimate::Answer>),
     ("load.json", of::<load::Answer>),
     ("next.json", of::<next::Answer>),

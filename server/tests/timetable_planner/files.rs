@@ -23,18 +23,26 @@ pub(crate) fn instance(path: &str) -> Instance {
 }
 
 pub(crate) fn solution(name: &str, instance: &Instance) -> Timetable {
-    read_timetable(&text(&format!("solutions/{name}.json")), instance).unwrap()
+    read_timetable(&text(&format!("solutions/{name}.json")), instance).expect("as published")
 }
 
 pub(crate) fn json(path: &str) -> serde_json::Value {
-    serde_json::from_str(&text(path)).unwrap()
+    serde_json::from_str(&text(path)).expect("as published")
 }
 
 /// The names of a folder's instances, sorted.
 pub(crate) fn names(within: &str) -> Vec<String> {
     let mut names: Vec<_> = std::fs::read_dir(folder().join(within))
-        .unwrap()
-        .map(|f| f.unwrap().path().file_stem().unwrap().to_str().unwrap().to_owned())
+        .expect("as published")
+        .map(|f| {
+            f.expect("as published")
+                .path()
+                .file_stem()
+                .expect("as published")
+                .to_str()
+                .expect("as published")
+                .to_owned()
+        })
         .collect();
     names.sort();
     assert!(!names.is_empty(), "{within} has no instance");
@@ -43,9 +51,9 @@ pub(crate) fn names(within: &str) -> Vec<String> {
 
 /// A search of so many evaluations by each of two threads; every rule of its timetable was looked at by the checker.
 pub(crate) fn searched(instance: &Instance, warm: &[Order], seed: u64, evaluations: u64) -> Plan {
-    let threads = NonZeroUsize::new(2).unwrap();
+    let threads = NonZeroUsize::new(2).expect("as published");
     let done = move |n: u64| n as f64 / evaluations as f64;
-    let found = plan(instance, warm, &Effort { seed, threads, done: &done }).unwrap();
+    let found = plan(instance, warm, &Effort { seed, threads, done: &done }).expect("as published");
     assert!(found.verdict.is_valid(), "{}: {:?}", instance.name, found.verdict.faults);
     found
 }

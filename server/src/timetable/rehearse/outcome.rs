@@ -72,10 +72,10 @@ pub(super) fn of(
 fn spans(real: &Instance, timetable: &Timetable) -> Vec<(usize, usize, usize, u32, u32)> {
     let span = |row: &crate::timetable::answer::RoundStarts| {
         let legs = &real.groups[row.group].members[row.member].rounds[row.round].legs;
-        let turns =
+        let mut turns =
             legs.iter().zip(&row.starts).filter_map(|(turn, start)| Some((turn.as_ref()?, (*start)?.0)));
         let first = turns.clone().next()?.1;
-        let end = turns.last().map(|(turn, start)| start + turn.length.0)?;
+        let end = turns.next_back().map(|(turn, start)| start + turn.length.0)?;
         Some((row.group, row.member, row.round, first, end))
     };
     let mut all: Vec<_> = timetable.turns.iter().filter_map(span).collect();
