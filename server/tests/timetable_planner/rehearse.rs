@@ -20,11 +20,11 @@ fn looking(event: u64) -> Looking {
 }
 
 fn percent(percent: u8) -> Noise {
-    Noise::percent(percent).unwrap()
+    Noise::percent(percent).expect("a percentage")
 }
 
 fn place(way: Way) -> usize {
-    Way::ALL.iter().position(|&one| one == way).unwrap()
+    Way::ALL.iter().position(|&one| one == way).expect("one of all")
 }
 
 fn sorted(timetable: &Timetable) -> Timetable {
