@@ -10,7 +10,6 @@ mod moves;
 mod weave;
 
 use std::num::NonZeroUsize;
-use std::thread;
 
 use anneal::Anneal;
 
@@ -27,6 +26,23 @@ pub struct Effort<'a> {
     /// How much of the search is done, from 0 to 1, after so many evaluations of one thread; 1 or more ends it. It is
     /// asked every [`BATCH`] evaluations, by every thread.
     pub done: &'a (dyn Fn(u64) -> f64 + Sync),
+    /// Who lets the threads' parts of the work go on beside each other, and comes back when all are through. Threads
+    /// are no business of this room: [`in_turn`] does one part after the other, with the same result where `done`
+    /// counts evaluations.
+    pub beside: Beside<'a>,
+}
+
+/// Lets parts of a work go on beside each other.
+pub type Beside<'a> = &'a (dyn Fn(&mut [Part<'_>]) + Sync);
+
+/// One thread's part of a work.
+pub type Part<'a> = &'a mut (dyn FnMut() + Send);
+
+/// One part after the other.
+pub fn in_turn(parts: &mut [Part<'_>]) {
+    for part in parts {
+        part();
+    }
 }
 
 /// So many orders are looked at between two questions how far along the search is: less than a millisecond.
@@ -84,13 +100,7 @@ pub fn improve(problem: &Problem, starts: &[Order], effort: &Effort<'_>) -> Foun
 
 /// Lets every chain go on until `until` of the way is done.
 fn run_all(chains: &mut [Anneal<'_>], effort: &Effort<'_>, until: f64) {
-    if let [only] = chains {
-        only.run_until(effort.done, until);
-        return;
-    }
-    thread::scope(|scope| {
-        for chain in chains {
-            scope.spawn(|| chain.run_until(effort.done, until));
-        }
-    });
+    let mut parts: Vec<_> = chains.iter_mut().map(|chain| || chain.run_until(effort.done, until)).collect();
+    let mut parts: Vec<Part<'_>> = parts.iter_mut().map(|part| part as Part<'_>).collect();
+    (effort.beside)(&mut parts);
 }

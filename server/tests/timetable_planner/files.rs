@@ -8,7 +8,7 @@ use turnabout_server::timetable::format::{read_instance, read_timetable};
 use turnabout_server::timetable::instance::Instance;
 use turnabout_server::timetable::order::Order;
 use turnabout_server::timetable::plan::{Plan, plan};
-use turnabout_server::timetable::search::Effort;
+use turnabout_server::timetable::search::{Effort, in_turn};
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/published/timetable")
@@ -53,7 +53,8 @@ pub(crate) fn names(within: &str) -> Vec<String> {
 pub(crate) fn searched(instance: &Instance, warm: &[Order], seed: u64, evaluations: u64) -> Plan {
     let threads = NonZeroUsize::new(2).expect("as published");
     let done = move |n: u64| n as f64 / evaluations as f64;
-    let found = plan(instance, warm, &Effort { seed, threads, done: &done }).expect("as published");
+    let found =
+        plan(instance, warm, &Effort { seed, threads, done: &done, beside: &in_turn }).expect("as published");
     assert!(found.verdict.is_valid(), "{}: {:?}", instance.name, found.verdict.faults);
     found
 }

@@ -3,7 +3,7 @@
 use std::num::NonZeroUsize;
 
 use turnabout_server::timetable::plan::plan;
-use turnabout_server::timetable::search::Effort;
+use turnabout_server::timetable::search::{Effort, in_turn};
 
 use crate::files::{instance, searched};
 
@@ -20,7 +20,8 @@ fn a_search_repeats_itself() {
 fn threads_count_and_one_is_enough() {
     let evening = instance("instances/medium-1.json");
     for threads in 1..=3 {
-        let effort = |done| Effort { seed: 1, threads: NonZeroUsize::new(threads).unwrap(), done };
+        let effort =
+            |done| Effort { seed: 1, threads: NonZeroUsize::new(threads).unwrap(), done, beside: &in_turn };
         let done = |n: u64| n as f64 / 2_000.0;
         let a = plan(&evening, &[], &effort(&done)).unwrap();
         let b = plan(&evening, &[], &effort(&done)).unwrap();
@@ -33,7 +34,7 @@ fn threads_count_and_one_is_enough() {
 fn more_looking_is_never_worse_and_there_is_an_answer_at_once() {
     let evening = instance("instances/medium-4.json");
     let stopped = |_: u64| 1.0;
-    let effort = Effort { seed: 1, threads: NonZeroUsize::MIN, done: &stopped };
+    let effort = Effort { seed: 1, threads: NonZeroUsize::MIN, done: &stopped, beside: &in_turn };
     let first = plan(&evening, &[], &effort).unwrap();
     assert!(first.verdict.is_valid(), "{:?}", first.verdict.faults);
     let better = searched(&evening, std::slice::from_ref(&first.order), 1, 5_000);

@@ -92,7 +92,7 @@ impl Effort {
         match until {
             Until::Evaluations(most) => {
                 let done = |evaluations: u64| evaluations as f64 / most as f64;
-                look(&search::Effort { seed, threads, done: &done })
+                look(&search::Effort { seed, threads, done: &done, beside: &beside })
             }
             Until::Time(budget) => {
                 let bar = bar(budget);
@@ -102,7 +102,7 @@ impl Effort {
                     bar.set_position((done * STEPS as f64) as u64);
                     done
                 };
-                let found = look(&search::Effort { seed, threads, done: &done });
+                let found = look(&search::Effort { seed, threads, done: &done, beside: &beside });
                 bar.finish_and_clear();
                 found
             }
@@ -118,4 +118,13 @@ fn bar(budget: Secs) -> ProgressBar {
     let style = ProgressStyle::with_template("planning {bar:40} {percent} % of {prefix}");
     let style = style.unwrap_or_else(|_| ProgressStyle::default_bar());
     ProgressBar::new(STEPS).with_style(style).with_prefix(format!("{} s", budget.0))
+}
+
+/// A thread for each part.
+fn beside(parts: &mut [search::Part<'_>]) {
+    thread::scope(|scope| {
+        for part in parts {
+            scope.spawn(part);
+        }
+    });
 }

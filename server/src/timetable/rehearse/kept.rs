@@ -11,7 +11,7 @@ use crate::timetable::instance::Instance;
 use crate::timetable::order::Order;
 use crate::timetable::plan::timetable_of;
 use crate::timetable::problem::Problem;
-use crate::timetable::search::{Effort, improve};
+use crate::timetable::search::{Effort, improve, in_turn};
 
 /// What a search must gain for its order to replace the one that is kept, in thousandths of the objective. Less than
 /// that is not worth that people hear something new.
@@ -100,8 +100,12 @@ impl Kept {
     pub(super) fn search(&mut self, instance: &Instance, mut left: Left, evaluations: u64, seed: u64) {
         self.searches += 1;
         let done = move |looked_at: u64| looked_at as f64 / evaluations as f64;
-        let effort =
-            Effort { seed: seed.wrapping_add(self.searches), threads: NonZeroUsize::MIN, done: &done };
+        let effort = Effort {
+            seed: seed.wrapping_add(self.searches),
+            threads: NonZeroUsize::MIN,
+            done: &done,
+            beside: &in_turn,
+        };
         let found = improve(&left.problem, std::slice::from_ref(&left.order), &effort);
         let fewer = broken(found.cost) < broken(left.cost);
         if !fewer && (broken(found.cost) > broken(left.cost) || !clearly_less(found.cost, left.cost)) {

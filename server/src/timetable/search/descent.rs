@@ -3,10 +3,8 @@
 //! On a large floor a cold search from an order by eye spends its time moving single rounds about while whole groups
 //! are at the wrong place.
 
-use std::thread;
-
-use super::Effort;
 use super::anneal::Anneal;
+use super::{Effort, Part};
 use crate::timetable::problem::Problem;
 
 /// How much of the search it may take.
@@ -20,15 +18,9 @@ const MOST_ROWS: usize = 16;
 
 /// Lets every chain do so, each with the groups in an order of its own.
 pub(super) fn descend_all(chains: &mut [Anneal<'_>], effort: &Effort<'_>) {
-    if let [only] = chains {
-        descend(only, effort);
-        return;
-    }
-    thread::scope(|scope| {
-        for chain in chains {
-            scope.spawn(|| descend(chain, effort));
-        }
-    });
+    let mut parts: Vec<_> = chains.iter_mut().map(|chain| || descend(chain, effort)).collect();
+    let mut parts: Vec<Part<'_>> = parts.iter_mut().map(|part| part as Part<'_>).collect();
+    (effort.beside)(&mut parts);
 }
 
 fn descend(chain: &mut Anneal<'_>, effort: &Effort<'_>) {
