@@ -25,7 +25,6 @@ use crate::to_display::EPOCH;
 use crate::to_server::{acts, key, turn};
 
 const EAST_OF_UTC: i32 = 7_200;
-
 fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
     let revision = Revision { epoch: EPOCH, sequence, plan: 0 };
     ToDisplay::View { topic: topic.parse().expect("a topic"), revision, as_of: FloorMs(100_000), view }
