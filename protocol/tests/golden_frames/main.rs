@@ -8,6 +8,7 @@ mod common;
 mod complete;
 mod happened;
 mod proposals;
+mod run_sheet;
 mod to_display;
 mod to_server;
 mod views;

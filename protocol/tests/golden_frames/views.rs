@@ -9,11 +9,11 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
-    CoachClient, CoachGroup, CoachLine, CoachTask, CoachView, Emergency, ErasedPart, ExerciseChoice,
-    ExerciseName, ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart,
-    LegChoices, Need, NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart,
-    PlaceChoice, PromisePart, RunRow, SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine,
-    StationPart, StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
+    ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
+    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, PromisePart,
+    SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings,
+    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -21,10 +21,12 @@ use turnabout_protocol::work::Work;
 use crate::cards::{at_the_pin, load, plates, unbuilt, with_plates};
 use crate::happened::happened;
 use crate::proposals::proposal;
+use crate::run_sheet::run_sheet;
 use crate::to_display::EPOCH;
 use crate::to_server::{acts, key, turn};
 
 const EAST_OF_UTC: i32 = 7_200;
+
 fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
     let revision = Revision { epoch: EPOCH, sequence, plan: 0 };
     ToDisplay::View { topic: topic.parse().expect("a topic"), revision, as_of: FloorMs(100_000), view }
@@ -34,7 +36,7 @@ fn in_both(en: &str, de: &str) -> Words {
     Words { en: en.to_owned(), de: de.to_owned() }
 }
 
-fn press() -> Words {
+pub(crate) fn press() -> Words {
     in_both("Bench press", "Bankdrücken")
 }
 
@@ -127,37 +129,6 @@ fn to_row() -> TurnPart {
         then: None,
         ..pressing()
     }
-}
-
-/// Who needs the coach next: a line for every reason, the first of them told.
-fn run_sheet() -> Vec<RunRow> {
-    let until = FloorMs(300_000);
-    let reasons = [
-        StartReason::Ready,
-        StartReason::Way,
-        StartReason::Rest,
-        StartReason::PutOff,
-        StartReason::StationInUse,
-        StartReason::LoadChange { takes: Secs(16) },
-        StartReason::SpotterBusy,
-        StartReason::SpotterAway { until },
-        StartReason::OtherUse { until },
-        StartReason::Turns,
-        StartReason::Later,
-    ];
-    let row = |(n, reason): (u8, StartReason)| RunRow {
-        turn: turn(n, 0),
-        client: "Bram".to_owned(),
-        station: StationId(1),
-        exercise: press(),
-        set: if n == 0 { SetName::Technique } else { SetName::Working { n, of: 10 } },
-        task: if n == 0 { CoachTask::Watch } else { CoachTask::Spot },
-        start: FloorMs(150_000 + 60_000 * i64::from(n)),
-        reason,
-        told: n == 0,
-        load: (n == 0).then(|| load(42_500, None, false)),
-    };
-    (0..).zip(reasons).map(row).collect()
 }
 
 /// The same where the load is set by a pin.
