@@ -45,7 +45,8 @@ pub fn in_turn(parts: &mut [Part<'_>]) {
     }
 }
 
-/// So many orders are looked at between two questions how far along the search is: less than a millisecond.
+/// So many orders are looked at between two questions how far along the search is: a millisecond or two on
+/// the largest floors.
 pub const BATCH: u32 = 64;
 
 /// What a search found.

@@ -28,14 +28,8 @@ impl Decoder {
                 let (gap, from) = if o == ops.start {
                     (way_gap, least)
                 } else {
-                    let before = &self.rows[o as usize - 1];
-                    let own = if before.station == station {
-                        self.change(problem, station, before.load_after, op).0
-                    } else {
-                        0
-                    };
-                    let gap = problem.walk(before.station, station) + own;
-                    (gap, before.end + gap)
+                    let gap = self.gap_before(problem, o, op, station);
+                    (gap, self.rows[o as usize - 1].end + gap)
                 };
                 let (start, change) = self.room_from(problem, &slot, op, station, from.max(problem.now));
                 self.rows[o as usize] =
@@ -69,13 +63,25 @@ impl Decoder {
         for o in rest {
             let op = &problem.ops[o as usize];
             let station = order.station(problem, slot.member, op.leg);
-            let before = self.rows[o as usize - 1];
-            let gap = problem.walk(before.station, station);
-            let (start, change) = self.room_from(problem, slot, op, station, before.end + gap);
+            let gap = self.gap_before(problem, o, op, station);
+            let from = self.rows[o as usize - 1].end + gap;
+            let (start, change) = self.room_from(problem, slot, op, station, from);
             self.rows[o as usize] =
                 Row { start, end: start + op.length, change, gap, station, ..Row::NOWHERE };
             self.insert(problem, slot, o);
         }
+    }
+
+    /// From the end of the leg before to the first second at which the next could start: the walk, and on one and the
+    /// same station the change of load.
+    fn gap_before(&self, problem: &Problem, o: u32, op: &Op, station: u16) -> i32 {
+        let before = &self.rows[o as usize - 1];
+        let own = if before.station == station {
+            self.change(problem, station, before.load_after, op).0
+        } else {
+            0
+        };
+        problem.walk(before.station, station) + own
     }
 
     /// Seconds and pieces of the change to what a turn wants.
