@@ -23,6 +23,7 @@ pub mod next_load;
 pub mod outlook;
 pub mod pace;
 pub mod pairs_now;
+pub mod planned;
 pub mod promises;
 pub mod roles;
 pub mod run_sheet;

@@ -15,6 +15,7 @@ use uuid::Uuid;
 
 use super::truth::caught;
 use crate::floor::config::{Names, Notes};
+use crate::floor::planned;
 use crate::floor::state::State;
 use crate::floor::views::{self, Context, Watch};
 
@@ -109,7 +110,7 @@ impl Slot {
             names: scene.names,
             notes: scene.notes,
             zone_offset: scene.state.clock.offset_secs,
-            plan: &[],
+            plan: &planned::NOTHING,
         };
         let Some(view) = caught("view", || views::view(scene.state, &context, &self.watch)).flatten() else {
             return;

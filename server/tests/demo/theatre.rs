@@ -15,6 +15,7 @@ use turnabout_server::floor::config::Names;
 use turnabout_server::floor::decide::{Speaker, Verdict};
 use turnabout_server::floor::due;
 use turnabout_server::floor::event::Event;
+use turnabout_server::floor::planned;
 use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::{Context, Watch, view};
 use turnabout_server::setup::{parse_floor, parse_programme};
@@ -120,7 +121,12 @@ impl Theatre {
         let player = &mut self.players[at];
         if player.arrives.is_some_and(|arrives| arrives <= now) {
             player.arrives = None;
-            let context = Context { names: &self.names, notes: &BTreeMap::new(), zone_offset: 0, plan: &[] };
+            let context = Context {
+                names: &self.names,
+                notes: &BTreeMap::new(),
+                zone_offset: 0,
+                plan: &planned::NOTHING,
+            };
             let shown = view(&self.world.state, &context, &player.watch).unwrap();
             player.person.see(shown, now);
         }

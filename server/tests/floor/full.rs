@@ -19,6 +19,7 @@ use turnabout_server::floor::config::limits::NAME;
 use turnabout_server::floor::config::{
     Client, Floor, GroupPlan, Names, Notes, Person, Programme, Setting, Sharing, Station,
 };
+use turnabout_server::floor::planned;
 use turnabout_server::floor::views::{Context, MOST_PROPOSALS, Watch, view};
 use turnabout_server::training::block::{Block, Leg, Prescription, limits::LEGS};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
@@ -218,7 +219,7 @@ fn full_world() -> World {
 fn shown(world: &World, watch: &Watch) -> View {
     let notes: Notes = (1..=20).map(|n| (NoteId(n), "n".repeat(500))).collect();
     let names = full_names();
-    let context = Context { names: &names, notes: &notes, zone_offset: 3_600, plan: &[] };
+    let context = Context { names: &names, notes: &notes, zone_offset: 3_600, plan: &planned::NOTHING };
     let mut view = view(&world.state, &context, watch).unwrap();
     match &mut view {
         View::Coach(coach) => {

@@ -12,6 +12,7 @@ use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{CoachView, NotePart, NoteText, SetName, View};
 use turnabout_server::floor::config::{Day, Notes, Programme};
 use turnabout_server::floor::event::Event;
+use turnabout_server::floor::planned;
 use turnabout_server::floor::state::{ClockMapping, MOST_NOTES};
 use turnabout_server::floor::views::notes::{MOST_CHARS, all, sheet};
 use turnabout_server::floor::views::sets::sets;
@@ -42,7 +43,7 @@ impl Written {
     }
 
     fn with<T>(&self, look: impl FnOnce(&Context<'_>) -> T) -> T {
-        look(&Context { names: &names(), notes: &self.texts, zone_offset: 3_600, plan: &[] })
+        look(&Context { names: &names(), notes: &self.texts, zone_offset: 3_600, plan: &planned::NOTHING })
     }
 
     fn page(&self, me: CoachId) -> CoachView {

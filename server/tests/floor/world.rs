@@ -23,6 +23,7 @@ use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::gear_now;
 use turnabout_server::floor::hours::Hours;
 use turnabout_server::floor::invariants;
+use turnabout_server::floor::planned;
 use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::{Context, Watch, view};
 use turnabout_server::loading::gear::{Bar, Gear, Plates, Stack};
@@ -351,7 +352,7 @@ impl World {
         let names = names();
         view(
             &self.state,
-            &Context { names: &names, notes: &Notes::new(), zone_offset: 3_600, plan: &[] },
+            &Context { names: &names, notes: &Notes::new(), zone_offset: 3_600, plan: &planned::NOTHING },
             watch,
         )
         .expect("it is there")

@@ -22,7 +22,7 @@ use turnabout_protocol::role::Topic;
 use turnabout_protocol::view::View;
 
 use super::config::{Floor, Names, Notes};
-use super::run_sheet::PlannedTurn;
+use super::planned::Planned;
 use super::state::State;
 
 /// What a view needs beside the state.
@@ -35,7 +35,7 @@ pub struct Context<'a> {
     /// Seconds east of UTC at this floor now.
     pub zone_offset: i32,
     /// What is planned beyond what has been told.
-    pub plan: &'a [PlannedTurn],
+    pub plan: &'a Planned,
 }
 
 /// A topic with its keys found on the floor.

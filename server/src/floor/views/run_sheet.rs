@@ -9,7 +9,10 @@ use crate::floor::run_sheet::{self, Line};
 use crate::floor::state::State;
 
 pub(super) fn rows(state: &State, context: &Context<'_>, me: CoachId) -> Vec<RunRow> {
-    run_sheet::of(state, context.plan, me).into_iter().filter_map(|line| row(state, context, line)).collect()
+    run_sheet::of(state, &context.plan.turns, me)
+        .into_iter()
+        .filter_map(|line| row(state, context, line))
+        .collect()
 }
 
 fn row(state: &State, context: &Context<'_>, Line { turn: planned, told }: Line) -> Option<RunRow> {

@@ -9,6 +9,7 @@ use super::Task;
 use super::notes::Texts;
 use crate::floor::config::{Floor, Names};
 use crate::floor::decide::Speaker;
+use crate::floor::planned;
 use crate::floor::roles;
 use crate::floor::views::Context;
 use crate::live::handle::Seat;
@@ -40,7 +41,7 @@ impl Task {
             names: &self.names,
             notes: self.texts.known(),
             zone_offset: state.clock.offset_secs,
-            plan: &[],
+            plan: &planned::NOTHING,
         };
         caught("question", || question::tell(state, &context, question)).flatten()
     }

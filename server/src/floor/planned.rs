@@ -1,0 +1,14 @@
+//! What a plan says of the floor beyond what people have been told. No floor state: it is made anew with every plan and
+//! handed to the views.
+
+use super::run_sheet::PlannedTurn;
+
+/// What is planned and may still become something else.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Planned {
+    /// The coming turns that a coach is needed for, in order of time.
+    pub turns: Vec<PlannedTurn>,
+}
+
+/// Where nobody plans.
+pub static NOTHING: Planned = Planned { turns: Vec::new() };
