@@ -14,7 +14,7 @@ use turnabout_server::cli::{self, error::CliError};
 use turnabout_server::demo::{Cast, Summary};
 use turnabout_server::floor::config::{Coach, Floor, Station};
 use turnabout_server::journal::{self, Storage};
-use turnabout_server::live::{Files, MOST_RATE, Pace, StartError, Stored};
+use turnabout_server::live::{Files, MOST_RATE, Pace, Planning, StartError, Stored};
 use turnabout_server::setup::{self, FilePair, Mistakes, ProgrammeFile};
 use turnabout_server::web::{self, EndError, ServeError, Server, listen};
 
@@ -244,7 +244,7 @@ fn allow_sockets() {
 async fn start(address: SocketAddr, stored: Stored, files: Files, pace: Pace) -> Result<Server, Failure> {
     allow_sockets();
     let listener = TcpListener::bind(address).await.map_err(doing(format!("cannot listen on {address}")))?;
-    let options = web::Options { pace, ..web::Options::default() };
+    let options = web::Options { pace, planning: Planning::of(pace), ..web::Options::default() };
     Ok(Server::start(listener, stored, files, options)?)
 }
 

@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicI64, Ordering};
 
 use turnabout_protocol::units::FloorMs;
 use turnabout_server::journal::{self, Storage, Writer};
-use turnabout_server::live::{Files, Pace, Stored, SystemWall, Wall};
+use turnabout_server::live::{Files, Pace, Planning, Stored, SystemWall, Wall};
 use turnabout_server::web::listen::without_delay;
 use turnabout_server::web::{Options, Server};
 
@@ -84,7 +84,8 @@ impl House {
             Some(wall) => Arc::new(wall),
             None => Arc::new(SystemWall),
         };
-        let options = Options { pace: setting.pace, wall, ..Options::default() };
+        let options =
+            Options { pace: setting.pace, wall, planning: Planning::of(setting.pace), ..Options::default() };
         let between = gate.clone();
         let server = Server::start_with(without_delay(listener), stored, setting.files, options, |journal| {
             Ok(between.before(Writer::start(journal)?))

@@ -24,6 +24,7 @@ pub mod outlook;
 pub mod pace;
 pub mod pairs_now;
 pub mod planned;
+pub mod planning;
 pub mod promises;
 pub mod roles;
 pub mod run_sheet;

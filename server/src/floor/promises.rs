@@ -7,6 +7,7 @@
 
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, TurnId};
+use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::units::{FloorMs, Secs};
 
 use super::event::Event;
@@ -22,6 +23,7 @@ pub const AHEAD: Secs = Secs(60);
 pub const MOVES_BY: Secs = Secs(5);
 /// Within this of its start a set is never called earlier: nobody is hurried.
 pub const FIRM: Secs = Secs(30);
+
 /// Whether a start that was told may become another one at `now`.
 #[must_use]
 pub fn may_move(told: FloorMs, to: FloorMs, now: FloorMs) -> bool {
@@ -52,7 +54,9 @@ pub fn revise(state: &State, outlook: &Outlook, timetable: &Timetable, now: Floo
 
 /// What becomes of a promise: another one where its start may move, or place or spotter are others.
 fn kept(told: Promise, planned: Promise, now: FloorMs) -> Option<Promise> {
-    let moves = may_move(told.start, planned.start, now);
+    // Who may go and has not gone yet still may: that time goes on is no other start.
+    let can_go = told.start <= now && planned.reason == StartReason::Ready;
+    let moves = !can_go && may_move(told.start, planned.start, now);
     let (start, reason) = if moves { (planned.start, planned.reason) } else { (told.start, told.reason) };
     let promise = Promise { start, reason, ..planned };
     (promise != told).then_some(promise)

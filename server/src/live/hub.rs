@@ -15,7 +15,7 @@ use uuid::Uuid;
 
 use super::truth::caught;
 use crate::floor::config::{Names, Notes};
-use crate::floor::planned;
+use crate::floor::planned::Planned;
 use crate::floor::state::State;
 use crate::floor::views::{self, Context, Watch};
 
@@ -31,6 +31,9 @@ pub(super) struct Scene<'a> {
     pub(super) state: &'a State,
     pub(super) names: &'a Names,
     pub(super) notes: &'a Notes,
+    pub(super) plan: &'a Planned,
+    /// How often what is planned has changed in this run.
+    pub(super) number: u64,
     pub(super) epoch: Uuid,
     pub(super) now: FloorMs,
 }
@@ -110,7 +113,7 @@ impl Slot {
             names: scene.names,
             notes: scene.notes,
             zone_offset: scene.state.clock.offset_secs,
-            plan: &planned::NOTHING,
+            plan: scene.plan,
         };
         let Some(view) = caught("view", || views::view(scene.state, &context, &self.watch)).flatten() else {
             return;
@@ -130,7 +133,7 @@ impl Slot {
 }
 
 fn encode(topic: &Topic, scene: &Scene<'_>, view: &View) -> String {
-    let revision = Revision { epoch: scene.epoch, sequence: scene.state.sequence, plan: 0 };
+    let revision = Revision { epoch: scene.epoch, sequence: scene.state.sequence, plan: scene.number };
     let frame = ToDisplay::View { topic: topic.clone(), revision, as_of: scene.now, view: view.clone() };
     serde_json::to_string(&frame).expect("a view is plain JSON")
 }

@@ -14,6 +14,7 @@ use super::clock::{FloorClock, Pace, Wall, after_restart};
 use super::handle::FloorHandle;
 use super::keeper::Keeper;
 use super::ledger::{BodyHash, Given, Ledger, MOST_AGE};
+use super::planner::Planner;
 use super::snapshot;
 use super::task::{Parts, Task};
 use super::truth::{Happening, Truth, Unsound, caught};
@@ -200,16 +201,28 @@ pub struct RunningFloor {
 }
 
 impl Beginning {
-    /// Starts the floor's task, which hands its batches to `keeper`. `epoch` names this start and no other.
+    /// Starts the floor's task, which hands its batches to `keeper` and has better orders looked for by `planner`. `epoch`
+    /// names this start and no other.
     #[must_use]
-    pub fn run(self, keeper: Box<dyn Keeper>, epoch: Uuid) -> RunningFloor {
+    pub fn run(self, keeper: Box<dyn Keeper>, planner: Box<dyn Planner>, epoch: Uuid) -> RunningFloor {
         let Self { state, saved, names, notes, ledger, clock, wall } = self;
         let (handle, inbox) = FloorHandle::new();
         let floor = Arc::new(state.floor.clone());
         let shared_names = Arc::new(names.clone());
         let clock_there = clock.clone();
-        let parts =
-            Parts { state, saved, names, notes, ledger, epoch, clock: clock_there, wall, keeper, inbox };
+        let parts = Parts {
+            state,
+            saved,
+            names,
+            notes,
+            ledger,
+            epoch,
+            clock: clock_there,
+            wall,
+            keeper,
+            planner,
+            inbox,
+        };
         let task = tokio::spawn(Task::new(parts).run());
         RunningFloor { handle, clock, floor, names: shared_names, task }
     }

@@ -6,6 +6,7 @@
 
 mod answers;
 mod notes;
+mod plan;
 mod seat;
 mod tap;
 mod time;
@@ -22,6 +23,7 @@ use uuid::Uuid;
 
 use self::answers::Answers;
 use self::notes::Texts;
+use self::plan::Course;
 use self::seat::scene;
 use self::time::woken;
 use self::trouble::Trouble;
@@ -30,10 +32,12 @@ use super::handle::{Health, Input};
 use super::hub::Hub;
 use super::keeper::Keeper;
 use super::ledger::Ledger;
+use super::planner::Planner;
 use super::snapshot;
 use super::truth::Truth;
 use super::zone::Zone;
 use crate::floor::config::{Names, Notes};
+use crate::floor::planning::Offer;
 use crate::floor::state::State;
 use crate::floor::undo::RecentTaps;
 use crate::journal::{Batch, CommitError, Failure, StoredAnswer, codec};
@@ -58,6 +62,7 @@ pub(super) struct Parts {
     pub(super) clock: FloorClock,
     pub(super) wall: Arc<dyn Wall>,
     pub(super) keeper: Box<dyn Keeper>,
+    pub(super) planner: Box<dyn Planner>,
     pub(super) inbox: mpsc::Receiver<Input>,
 }
 
@@ -75,6 +80,7 @@ enum Turn {
     Probed(Result<u64, Failure>),
     ProbeNow,
     Due,
+    Offered(Box<Offer>),
     MapClock,
     /// Nobody can speak to it any more.
     Abandoned,
@@ -97,6 +103,7 @@ pub(super) struct Task {
     keeper: Box<dyn Keeper>,
     inbox: mpsc::Receiver<Input>,
     inputs: Vec<Input>,
+    course: Course,
     flight: Flight,
     /// The last entry that was handed over.
     handed: u64,
@@ -112,7 +119,7 @@ pub(super) struct Task {
 
 impl Task {
     pub(super) fn new(parts: Parts) -> Self {
-        let Parts { state, saved, names, notes, ledger, epoch, clock, wall, keeper, inbox } = parts;
+        let Parts { state, saved, names, notes, ledger, epoch, clock, wall, keeper, planner, inbox } = parts;
         let mut map_clock = tokio::time::interval(MAP_EVERY);
         map_clock.set_missed_tick_behavior(MissedTickBehavior::Delay);
         let handed = state.sequence;
@@ -132,6 +139,7 @@ impl Task {
             keeper,
             inbox,
             inputs: Vec::new(),
+            course: Course::new(planner),
             flight: Flight::Nothing,
             handed,
             open_answers: Vec::new(),
@@ -145,6 +153,8 @@ impl Task {
 
     /// Runs until it is told to shut down, or until nobody can speak to it any more.
     pub(super) async fn run(mut self) {
+        // What was left of an evening is planned at once, and not only when somebody taps.
+        self.hand_over();
         let told = loop {
             match self.next().await {
                 Turn::Inputs => {
@@ -155,11 +165,16 @@ impl Task {
                 Turn::Committed(outcome) => self.committed(outcome),
                 Turn::Probed(outcome) => self.probed(outcome),
                 Turn::ProbeNow => self.flight = Flight::Probe(self.keeper.probe()),
-                Turn::Due => self.run_due(),
+                Turn::Due => {
+                    self.run_due();
+                    self.plan_due();
+                }
+                Turn::Offered(offer) => self.offered(*offer),
                 Turn::MapClock => self.map_clock(),
                 Turn::Abandoned => break None,
             }
             self.hand_over();
+            self.show_plan();
         };
         self.finish().await;
         if let Some(told) = told {
@@ -169,7 +184,7 @@ impl Task {
 
     async fn next(&mut self) -> Turn {
         self.set_wake();
-        let Self { flight, inbox, inputs, trouble, wake, map_clock, .. } = self;
+        let Self { flight, inbox, inputs, trouble, wake, map_clock, course, .. } = self;
         let in_flight = !matches!(flight, Flight::Nothing);
         tokio::select! {
             biased;
@@ -177,6 +192,7 @@ impl Task {
             () = trouble::time_to_probe(trouble), if !in_flight => Turn::ProbeNow,
             () = woken(wake) => Turn::Due,
             _ = map_clock.tick() => Turn::MapClock,
+            offer = course.planner.offer() => Turn::Offered(Box::new(offer)),
             // Last, since it can be ready all the time and the others cannot.
             taken = inbox.recv_many(inputs, INPUTS_AT_ONCE) => {
                 if taken == 0 { Turn::Abandoned } else { Turn::Inputs }
@@ -221,9 +237,13 @@ impl Task {
         self.open_entries() >= OPEN_ENTRIES
     }
 
-    /// Hands the open batch to the disk, unless one is on its way.
+    /// Hands the open batch to the disk, unless one is on its way. What it does to the plan goes with it.
     fn hand_over(&mut self) {
-        if !matches!(self.flight, Flight::Nothing) || self.trouble.is_some() || self.open_entries() == 0 {
+        if !matches!(self.flight, Flight::Nothing) || self.trouble.is_some() {
+            return;
+        }
+        self.plan();
+        if self.open_entries() == 0 {
             return;
         }
         let rows = match self.truth.pending_after(self.handed).map(codec::encode).collect() {
@@ -253,8 +273,16 @@ impl Task {
     }
 
     fn publish(&mut self) {
-        let now = self.now();
-        self.hub.publish(&scene(&self.truth, (&self.names, &self.texts), self.epoch, now));
+        let scene = scene(&self.truth, (&self.names, &self.texts), &self.course, self.epoch, self.now());
+        self.hub.publish(&scene);
+        self.course.shown();
+    }
+
+    /// Shows what is new of the plan, unless a batch that does so anyway is on its way.
+    fn show_plan(&mut self) {
+        if matches!(self.flight, Flight::Nothing) && self.course.has_news() {
+            self.publish();
+        }
     }
 
     fn save_snapshot_now_and_then(&mut self) {

@@ -15,7 +15,7 @@ use super::app::{App, SOCKETS, TURNED_AWAY};
 use super::listen::{self, ListenError};
 use super::routes;
 use crate::journal::{Journal, Writer};
-use crate::live::{Files, FloorHandle, Keeper, Pace, StartError, Stored, SystemWall, Wall};
+use crate::live::{Files, FloorHandle, Keeper, Pace, Planning, StartError, Stored, SystemWall, Wall};
 
 /// How long an orderly end may take. What was acknowledged is durable before it begins.
 pub const SHUTDOWN_WITHIN: Duration = Duration::from_secs(5);
@@ -30,11 +30,18 @@ pub struct Options {
     pub wall: Arc<dyn Wall>,
     /// Names this start of the server; no other start ever has the same.
     pub epoch: Uuid,
+    /// Who looks for better orders of sets, and for how long.
+    pub planning: Planning,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { pace: Pace::Running(1), wall: Arc::new(SystemWall), epoch: Uuid::new_v4() }
+        Self {
+            pace: Pace::Running(1),
+            wall: Arc::new(SystemWall),
+            epoch: Uuid::new_v4(),
+            planning: Planning::Beside,
+        }
     }
 }
 
@@ -137,9 +144,9 @@ impl Server {
     ) -> Result<Self, ServeError> {
         let address = listener.local_addr()?;
         listen::check(address)?;
-        let Options { pace, wall, epoch } = options;
+        let Options { pace, wall, epoch, planning } = options;
         let (journal, beginning) = stored.begin(files, pace, wall)?;
-        let running = beginning.run(keep(journal)?, epoch);
+        let running = beginning.run(keep(journal)?, planning.planner()?, epoch);
         let (closing, closed) = watch::channel(false);
         let sockets = Arc::new(Semaphore::new(SOCKETS));
         let app = App {

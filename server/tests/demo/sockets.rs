@@ -12,7 +12,7 @@ use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::units::Millis;
 use turnabout_server::demo::{Cast, DemoError, Summary, run};
 use turnabout_server::journal::{self, Storage};
-use turnabout_server::live::{Files, Pace, Stored};
+use turnabout_server::live::{Files, Pace, Planning, Stored};
 use turnabout_server::setup::{parse_floor, parse_programme};
 use turnabout_server::web::{Options, Server};
 
@@ -40,7 +40,13 @@ fn cast() -> Cast {
 async fn serve(at: SocketAddr, folder: &Path, pace: Pace) -> Server {
     let listener = TcpListener::bind(at).await.unwrap();
     let stored = Stored::open(&Storage::Folder(folder.to_owned()), journal::Options::default()).unwrap();
-    Server::start(listener, stored, files(), Options { pace, ..Options::default() }).unwrap()
+    Server::start(
+        listener,
+        stored,
+        files(),
+        Options { pace, planning: Planning::of(pace), ..Options::default() },
+    )
+    .unwrap()
 }
 
 fn any_port() -> SocketAddr {

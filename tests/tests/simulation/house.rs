@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use turnabout_server::demo::dice::Dice;
-use turnabout_server::live::{Files, Pace, Stored, Wall};
+use turnabout_server::live::{Files, Pace, Planning, Stored, Wall};
 use turnabout_server::web::{Options, Server};
 use turnabout_tests::harness::files;
 
@@ -13,6 +13,8 @@ use crate::plan::Plan;
 
 /// Rounds of each block: enough that no evening is over before its run.
 const ROUNDS: u8 = 20;
+/// Orders looked at after whatever happens: few, because of all the evenings there are.
+const EVALUATIONS: u64 = 64;
 
 /// The simulated wall clock.
 struct SimWall;
@@ -56,8 +58,12 @@ impl House {
         let stored = Stored::read(self.disk.take())?;
         let now = turmoil::sim_elapsed().map_or(0, |elapsed| elapsed.as_millis());
         let mut dice = Dice::for_person(self.seed, 1_000_000 + u64::try_from(now)?);
-        let options =
-            Options { pace: Pace::Running(self.rate), wall: Arc::new(SimWall), epoch: id(&mut dice) };
+        let options = Options {
+            pace: Pace::Running(self.rate),
+            wall: Arc::new(SimWall),
+            epoch: id(&mut dice),
+            planning: Planning::Counted(EVALUATIONS),
+        };
         let mut server =
             Server::start_with(listener, stored, self.files, options, |journal| Ok(self.disk.keep(journal)))?;
         server.failed().await;

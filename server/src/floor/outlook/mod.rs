@@ -19,6 +19,7 @@ mod axis;
 pub mod because;
 mod coaches;
 mod cuts;
+pub mod flat;
 mod group;
 pub mod kept;
 mod length;

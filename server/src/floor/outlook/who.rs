@@ -118,6 +118,12 @@ impl Who {
         self.axis.up(at)
     }
 
+    /// Whether anybody has something else left to do than in another plan.
+    #[must_use]
+    pub fn differs(&self, other: &Self) -> bool {
+        self.groups != other.groups
+    }
+
     /// The stations, by position.
     #[must_use]
     pub fn stations(&self) -> &[StationId] {

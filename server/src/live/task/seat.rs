@@ -7,9 +7,9 @@ use uuid::Uuid;
 
 use super::Task;
 use super::notes::Texts;
+use super::plan::Course;
 use crate::floor::config::{Floor, Names};
 use crate::floor::decide::Speaker;
-use crate::floor::planned;
 use crate::floor::roles;
 use crate::floor::views::Context;
 use crate::live::handle::Seat;
@@ -24,7 +24,7 @@ impl Task {
             return Err(Fault::TopicNotAllowed);
         }
         let now = self.now();
-        let scene = scene(&self.truth, (&self.names, &self.texts), self.epoch, now);
+        let scene = scene(&self.truth, (&self.names, &self.texts), &self.course, self.epoch, now);
         let frames = self.hub.watch(topic, &scene).map_err(|error| match error {
             WatchError::Unknown => Fault::UnknownTopic,
             WatchError::Full => Fault::Full,
@@ -41,7 +41,7 @@ impl Task {
             names: &self.names,
             notes: self.texts.known(),
             zone_offset: state.clock.offset_secs,
-            plan: &planned::NOTHING,
+            plan: self.course.planned(),
         };
         caught("question", || question::tell(state, &context, question)).flatten()
     }
@@ -66,8 +66,10 @@ fn speaker(floor: &Floor, role: &Role) -> Option<Speaker> {
 pub(super) fn scene<'a>(
     truth: &'a Truth,
     (names, texts): (&'a Names, &'a Texts),
+    course: &'a Course,
     epoch: Uuid,
     now: FloorMs,
 ) -> Scene<'a> {
-    Scene { state: truth.durable(), names, notes: texts.known(), epoch, now }
+    let (plan, number) = (course.planned(), course.number());
+    Scene { state: truth.durable(), names, notes: texts.known(), plan, number, epoch, now }
 }

@@ -32,8 +32,16 @@ impl Task {
         }
     }
 
-    /// When something is due, where it could be done.
+    /// When the task has something to do of itself, where it could be done.
     pub(super) fn next_wake(&mut self) -> Option<FloorMs> {
+        if self.trouble.is_some() || self.is_full() {
+            return None;
+        }
+        self.next_due().into_iter().chain(self.course.wake()).min()
+    }
+
+    /// When something is due on the floor, where it could be done.
+    fn next_due(&mut self) -> Option<FloorMs> {
         let state = self.truth.state();
         if self.trouble.is_some() || self.is_full() || self.stuck == Some(state.sequence) {
             return None;
@@ -46,7 +54,7 @@ impl Task {
     pub(super) fn run_due(&mut self) {
         for _ in 0..DUE_AT_ONCE {
             let now = self.now();
-            let Some(at) = self.next_wake().filter(|at| *at <= now) else { return };
+            let Some(at) = self.next_due().filter(|at| *at <= now) else { return };
             let sequence = self.truth.state().sequence;
             let Some(happening) = self.due_at(at, now) else {
                 self.stuck = Some(sequence);
@@ -84,6 +92,9 @@ impl Task {
         while let Some(wake) = self.next_wake().filter(|wake| *wake <= target) {
             driven.set(wake);
             self.run_due();
+            self.plan_due();
+            self.plan();
+            self.take_offers();
         }
         driven.set(target);
         match &self.trouble {
