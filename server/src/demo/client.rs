@@ -13,6 +13,7 @@ use turnabout_protocol::view::{
 use super::agenda::{Offer, Rank};
 use super::dice::Dice;
 use super::script::Script;
+use super::told;
 
 /// Sets whose mood is kept: those under way, coming and asked about at four stations, twice over.
 const MOODS: usize = 24;
@@ -169,7 +170,7 @@ impl Clients {
                 After::Changeover { .. } => (6, 12),
                 After::Nothing | After::Rest { .. } => (2, 6),
             };
-            offers.push(offer(Act::Go { turn }, ready.max(go_from), takes, Rank::Soon));
+            offers.push(offer(Act::Go { turn }, told::goes(part, ready).max(go_from), takes, Rank::Soon));
         }
     }
 

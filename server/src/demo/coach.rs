@@ -10,6 +10,7 @@ use turnabout_protocol::view::{
 
 use super::agenda::{Offer, Rank};
 use super::script::Script;
+use super::told;
 
 /// Everything this coach could do.
 ///
@@ -251,8 +252,9 @@ fn part(group: &CoachGroup, turn: TurnId) -> Option<&TurnPart> {
 }
 
 fn ready(group: &CoachGroup, turn: TurnId) -> Option<FloorMs> {
-    match part(group, turn)?.phase {
-        TurnPhase::Coming { ready, .. } => Some(ready),
+    let part = part(group, turn)?;
+    match part.phase {
+        TurnPhase::Coming { ready, .. } => Some(told::goes(part, ready)),
         TurnPhase::UnderWay { .. } => None,
     }
 }

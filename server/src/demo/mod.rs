@@ -14,6 +14,7 @@ pub mod evening;
 pub mod person;
 pub mod script;
 mod tally;
+mod told;
 mod visit;
 
 pub use evening::{Cast, DemoError, run};

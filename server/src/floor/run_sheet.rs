@@ -78,9 +78,13 @@ pub fn of(state: &State, plan: &[PlannedTurn], coach: CoachId) -> Vec<Line> {
     lines
 }
 
-/// Whether a set of the plan has not begun: a plan may be a moment older than the state.
+/// Whether a set of the plan has not begun, and nobody is held: a plan may be a moment older than the state, and it counts
+/// on who is held as if they went on now.
 fn is_open(state: &State, turn: TurnId) -> bool {
-    let Some(hand) = InHand::of(state, turn.group) else { return false };
-    let next = hand.next(turn.client);
+    let Some(hand) = InHand::of(state, turn.group).filter(|hand| hand.group.halt.is_none()) else {
+        return false;
+    };
+    let goes_on = hand.client(turn.client).is_some_and(|client| client.is_here() && client.halt.is_none());
+    let next = hand.next(turn.client).filter(|_| goes_on);
     next.is_some_and(|next| (next.block, next.round, next.leg) <= (turn.block, turn.round, turn.leg))
 }

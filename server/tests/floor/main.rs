@@ -30,6 +30,7 @@ mod outcomes;
 mod outlook;
 mod paired_set;
 mod pins;
+mod planning;
 mod plates;
 mod programmes;
 mod promises;

@@ -1,7 +1,7 @@
 //! People who have been told a start are held to it where it may not move.
 
 use turnabout_protocol::ids::TurnId;
-use turnabout_protocol::units::FloorMs;
+use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::Sight;
 use crate::floor::outlook::{Outlook, TurnPlace, because};
@@ -56,15 +56,30 @@ fn waits_for(told: &Promise, start: FloorMs, now: FloorMs) -> bool {
     told.start > now && early.0 > 0 && (firm || early < MOVES_BY.millis())
 }
 
+/// By how much a sight moves what was told of a set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Moved {
+    turn: TurnId,
+    by: Millis,
+}
+
+impl Moved {
+    /// Whether another sight moves the same no less.
+    pub(super) fn is_among(&self, others: &[Self]) -> bool {
+        others.iter().any(|other| other.turn == self.turn && other.by >= self.by)
+    }
+}
+
 /// The sets of which a sight moves what was told, or takes it back.
-pub(super) fn moved(state: &State, sight: &Sight, now: FloorMs) -> Vec<TurnId> {
+pub(super) fn moved(state: &State, sight: &Sight, now: FloorMs) -> Vec<Moved> {
     let starts = because::Starts::of(&sight.outlook, &sight.plan.timetable);
     let next: Vec<(TurnId, At)> = starts.next().map(|(_, turn, start)| (turn, start)).collect();
-    let is_moved = |told: &&Promise| {
+    // What lies behind is nobody's to keep any more.
+    let coming = state.promises.iter().filter(|told| told.start > now);
+    let moved = coming.map(|told| {
         let planned = next.iter().find(|(turn, _)| *turn == told.turn);
-        let by = |start: At| sight.outlook.who.instant(start).since(told.start).0.abs();
-        // What lies behind is nobody's to keep any more.
-        told.start > now && planned.is_none_or(|(_, start)| by(*start) >= MOVES_BY.millis().0)
-    };
-    state.promises.iter().filter(is_moved).map(|told| told.turn).collect()
+        let by = |start: At| Millis(sight.outlook.who.instant(start).since(told.start).0.abs());
+        Moved { turn: told.turn, by: planned.map_or(Millis(i64::MAX), |(_, start)| by(*start)) }
+    });
+    moved.filter(|moved| moved.by >= MOVES_BY.millis()).collect()
 }

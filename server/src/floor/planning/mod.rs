@@ -8,7 +8,7 @@
 //!   of entries.
 //! - **Another order** comes from a search elsewhere, by an [`Offer`]. It is taken for any gain after something
 //!   [structural] or where fewer rules are broken, else only for a [clear gain](CLEAR_GAIN), and never where it would
-//!   move a start that people have been told and that the order in hand keeps.
+//!   move a start that people have been told by more than the order in hand does.
 //! - Every timetable has been looked at by the [checker](crate::timetable::check); one that it cannot read as an answer
 //!   is never shown.
 
@@ -152,7 +152,7 @@ impl Standing {
 
     fn prefers(&self, offered: &Sight, present: &Sight, state: &State, now: FloorMs) -> bool {
         let kept = hold::moved(state, present, now);
-        if hold::moved(state, offered, now).iter().any(|turn| !kept.contains(turn)) {
+        if hold::moved(state, offered, now).iter().any(|moved| !moved.is_among(&kept)) {
             return false;
         }
         let of = |sight: &Sight| (sight.plan.verdict.breach_seconds(), sight.plan.verdict.objective);
