@@ -82,7 +82,7 @@ impl Screen {
     /// Whether it shows this content and says that it is up to date.
     pub(crate) fn shows(&self, view: &View) -> bool {
         let shown = self.0.shown.borrow();
-        let same = shown.view.as_ref().is_some_and(|(_, shown)| shown == view);
+        let same = shown.view.as_ref().is_some_and(|(_, shown)| told(shown) == *view);
         same && shown.link.as_ref().is_some_and(LinkState::is_up)
     }
 
@@ -151,6 +151,15 @@ impl Screen {
         let chosen = self.0.dice.borrow_mut().below(live.len() as u64);
         Some(live.get(usize::try_from(chosen).ok()?)?.act.clone())
     }
+}
+
+/// What a view says without what is only planned, of which the journal knows nothing.
+fn told(view: &View) -> View {
+    let mut told = view.clone();
+    if let View::Coach(coach) = &mut told {
+        coach.run_sheet.retain(|row| row.told);
+    }
+    told
 }
 
 /// Displays that showed different content for the same revision of the same topic.

@@ -10,6 +10,7 @@ use turnabout_server::floor::config::Names;
 use turnabout_server::floor::event::Entry;
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::invariants;
+use turnabout_server::floor::planned;
 use turnabout_server::floor::state::State;
 use turnabout_server::floor::views::{self, Context};
 use turnabout_server::journal::codec;
@@ -69,7 +70,7 @@ impl Truth {
         let Self { state, names, views, .. } = self;
         views.entry(topic.clone()).or_insert_with(|| {
             // The invented floor's zone is UTC here.
-            let context = Context { names, notes: &BTreeMap::new(), zone_offset: 0, plan: &[] };
+            let context = Context { names, notes: &BTreeMap::new(), zone_offset: 0, plan: &planned::NOTHING };
             let watch = views::resolve(&state.floor, topic).expect("a topic of this floor");
             views::view(state, &context, &watch).expect("a view")
         })

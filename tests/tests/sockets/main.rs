@@ -9,6 +9,7 @@ mod durable;
 mod faults;
 mod ids;
 mod notes;
+mod planned;
 mod reading;
 mod restart;
 mod routes;
