@@ -69,10 +69,10 @@ test("ids become the names that the view knows", () => {
   assert.equal(say(disk), "The server cannot save at the moment (disk full). It tries again by itself.");
 });
 
-test("every argument of every refusal, reason for a load and question has words", () => {
+test("every argument of every refusal, reason for a load or a start and question has words", () => {
   const named = new Set(argumentNames());
   for (const tag of ["en", "de"]) {
-    const refusals = Object.entries(raw(tag)).filter(([id]) => /^(refusal|next|question)\./.test(id));
+    const refusals = Object.entries(raw(tag)).filter(([id]) => /^(refusal|next|question|start)\./.test(id));
     const places = refusals.flatMap(([id, text]) => [...text.matchAll(/\{(\w+)\}/g)].map(([, name]) => [id, name]));
     assert.ok(places.length > 10);
     for (const [id, name] of places) assert.ok(named.has(name), `${id}: ${name}`);

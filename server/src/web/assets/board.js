@@ -21,6 +21,7 @@ const WALL = 900;
 function boardPage(app, words) {
   let parts = [];
   let told = [];
+  let zoneOffset = 0;
   const trouble = el("p", "trouble");
   show(trouble, false);
   const link = new Link({
@@ -35,6 +36,7 @@ function boardPage(app, words) {
       },
     },
   });
+  const time = () => ({ now: link.now(), rate: link.rate, zoneOffset, wall: Date.now() });
   const top = topStrip(words, link);
   const help = helpPanel(words);
   help.update(null);
@@ -47,13 +49,14 @@ function boardPage(app, words) {
 
   function update(view) {
     show(trouble, false);
+    zoneOffset = view.zone_offset;
     top.update(view.floor);
     help.update(view.help);
     const cards = view.groups.filter((g) => g.stage !== "finished").map((group) => ({ group, view }));
     told = (view.happened ?? []).slice(0, NEWS);
     parts = [
       help,
-      ...keyed(groups, cards, (card) => card.group.group, () => groupPart(words)),
+      ...keyed(groups, cards, (card) => card.group.group, () => groupPart(words, time)),
       ...keyed(news, told, newsKey, () => newsLine(words)),
       ...keyed(stations, view.stations, (line) => line.station, () => stationLine(words)),
     ];
@@ -76,7 +79,7 @@ function boardPage(app, words) {
   link.start();
 }
 
-function groupPart(words) {
+function groupPart(words, time) {
   const node = el("section", "card");
   const stage = el("p", "card-stage");
   const lines = el("ul", "lines");
@@ -88,7 +91,7 @@ function groupPart(words) {
       setAttribute(node, "aria-label", names(group));
       setText(stage, stageText(words, group));
       const clients = group.clients.map((client) => ({ client, group, view }));
-      parts = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, { brief: true }));
+      parts = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, time, { brief: true }));
     },
     tick: (now) => parts.forEach((part) => part.tick(now)),
   };

@@ -7,14 +7,17 @@ import { formPart } from "./form.js";
 import { clientForms, groupForms } from "./forms.js";
 import { noticeLines } from "./notices.js";
 import { proposalsPart } from "./proposals.js";
+import { cardId } from "./run_sheet.js";
 import { setsSection } from "./sets.js";
 import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
 import { turnLine } from "./turn_line.js";
 
-/** `hooks` are `now()`, `tap(act)` and `hear(act, news)`. Updated with `{ group, view }`. */
+/** `hooks` are `now()`, `time()`, `tap(act)` and `hear(act, news)`. Updated with `{ group, view }`. */
 export function groupCard(words, hooks) {
   const node = el("section", "card");
+  // The run sheet leads here.
+  node.tabIndex = -1;
   const head = el("header", "card-head");
   const title = el("h2");
   const stage = el("p", "card-stage");
@@ -36,13 +39,14 @@ export function groupCard(words, hooks) {
   function update(item) {
     shown = item;
     const { group, view } = item;
+    setAttribute(node, "id", cardId(group.group));
     setAttribute(node, "data-stage", group.stage);
     setAttribute(node, "data-mine", group.coach === view.me ? "yes" : "no");
     setText(title, names(group));
     setText(stage, stageText(words, group, view));
     show(halt, Boolean(group.halt));
     const clients = group.clients.map((client) => ({ client, group, view }));
-    rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words));
+    rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, hooks.time));
     proposals.update(item);
     drawNotices(hooks.now());
     place(expectedTap(group, hooks.now()));

@@ -10,6 +10,7 @@ import { callLine, helpPanel } from "./help.js";
 import { Link } from "./link.js";
 import { twiceButton } from "./tap_button.js";
 import { notesPanel } from "./notes.js";
+import { cardId, runSheet } from "./run_sheet.js";
 import { sureButton } from "./sure.js";
 import { loadCatalogue } from "./text.js";
 import { undoButton } from "./undo.js";
@@ -58,6 +59,7 @@ function coachPage(app, words, me) {
   help.update(null);
   const calls = el("ul", "calls");
   calls.setAttribute("aria-label", words.message("label.page_calls"));
+  const run = runSheet(words, hooks, (group) => goTo(cardId(group)));
   const groups = el("main", "groups");
   const none = el("p", "card-idle", words.message("label.page_no_groups"));
   show(none, false);
@@ -67,16 +69,18 @@ function coachPage(app, words, me) {
   const notes = notesPanel(words, hooks);
   const foot = el("div", "foot");
   foot.append(notes.node, floor.node);
-  app.replaceChildren(head, calls, groups, none, foot, bar(words, hooks, answers, [undo, sure]));
+  app.replaceChildren(head, calls, run.node, groups, none, foot, bar(words, hooks, answers, [undo, sure]));
 
   function update() {
     top.update(view.floor);
     drawMe(words, top.who, view);
     help.update(view.help);
+    run.update(view);
     const open = view.calls.filter((call) => call.call !== view.help?.call.call);
     const cards = view.groups.map((group) => ({ group, view }));
     parts = [
       help,
+      run,
       ...keyed(calls, open, (call) => call.call, () => callLine(words, hooks.tap)),
       ...keyed(groups, cards, (card) => card.group.group, () => groupCard(words, hooks)),
     ];
@@ -88,6 +92,14 @@ function coachPage(app, words, me) {
 
   const tick = everyTick(link, top.tick, (now) => [...parts, undo, sure].forEach((part) => part.tick(now)));
   link.start();
+}
+
+/** Shows a card and puts the keyboard there. */
+function goTo(id) {
+  const card = document.getElementById(id);
+  if (card === null) return;
+  card.focus({ preventScroll: true });
+  card.scrollIntoView({ block: "start" });
 }
 
 function drawMe(words, who, view) {

@@ -144,6 +144,6 @@ function sayers(catalogue, view, time, unit) {
     // In thousandths.
     share: (v) => `${v / 10} %`,
   };
-  for (const number of ["count", "days", "keep", "least", "most", "reps", "there", "wanted"]) by[number] = String;
+  for (const number of ["count", "days", "keep", "least", "most", "reps", "takes", "there", "wanted"]) by[number] = String;
   return by;
 }

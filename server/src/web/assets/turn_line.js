@@ -3,23 +3,29 @@
 import { el, setAttribute, setText, show } from "./dom.js";
 import { howTexts, loadText, ownLoadText } from "./load.js";
 import { figure, figureText, phaseOf } from "./phase.js";
+import { promiseText, startText, toldPhase } from "./promise.js";
 import { shape } from "./shapes.js";
 
 /**
- * `words` is the catalogue; the part is updated with `{ client, group, view }` and ticked with floor time. A
- * `brief` one leaves out what only who lifts or coaches needs: the board is read from afar and cannot scroll.
+ * `words` is the catalogue, `time()` what turns an instant into words; the part is updated with `{ client, group, view }`
+ * and ticked with floor time. A `brief` one leaves out what only who lifts or coaches needs: the board is read from
+ * afar and cannot scroll.
  */
-export function turnLine(words, { brief = false } = {}) {
+export function turnLine(words, time, { brief = false } = {}) {
   const node = el("li", "line");
   const mark = shape();
   const name = el("span", "name");
   const phase = el("span", "phase");
   const count = el("span", "count");
   count.setAttribute("role", "timer");
+  const lead = el("span", "count-lead");
+  const number = el("span");
+  count.append(lead, " ", number);
+  const why = el("span", "why");
   const what = el("span", "what");
   const needs = el("span", "needs");
   const how = el("span", "how");
-  node.append(mark.node, name, phase, count, what, needs, how);
+  node.append(mark.node, name, phase, count, why, what, needs, how);
   let shown = null;
 
   function update(item) {
@@ -41,7 +47,12 @@ export function turnLine(words, { brief = false } = {}) {
     mark.update(at.kind);
     setAttribute(node, "data-phase", at.kind);
     setText(phase, words.message(at.word));
-    setText(count, figureText(figure(at, now)));
+    const ahead = at.told === "ahead";
+    const told = ahead ? startText(words, at.until, now) : null;
+    setText(lead, told ? told.lead : "");
+    setText(number, told ? told.figure : figureText(figure(at, now)));
+    setText(why, ahead ? promiseText(words, shown.client.turn, shown.view, time()) : "");
+    show(why, ahead);
   }
 
   return { node, update, tick };
@@ -54,7 +65,8 @@ export function clientPhase(client, group, now) {
   // Who is not there yet has no set to count to.
   if (client.attendance === "expected") return plain("gone", "attendance.expected");
   if (client.attendance === "late") return plain("held", "attendance.late");
-  return client.turn ? phaseOf(client.turn, now, haltOf(client, group)) : noMore(group.stage);
+  if (!client.turn) return noMore(group.stage);
+  return toldPhase(phaseOf(client.turn, now, haltOf(client, group)), client.turn, now);
 }
 
 const plain = (kind, word) => ({ kind, word, until: null, since: null });

@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 36] = [
+pub(super) const ALL: [Asset; 39] = [
     asset!("acts.js", SCRIPT),
     asset!("ask.js", SCRIPT),
     asset!("board.css", STYLE),
@@ -49,12 +49,15 @@ pub(super) const ALL: [Asset; 36] = [
     asset!("index.js", SCRIPT),
     asset!("link.js", SCRIPT),
     asset!("load.js", SCRIPT),
+    asset!("needs.js", SCRIPT),
     asset!("notes.js", SCRIPT),
     asset!("notices.js", SCRIPT),
     asset!("outbox.js", SCRIPT),
     asset!("phase.js", SCRIPT),
     asset!("plates.js", SCRIPT),
+    asset!("promise.js", SCRIPT),
     asset!("proposals.js", SCRIPT),
+    asset!("run_sheet.js", SCRIPT),
     asset!("sets.js", SCRIPT),
     asset!("shapes.js", SCRIPT),
     asset!("stations.js", SCRIPT),

@@ -1,0 +1,77 @@
+// Who needs a coach next: the order of the rows, their words, and when two need one coach at once. Pure.
+
+import { howTexts, loadText } from "./load.js";
+import { reasonText, startText } from "./promise.js";
+import { whole } from "./turn_line.js";
+
+/** So many rows are drawn whole; what comes later is a list that can be opened. */
+export const WHOLE = 3;
+
+/**
+ * Two starts closer together than this, in floor milliseconds, are at once: the shortest set takes about so long,
+ * common practice, no source.
+ */
+export const SET_LASTS = 20_000;
+
+/** Which set a row is about, as a key. */
+export const rowKey = ({ turn }) => [turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
+
+const byTime = (rows) => [...rows].sort((a, b) => a.start - b.start);
+
+/** The rows in order of time, `{ first, later }`: those that are drawn whole, and the rest. */
+export function inOrder(rows) {
+  const sorted = byTime(rows);
+  return { first: sorted.slice(0, WHOLE), later: sorted.slice(WHOLE) };
+}
+
+/** The name of the station of a row. */
+export const placeText = (view, row) => view.stations.find((line) => line.station === row.station)?.name ?? "";
+
+/** What a row says, but for its countdown; `mark` is empty where it has been told. */
+export function rowWords(words, row, view, time) {
+  const what = [words.message(`label.page_${row.task}`), words.own(row.exercise), whole(words.say("set", row.set))];
+  return {
+    client: row.client,
+    place: placeText(view, row),
+    load: whole(loadText(words, row.load)),
+    what: what.join(" \u00b7 "),
+    // How it is set; what else there is to know stands on the card.
+    how: (howTexts(words, row.load)[0] ?? "").replaceAll(" + ", "\u00a0+\u00a0"),
+    why: reasonText(words, row.reason, view, time),
+    mark: row.told ? "" : words.message("label.page_planned"),
+  };
+}
+
+/**
+ * The first two rows that need the coach at two stations within one set, `{ row, next, apart }` with the whole seconds
+ * between them; null where the plan keeps them apart. Who was to start before now starts now.
+ */
+export function clash(rows, now) {
+  const starts = byTime(rows).map((row) => ({ row, start: Math.max(row.start, now) }));
+  for (const [n, { row, start }] of starts.slice(0, -1).entries()) {
+    // At one station one set follows the other, whatever the plan says.
+    const next = starts.slice(n + 1).find((other) => other.row.station !== row.station);
+    if (next && next.start - start < SET_LASTS) {
+      return { row, next: next.row, apart: Math.round((next.start - start) / 1000) };
+    }
+  }
+  return null;
+}
+
+/** The same in one line, with the reason that the later row gives; empty where nothing meets. */
+export function clashText(words, found, view, time) {
+  if (found === null) return "";
+  const { row, next, apart } = found;
+  const places = { first: placeText(view, row), second: placeText(view, next) };
+  const said = apart > 0 ? words.message("label.page_close", { ...places, n: String(apart) }) : words.message("label.page_at_once", places);
+  return `${said} ${reasonText(words, next.reason, view, time)}`;
+}
+
+/** What is read out when another row than `before` has become the first; nothing at the first look (undefined). */
+export function nextText(words, before, row, view, now) {
+  if (before === undefined || !row || rowKey(row) === before) return "";
+  const { lead, figure } = startText(words, row.start, now);
+  const load = whole(loadText(words, row.load));
+  const what = [row.client, placeText(view, row), `${lead} ${figure}`, words.message(`label.page_${row.task}`), load];
+  return words.message("label.page_run_next", { what: what.filter(Boolean).join(", ") });
+}

@@ -1,0 +1,45 @@
+// What is told of a coming start: how long until then, and why not earlier. Pure.
+
+import { figure, lengthText } from "./phase.js";
+import { argumentsFor } from "./text.js";
+
+/** `{ lead, figure }` of a start: `in` `0:18`, and from then on `now` `+0:05`. */
+export function startText(words, start, now) {
+  const found = figure(now < start ? { until: start, since: null } : { until: null, since: start }, now);
+  const lead = words.message(found.up ? "label.now" : "label.page_in");
+  return { lead, figure: (found.up ? "+" : "") + lengthText(found.seconds) };
+}
+
+/** Why a start is not earlier, as a sentence; `time` is as for an instant in words. */
+export function reasonText(words, reason, view, time) {
+  return words.say("start", reason, argumentsFor(words, view, time));
+}
+
+/** The waits that end with a start; whoever is held by a coach or lifts is told nothing. */
+const ENDS_WITH_A_START = new Set(["coming", "rest", "changeover", "held", "ready"]);
+
+/**
+ * The phase `at` of a coming set with what has been told of its start: counted to that start, and up from it. Without
+ * a promise it is `at` itself. `told` says which of the two it is: `ahead`, `over`, or null.
+ */
+export function toldPhase(at, turn, now) {
+  const { promise, phase } = turn;
+  if (!promise || phase.phase !== "coming" || !ENDS_WITH_A_START.has(at.kind)) return { ...at, told: null };
+  // Plans know whole seconds: GO may be live a moment after the start that was told.
+  const start = Math.max(promise.start, phase.go_from);
+  if (now >= start) {
+    const kind = phase.needs.length > 0 ? "held" : "ready";
+    return { kind, word: `phase.${kind}`, until: null, since: start, told: "over" };
+  }
+  // A client who could go, and is told to go later, is not asked for now.
+  const word = at.kind === "ready" ? "phase.coming" : at.word;
+  return { kind: at.kind === "ready" ? "coming" : at.kind, word, until: start, since: null, told: "ahead" };
+}
+
+/** Why the start is then, and who is to watch or spot, where nobody has said yet that they do. */
+export function promiseText(words, turn, view, time) {
+  const { reason, spotter } = turn.promise;
+  const does = turn.set.set === "technique" ? "label.page_will_watch" : "label.page_will_spot";
+  const who = spotter && !turn.spotter && !turn.arms ? words.message(does, { name: spotter }) : "";
+  return [reasonText(words, reason, view, time), who].filter(Boolean).join(" ");
+}

@@ -1,0 +1,97 @@
+// The run sheet: who needs this coach next, where, in how long, and with which load.
+
+import { el, keyed, setAttribute, setText, show } from "./dom.js";
+import { clash, clashText, inOrder, nextText, rowKey, rowWords } from "./needs.js";
+import { startText } from "./promise.js";
+
+/** `hooks` are `now()` and `time()`; `goTo(group)` leads to a group's card. Updated with the coach's view. */
+export function runSheet(words, hooks, goTo) {
+  const node = el("section", "run");
+  const title = el("h2", "run-title", words.message("label.page_run"));
+  const met = el("p", "run-clash");
+  const first = el("ol", "run-rows");
+  const later = el("details", "more");
+  const summary = el("summary");
+  const list = el("ol", "run-list");
+  later.append(summary, list);
+  const told = el("p", "aside");
+  told.setAttribute("role", "status");
+  node.append(title, met, first, later, told);
+  show(node, false);
+  let view = null;
+  let before;
+  let parts = [];
+
+  function update(next) {
+    view = next;
+    const rows = inOrder(view.run_sheet ?? []);
+    const lines = (parent, some) => {
+      const items = some.map((row) => ({ row, view, first: row === rows.first[0] }));
+      return keyed(parent, items, (item) => rowKey(item.row), () => rowPart(words, hooks, goTo));
+    };
+    parts = [...lines(first, rows.first), ...lines(list, rows.later)];
+    setText(summary, words.message("label.page_run_more", { n: String(rows.later.length) }));
+    show(later, rows.later.length > 0);
+    show(node, rows.first.length > 0);
+    const said = nextText(words, before, rows.first[0], view, hooks.now());
+    if (said) setText(told, said);
+    before = rows.first[0] ? rowKey(rows.first[0]) : null;
+  }
+
+  function tick(now) {
+    if (view === null) return;
+    const text = clashText(words, clash(view.run_sheet ?? [], now), view, hooks.time());
+    setText(met, text);
+    show(met, text !== "");
+    parts.forEach((part) => part.tick(now));
+  }
+
+  return { node, update, tick };
+}
+
+/** What is said of a row in its second line. */
+const DETAIL = ["mark", "what", "how", "why"];
+
+/** One row: a link to the card of its group. */
+function rowPart(words, hooks, goTo) {
+  const node = el("li");
+  const link = el("a", "run-row");
+  node.append(link);
+  const cells = Object.fromEntries(["client", "place", "load", ...DETAIL].map((name) => [name, el("span", `run-${name}`)]));
+  const [who, count, detail] = ["who", "count", "detail"].map((name) => el("span", `run-${name}`));
+  const [lead, figure] = [el("span", "run-lead"), el("span", "run-figure")];
+  // Spaces, so that each is read as words of their own.
+  who.append(cells.client, " ", cells.place);
+  count.append(lead, " ", figure);
+  detail.append(...DETAIL.flatMap((name) => [cells[name], " "]));
+  link.append(who, " ", count, " ", cells.load, " ", detail);
+  let shown = null;
+  link.addEventListener("click", (event) => {
+    event.preventDefault();
+    goTo(shown.turn.group);
+  });
+  return {
+    node,
+    update({ row, view, first }) {
+      shown = row;
+      // What is first is read in one glance between two sets.
+      setAttribute(node, "class", first ? "run-first" : null);
+      link.href = `#${cardId(row.turn.group)}`;
+      setAttribute(link, "data-told", row.told ? "yes" : "no");
+      const said = rowWords(words, row, view, hooks.time());
+      for (const [name, cell] of Object.entries(cells)) {
+        setText(cell, said[name]);
+        show(cell, said[name] !== "");
+      }
+    },
+    tick(now) {
+      const text = startText(words, shown.start, now);
+      setAttribute(link, "data-due", now < shown.start ? "no" : "yes");
+      setText(lead, text.lead);
+      setText(figure, text.figure);
+    },
+  };
+}
+
+/** The name under which a group's card is found. */
+export const cardId = (group) => `group-${group}`;

@@ -1,0 +1,123 @@
+// Who needs a coach next: order, words, what is only planned, and two needs at once.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+import { SET_LASTS, WHOLE, clash, clashText, inOrder, nextText, rowKey, rowWords } from "../../../server/src/web/assets/needs.js";
+import { Catalogue } from "../../../server/src/web/assets/text.js";
+
+const read = (path) => JSON.parse(readFileSync(new URL(`../../../protocol/${path}`, import.meta.url), "utf8"));
+const [en, de] = ["en", "de"].map((tag) => new Catalogue(read(`text/${tag}.json`), tag));
+const view = { stations: [{ station: 1, name: "Bench 1" }, { station: 2, name: "Rack 2" }], coaches: [], groups: [] };
+const time = { now: 0, rate: 0, zoneOffset: 0, wall: 0 };
+const kg = (mass) => mass * 1_000_000_000_000;
+const plain = (text) => text.replaceAll("\u00a0", " ");
+
+const row = (client, station, start, more = {}) => ({
+  turn: { group: 1, client, block: 0, round: 1, leg: 0 },
+  client: `N${client}`,
+  station,
+  exercise: { en: "Bench press", de: "Bankdr\u00fccken" },
+  set: { set: "working", n: 2, of: 3 },
+  task: "spot",
+  start,
+  reason: { because: "spotter_busy" },
+  told: true,
+  ...more,
+});
+
+test("rows are drawn in order of time, the first ones whole", () => {
+  const rows = [5, 1, 4, 2, 3].map((n) => row(n, 1, n * 60_000));
+  const { first, later } = inOrder(rows);
+  assert.deepEqual([...first, ...later].map((one) => one.turn.client), [1, 2, 3, 4, 5]);
+  assert.equal(first.length, WHOLE);
+  assert.equal(rows[0].turn.client, 5, "the view is left as it is");
+  assert.deepEqual(inOrder([]), { first: [], later: [] });
+});
+
+test("a row says who, where, which load with its plates, what for and why then", () => {
+  const plate = (mass) => ({ mass: kg(mass), full: true });
+  const bar = { bar: kg(20), collar: 0, side: [plate(20), plate(1.25)], known: true, strip: [], add: [plate(1.25)], alone: 9, together: 5 };
+  const load = { total: kg(62.5), unit: "kg", gear: "bar", confirmed: false, bar };
+  const said = Object.fromEntries(Object.entries(rowWords(en, row(1, 1, 0, { load }), view, time)).map(([name, text]) => [name, plain(text)]));
+  assert.deepEqual(said, {
+    client: "N1",
+    place: "Bench 1",
+    load: "62.5 kg",
+    what: "spot \u00b7 Bench press \u00b7 set 2 of 3",
+    how: "each side 20 + 1.25; on 1.25",
+    why: "The spotter is at another bar until then.",
+    mark: "",
+  });
+  const watched = row(1, 2, 0, { task: "watch", set: { set: "technique" }, told: undefined, reason: { because: "load_change", takes: 16 } });
+  const german = rowWords(de, watched, view, time);
+  assert.deepEqual(
+    [german.what, german.load, german.how, german.why, german.mark].map(plain),
+    ["zusehen \u00b7 Bankdr\u00fccken \u00b7 Techniksatz", "", "", "Umladen dauert 16 s.", "geplant"],
+  );
+});
+
+test("what is only planned says so in words, what has been told does not", () => {
+  assert.equal(rowWords(en, row(1, 1, 0, { told: false }), view, time).mark, "planned");
+  assert.equal(rowWords(en, row(1, 1, 0), view, time).mark, "");
+});
+
+test("the rows of the protocol's own frames have words in both languages", () => {
+  const frames = read("tests/golden/view-coach.json").filter(({ view: one }) => one.run_sheet);
+  const rows = frames.flatMap(({ view: one }) => one.run_sheet.map((line) => [line, one]));
+  assert.ok(rows.length >= 11);
+  for (const [line, one] of rows) {
+    for (const words of [en, de]) {
+      const said = Object.values(rowWords(words, line, one, time)).join("|");
+      assert.ok(!/[{}]|undefined|null|label\.|start\.|set\./.test(said), said);
+    }
+  }
+});
+
+test("two needs within one set are told before they meet, and a plan that keeps them apart is not talked about", () => {
+  const two = (apart) => [row(1, 1, 60_000), row(2, 2, 60_000 + apart)];
+  assert.equal(clash(two(SET_LASTS), 0), null);
+  assert.equal(clash(two(45_000), 0), null);
+  const found = clash(two(SET_LASTS - 1), 0);
+  assert.deepEqual([found.row.turn.client, found.next.turn.client, found.apart], [1, 2, 20]);
+  // The order in the view does not matter.
+  assert.equal(clash(two(7000).reverse(), 0).apart, 7);
+  assert.equal(clash([row(1, 1, 0)], 0), null);
+  assert.equal(clash([], 0), null);
+});
+
+test("at one station one set follows the other", () => {
+  assert.equal(clash([row(1, 1, 60_000), row(2, 1, 65_000)], 0), null);
+  // Whoever comes third may still meet the first.
+  assert.equal(clash([row(1, 1, 60_000), row(2, 1, 65_000), row(3, 2, 70_000)], 0).next.turn.client, 3);
+});
+
+test("who was to start before now starts now", () => {
+  const rows = [row(1, 1, 60_000), row(2, 2, 100_000)];
+  assert.equal(clash(rows, 60_000), null);
+  assert.equal(clash(rows, 80_000), null);
+  assert.equal(clash(rows, 90_000).apart, 10);
+  assert.equal(clash(rows, 101_000).apart, 0);
+});
+
+test("the line names both stations and the reason of the later row", () => {
+  const rows = [row(1, 1, 60_000, { reason: { because: "rest" } }), row(2, 2, 67_000)];
+  const say = (words, now) => clashText(words, clash(rows, now), view, time);
+  assert.equal(say(en, 0), "Bench 1 and Rack 2: only 7 s apart. The spotter is at another bar until then.");
+  assert.equal(say(en, 68_000), "Bench 1 and Rack 2: both at once. The spotter is at another bar until then.");
+  assert.match(say(de, 0), /^Bench 1 und Rack 2: nur 7 s Abstand\. So lange/);
+  assert.equal(clashText(en, null, view, time), "");
+});
+
+test("another first row is read out once, the first look and the same row are not", () => {
+  const [one, two] = [row(1, 1, 60_000, { load: { total: kg(60), unit: "kg", gear: "bar", confirmed: true } }), row(2, 2, 90_000)];
+  const said = (before, now = 42_000) => plain(nextText(en, before, one, view, now));
+  assert.equal(said(undefined), "");
+  assert.equal(said(rowKey(one)), "");
+  assert.equal(said(rowKey(two)), "Next: N1, Bench 1, in 0:18, spot, 60 kg");
+  // Nobody was on the sheet before.
+  assert.match(said(null), /^Next: N1/);
+  assert.equal(nextText(en, rowKey(one), undefined, view, 0), "");
+  assert.match(nextText(de, null, one, view, 61_000), /^Als N\u00e4chstes: N1, Bench 1, jetzt \+0:01, sichern/);
+});
