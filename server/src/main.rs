@@ -15,7 +15,7 @@ use turnabout_server::demo::{Cast, Summary};
 use turnabout_server::floor::config::{Coach, Floor, Station};
 use turnabout_server::journal::{self, Storage};
 use turnabout_server::live::{Files, MOST_RATE, Pace, Planning, StartError, Stored};
-use turnabout_server::setup::{self, FilePair, Mistakes, ProgrammeFile};
+use turnabout_server::setup::{self, FilePair, Mistake, Mistakes, ProgrammeFile};
 use turnabout_server::web::{self, EndError, ServeError, Server, listen};
 
 /// The port of a floor whose command line names none.
@@ -184,16 +184,25 @@ fn answer(told: &cli::Told) -> Result<ExitCode, Failure> {
 }
 
 fn check(path: &Path, programme: Option<&Path>) -> Result<(), Failure> {
-    let FilePair { floor, programme } = setup::read_pair(path, programme, None)?;
-    for hint in &floor.hints {
-        let place = hint.place.as_ref().map(|place| format!("{place}: ")).unwrap_or_default();
-        say(format_args!("{}:{place}{hint}", path.display()))?;
+    let files = setup::read_pair(path, programme, None)?;
+    hints(path, &files.floor.hints)?;
+    if let Some((path, file)) = programme.zip(files.programme.as_ref()) {
+        hints(path, &file.hints)?;
     }
-    say(format_args!("{} stations, {} coaches", floor.floor.stations.len(), floor.floor.coaches.len()))?;
-    if let Some(ProgrammeFile { programme, .. }) = programme {
+    let floor = &files.floor.floor;
+    say(format_args!("{} stations, {} coaches", floor.stations.len(), floor.coaches.len()))?;
+    if let Some(ProgrammeFile { programme, .. }) = &files.programme {
         say(format_args!("{} groups, {} clients", programme.groups.len(), programme.clients.len()))?;
     }
     say(format_args!("no mistakes"))
+}
+
+/// What is no mistake in a file and still asks for a second look, a line each.
+fn hints(path: &Path, hints: &[Mistake]) -> Result<(), Failure> {
+    hints.iter().try_for_each(|hint| {
+        let place = hint.place.as_ref().map(|place| format!("{place}: ")).unwrap_or_default();
+        say(format_args!("{}:{place}{hint}", path.display()))
+    })
 }
 
 fn serve(serve: &Serve) -> Result<(), Failure> {

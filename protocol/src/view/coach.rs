@@ -4,8 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::{
-    Attendance, CallPart, ExerciseName, FitPart, HaltPart, HelpPart, LegChoices, NotePart, PlaceChoice,
-    ProposalPart, RunRow, Stage, StationLine, StationPlates, StationSettings, TurnPart,
+    AdmissionPart, Attendance, CallPart, ExerciseName, FitPart, HaltPart, HelpPart, LegChoices, NotePart,
+    PlaceChoice, ProposalPart, RunRow, Stage, StationLine, StationPlates, StationSettings, TooLargePart,
+    TurnPart,
 };
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
@@ -116,6 +117,13 @@ pub struct CoachGroup {
     /// What could be done otherwise, for each exercise of the block in hand; for one's own groups only.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub choices: Vec<LegChoices>,
+    /// Larger than its rests allow on one pair of stations, while it has not begun its block; for one's own groups
+    /// only.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub too_large: Option<TooLargePart>,
+    /// What stations it could have, the best first, while it has none; for one's own groups only.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub admissions: Vec<AdmissionPart>,
     /// Its clients.
     pub clients: Vec<CoachClient>,
     /// It is held.

@@ -4,6 +4,7 @@
 //! get-set, count-in, working, rest and overtime from the instants and its own floor time, so that it goes
 //! on being right when the network is not.
 
+mod admission;
 mod board;
 mod choice;
 mod coach;
@@ -19,6 +20,7 @@ mod turn;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+pub use admission::{AdmissionPart, LongerPart, TooLargePart};
 pub use board::{BoardGroup, BoardView};
 pub use choice::{
     BarChoice, ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, PlaceChoice, PlateChoice,

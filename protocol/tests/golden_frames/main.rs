@@ -2,6 +2,7 @@
 //!
 //! After a wanted change: `GOLDEN=write cargo test -p turnabout-protocol --test golden_frames`.
 
+mod admission;
 mod cards;
 #[path = "../common/mod.rs"]
 mod common;

@@ -18,6 +18,7 @@ use turnabout_protocol::view::{
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 
+use crate::admission::{admissions, too_large};
 use crate::cards::{at_the_pin, load, plates, unbuilt, with_plates};
 use crate::happened::happened;
 use crate::proposals::proposal;
@@ -387,6 +388,8 @@ fn coach_group() -> CoachGroup {
             offers: vec![FitOffer { act: acts().remove(0), left: Secs(1_200) }],
         }),
         choices: vec![LegChoices { leg: 1, stations: vec![StationId(5)], exercises: vec![pulldown()] }],
+        too_large: Some(too_large()),
+        admissions: admissions(),
         clients: vec![
             client(102, "Bram", Some(pressing()), Some(last(Some(Effort::Rir { reps: 2 })))),
             client(103, "Chidi", Some(to_row()), Some(last(None))),
@@ -441,6 +444,8 @@ pub(crate) fn coaches() -> Vec<ToDisplay> {
         no_show: true,
         fit: None,
         choices: Vec::new(),
+        too_large: None,
+        admissions: Vec::new(),
         halt: None,
         taps: vec![ExpectedTap { act: acts().remove(0), from: FloorMs(0), client: None }],
         ..coach_group()

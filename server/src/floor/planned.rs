@@ -1,6 +1,7 @@
 //! What a plan says of the floor beyond what people have been told. No floor state: it is made anew with every plan and
 //! handed to the views.
 
+use super::outlook::admission::Admission;
 use super::run_sheet::PlannedTurn;
 
 /// What is planned and may still become something else.
@@ -8,7 +9,9 @@ use super::run_sheet::PlannedTurn;
 pub struct Planned {
     /// The coming turns that a coach is needed for, in order of time.
     pub turns: Vec<PlannedTurn>,
+    /// What stations groups without any could have, by group, the best first.
+    pub admissions: Vec<Admission>,
 }
 
 /// Where nobody plans.
-pub static NOTHING: Planned = Planned { turns: Vec::new() };
+pub static NOTHING: Planned = Planned { turns: Vec::new(), admissions: Vec::new() };

@@ -15,7 +15,7 @@ use tokio::sync::mpsc;
 use super::clock::Pace;
 use super::truth::caught;
 use crate::floor::outlook::kept::KeptOrder;
-use crate::floor::planning::{Offer, Quest};
+use crate::floor::planning::{Found, Quest};
 use crate::timetable::search::{Effort, in_turn};
 
 /// Looks for better orders, one quest at a time.
@@ -23,8 +23,8 @@ pub trait Planner: Send {
     /// Begins a quest; one that is going on is given up.
     fn begin(&mut self, quest: Quest);
 
-    /// The next order that is found. Nothing comes while there is no quest. Whoever stops waiting for it loses nothing.
-    fn offer(&mut self) -> BoxFuture<'_, Offer>;
+    /// What is found next. Nothing comes while there is no quest. Whoever stops waiting for it loses nothing.
+    fn next(&mut self) -> BoxFuture<'_, Found>;
 }
 
 /// How a floor is planned.
@@ -56,31 +56,47 @@ impl Planning {
     pub fn planner(self) -> std::io::Result<Box<dyn Planner>> {
         Ok(match self {
             Self::Beside => Box::new(Beside::start()?),
-            Self::Counted(evaluations) => Box::new(Counted { evaluations, quest: None, number: 0 }),
+            Self::Counted(evaluations) => {
+                Box::new(Counted { evaluations, quest: None, more: None, number: 0 })
+            }
         })
     }
 }
 
-/// Looks at a fixed number of orders when it is asked for its offer.
+/// Looks at a fixed number of orders when it is asked for what it found.
 struct Counted {
     evaluations: u64,
     quest: Option<Quest>,
+    /// What it has found and not been asked for.
+    more: Option<Found>,
     number: u64,
+}
+
+impl Counted {
+    fn found(&mut self) -> Option<Found> {
+        if let Some(found) = self.more.take() {
+            return Some(found);
+        }
+        let quest = self.quest.take()?;
+        self.more = caught("weigh", || quest.admissions()).flatten();
+        let evaluations = self.evaluations;
+        let done = move |looked_at: u64| looked_at as f64 / evaluations as f64;
+        let order = quest.has_order().then(|| found(&quest, &[], self.number, &done)).flatten();
+        order.map(|order| Found::Order(Box::new(quest.offer(order, true)))).or_else(|| self.more.take())
+    }
 }
 
 impl Planner for Counted {
     fn begin(&mut self, quest: Quest) {
         self.quest = Some(quest);
+        self.more = None;
         self.number += 1;
     }
 
-    fn offer(&mut self) -> BoxFuture<'_, Offer> {
+    fn next(&mut self) -> BoxFuture<'_, Found> {
         async {
-            let evaluations = self.evaluations;
-            let done = move |looked_at: u64| looked_at as f64 / evaluations as f64;
-            let quest = self.quest.take();
-            match quest.and_then(|quest| Some((found(&quest, &[], self.number, &done)?, quest))) {
-                Some((order, quest)) => quest.offer(order, true),
+            match self.found() {
+                Some(found) => found,
                 None => std::future::pending().await,
             }
         }
@@ -98,7 +114,7 @@ const STRUCTURAL: Duration = Duration::from_millis(1_500);
 /// A thread of its own that searches.
 struct Beside {
     shared: Arc<Shared>,
-    offers: mpsc::UnboundedReceiver<Offer>,
+    found: mpsc::UnboundedReceiver<Found>,
 }
 
 #[derive(Default)]
@@ -144,10 +160,10 @@ impl Shared {
 impl Beside {
     fn start() -> std::io::Result<Self> {
         let shared = Arc::new(Shared::default());
-        let (found, offers) = mpsc::unbounded_channel();
+        let (out, found) = mpsc::unbounded_channel();
         let there = Arc::clone(&shared);
-        std::thread::Builder::new().name("planner".to_owned()).spawn(move || run(&there, &found))?;
-        Ok(Self { shared, offers })
+        std::thread::Builder::new().name("planner".to_owned()).spawn(move || run(&there, &out))?;
+        Ok(Self { shared, found })
     }
 }
 
@@ -158,10 +174,10 @@ impl Planner for Beside {
         self.shared.changed.notify_one();
     }
 
-    fn offer(&mut self) -> BoxFuture<'_, Offer> {
+    fn next(&mut self) -> BoxFuture<'_, Found> {
         async {
-            match self.offers.recv().await {
-                Some(offer) => offer,
+            match self.found.recv().await {
+                Some(found) => found,
                 None => std::future::pending().await,
             }
         }
@@ -178,7 +194,7 @@ impl Drop for Beside {
 }
 
 /// Searches for whatever comes until it is told to end.
-fn run(shared: &Shared, found_one: &mpsc::UnboundedSender<Offer>) {
+fn run(shared: &Shared, out: &mpsc::UnboundedSender<Found>) {
     let mut warm: Option<KeptOrder> = None;
     let mut number = 0;
     while let Some(quest) = shared.wait() {
@@ -189,11 +205,18 @@ fn run(shared: &Shared, found_one: &mpsc::UnboundedSender<Offer>) {
             let done = |_| {
                 if shared.is_stopped() { 1.0 } else { began.elapsed().as_secs_f64() / part.as_secs_f64() }
             };
-            let Some(order) = found(&quest, warm.as_slice(), number, &done) else { break };
-            // Also where it was stopped: it is the best order that is known to begin the next search with.
-            warm = Some(order.clone());
-            if shared.is_stopped() || found_one.send(quest.offer(order, last)).is_err() {
-                break;
+            if quest.has_order() {
+                let Some(order) = found(&quest, warm.as_slice(), number, &done) else { break };
+                // Also where it was stopped: it is the best order that is known to begin the next search with.
+                warm = Some(order.clone());
+                if shared.is_stopped() || out.send(Found::Order(Box::new(quest.offer(order, last)))).is_err()
+                {
+                    break;
+                }
+            }
+            if !last && let Some(admissions) = caught("weigh", || quest.admissions()).flatten() {
+                // Where nobody waits for it any more the floor has ended, and says so with the next quest.
+                let _ = out.send(admissions);
             }
         }
     }

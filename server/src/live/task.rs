@@ -37,7 +37,7 @@ use super::snapshot;
 use super::truth::Truth;
 use super::zone::Zone;
 use crate::floor::config::{Names, Notes};
-use crate::floor::planning::Offer;
+use crate::floor::planning::Found;
 use crate::floor::state::State;
 use crate::floor::undo::RecentTaps;
 use crate::journal::{Batch, CommitError, Failure, StoredAnswer, codec};
@@ -80,7 +80,7 @@ enum Turn {
     Probed(Result<u64, Failure>),
     ProbeNow,
     Due,
-    Offered(Box<Offer>),
+    Found(Found),
     MapClock,
     /// Nobody can speak to it any more.
     Abandoned,
@@ -169,7 +169,7 @@ impl Task {
                     self.run_due();
                     self.plan_due();
                 }
-                Turn::Offered(offer) => self.offered(*offer),
+                Turn::Found(found) => self.found(found),
                 Turn::MapClock => self.map_clock(),
                 Turn::Abandoned => break None,
             }
@@ -192,7 +192,7 @@ impl Task {
             () = trouble::time_to_probe(trouble), if !in_flight => Turn::ProbeNow,
             () = woken(wake) => Turn::Due,
             _ = map_clock.tick() => Turn::MapClock,
-            offer = course.planner.offer() => Turn::Offered(Box::new(offer)),
+            found = course.planner.next() => Turn::Found(found),
             // Last, since it can be ready all the time and the others cannot.
             taken = inbox.recv_many(inputs, INPUTS_AT_ONCE) => {
                 if taken == 0 { Turn::Abandoned } else { Turn::Inputs }

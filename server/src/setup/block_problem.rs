@@ -1,8 +1,12 @@
 //! What can be wrong with a block of a programme as a whole: its exercises together, its rounds, its people.
 
-use turnabout_protocol::ids::Key;
+use std::fmt;
+
+use turnabout_protocol::ids::{ClientId, Key};
+use turnabout_protocol::units::Secs;
 
 use crate::floor::hours::Window;
+use crate::floor::outlook::too_large::{OnTwo, TooLarge};
 
 /// What is wrong with a block. Its text says what was found and what is allowed.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -76,6 +80,21 @@ pub enum BlockProblem {
         /// Of how many.
         of: usize,
     },
+    /// A group that is larger than its rests allow on one pair of stations. No mistake: a floor may want it so.
+    #[error(
+        "group {group}, block {block}: on one pair of stations somebody rests at least {} s longer than the {} s allowed, whatever the order; {}",
+        too_large.overrun.0, most.0, OnTwoPairs(too_large.split.as_ref())
+    )]
+    RestsTooLong {
+        /// The group's number.
+        group: u32,
+        /// The block's place, from 1.
+        block: usize,
+        /// The longest rest of the block.
+        most: Secs,
+        /// By how much, and who could go together.
+        too_large: TooLarge,
+    },
     /// More handles than there are.
     #[error(
         "found exercises that want {needs} of the handle {handle}, allowed {count}: handles in the floor file"
@@ -124,10 +143,31 @@ impl BlockProblem {
                 "have two in the group, safety arms that are accepted, or a coach there"
             }
             Self::RoundsLength { .. }
+            | Self::RestsTooLong { .. }
             | Self::FirstInPlace
             | Self::NowhereInPlace { .. }
             | Self::CoachAbsent { .. } => return None,
         };
         Some(hint.to_owned())
+    }
+}
+
+/// Who could go together on two pairs of stations, in words.
+struct OnTwoPairs<'s>(Option<&'s OnTwo>);
+
+impl fmt::Display for OnTwoPairs<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Some(OnTwo { clients: [one, other], overrun }) = self.0 else {
+            return f.write_str("two pairs would not do better");
+        };
+        let told = |clients: &[ClientId]| {
+            let numbers: Vec<String> = clients.iter().map(ToString::to_string).collect();
+            numbers.join(" and ")
+        };
+        write!(f, "on two pairs, {} on one and {} on the other, ", told(one), told(other))?;
+        match overrun.0 {
+            0 => f.write_str("every rest can be kept"),
+            secs => write!(f, "at least {secs} s longer"),
+        }
     }
 }

@@ -13,22 +13,25 @@ use super::fields::Fields;
 use super::findings::Findings;
 use super::fit::Fit;
 use super::form;
-use super::mistake::Mistakes;
+use super::mistake::{Mistake, Mistakes};
 use super::problem::{Problem, Thing};
 use super::session_times::{self, Session};
 use super::spot::{Said, Spot};
 use super::spotters::{Spotters, is_there};
 use crate::floor::config::{Day, Floor, GroupPlan, Names, Programme, limits as floor_limits};
 use crate::floor::hours::Window;
+use crate::floor::outlook::too_large;
 use crate::training::block::limits as block_limits;
 
 /// What a programme file says. Names of people are apart, since they are kept apart.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ProgrammeFile {
     /// The clients and the groups.
     pub programme: Programme,
     /// The names of the clients.
     pub names: Names,
+    /// What is no mistake and still asks for a second look, in the order of the file.
+    pub hints: Vec<Mistake>,
 }
 
 /// Reads the text of a programme file; `file` is its name for messages, `floor` what it may refer to.
@@ -64,7 +67,8 @@ fn parse(file: &str, text: &str, floor: Option<&Floor>) -> Result<ProgrammeFile,
         let groups = tables.into_iter().filter_map(|table| reader.read(table, found)).collect();
         top.finish(found);
         let People { clients, names, .. } = people;
-        Some(ProgrammeFile { programme: Programme { day, clients, groups }, names })
+        let hints = found.hints();
+        Some(ProgrammeFile { programme: Programme { day, clients, groups }, names, hints })
     })
 }
 
@@ -96,11 +100,21 @@ impl Groups<'_> {
             rounds: None,
         };
         let mut blocks = Vec::new();
+        let mut spots = Vec::new();
         for block in table.sections(found, "block", "group.block", 1, block_limits::BLOCKS) {
+            spots.push(block.spot.clone());
             blocks.extend(block_table::block(block, found, &around));
         }
         table.finish(found);
         let number = number.filter(|number| found.once(&mut self.numbers, number))?;
+        // Where a block could not be read nothing is hinted at.
+        for ((n, block), spot) in (1..).zip(&blocks).zip(&spots).filter(|_| blocks.len() == spots.len()) {
+            let too_large = self.floor.and_then(|floor| too_large::planned(floor, block, &clients));
+            if let Some(too_large) = too_large {
+                let (group, most) = (number.what, block.rest_max);
+                found.hint(spot, BlockProblem::RestsTooLong { group, block: n, most, too_large });
+            }
+        }
         let Session { starts, ends } = session;
         Some((GroupId(number.what), GroupPlan { coach: coach?, clients, blocks, starts, ends }))
     }

@@ -99,6 +99,17 @@ pub fn improve(problem: &Problem, starts: &[Order], effort: &Effort<'_>) -> Foun
     Found { order: best.best().0.clone(), cost: best.best().1, evaluations }
 }
 
+/// The same by one thread, with about so many orders looked at: always the same for the same problem and starts.
+///
+/// # Panics
+///
+/// As [`improve`].
+#[must_use]
+pub fn improve_by(problem: &Problem, starts: &[Order], seed: u64, evaluations: u64) -> Found {
+    let done = |looked_at: u64| looked_at as f64 / evaluations.max(1) as f64;
+    improve(problem, starts, &Effort { seed, threads: NonZeroUsize::MIN, done: &done, beside: &in_turn })
+}
+
 /// Lets every chain go on until `until` of the way is done.
 fn run_all(chains: &mut [Anneal<'_>], effort: &Effort<'_>, until: f64) {
     let mut parts: Vec<_> = chains.iter_mut().map(|chain| || chain.run_until(effort.done, until)).collect();

@@ -11,16 +11,19 @@ use turnabout_protocol::command::{Act, CallKind, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay, limits};
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, NoteId, StationId, TurnId};
 use turnabout_protocol::next::{Change, CoachSaid, NextReason, PerMille, Proposal, Rule, SetTo};
-use turnabout_protocol::units::{Mass, MassUnit, Secs};
-use turnabout_protocol::view::{CoachView, ProposalPart, StartsWith, TurnPhase, View};
+use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
+use turnabout_protocol::view::{
+    AdmissionPart, CoachView, LongerPart, ProposalPart, StartsWith, TooLargePart, TurnPhase, View,
+};
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::limits::NAME;
 use turnabout_server::floor::config::{
     Client, Floor, GroupPlan, Names, Notes, Person, Programme, Setting, Sharing, Station,
 };
+use turnabout_server::floor::outlook::admission::limits as admission_limits;
 use turnabout_server::floor::planned;
-use turnabout_server::floor::views::{Context, MOST_PROPOSALS, Watch, view};
+use turnabout_server::floor::views::{Context, MOST_LONGER, MOST_PROPOSALS, Watch, view};
 use turnabout_server::training::block::{Block, Leg, Prescription, limits::LEGS};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
@@ -225,6 +228,13 @@ fn shown(world: &World, watch: &Watch) -> View {
         View::Coach(coach) => {
             let me = coach.me;
             let own = coach.groups.iter_mut().filter(|group| group.coach == me);
+            for (n, group) in own.enumerate() {
+                group.too_large = Some(too_large());
+                if n < admission_limits::GROUPS {
+                    group.admissions = vec![admission(); admission_limits::EACH];
+                }
+            }
+            let own = coach.groups.iter_mut().filter(|group| group.coach == me);
             for client in own.flat_map(|group| &mut group.clients) {
                 client.proposals = vec![proposed(); MOST_PROPOSALS];
             }
@@ -259,6 +269,27 @@ fn proposed() -> ProposalPart {
         easier: Some(Mass::MAX.into()),
         harder: Some(Mass::MAX.into()),
         said: Some(CoachSaid::Easier { steps: 10 }),
+    }
+}
+
+/// A group of four that is parted.
+fn too_large() -> TooLargePart {
+    let clients = |n: u32| vec![ClientId(GROUPS * 10 + n), ClientId(GROUPS * 10 + n + 1)];
+    TooLargePart { overrun: Secs(9_999), split: Some([clients(0), clients(2)]) }
+}
+
+/// Stations that can be taken, at a price for more groups than are named.
+fn admission() -> AdmissionPart {
+    let stations: Vec<StationId> = (0..LEGS).map(|_| StationId(STATIONS)).collect();
+    let (group, revision) = (GroupId(GROUPS), 1_000);
+    AdmissionPart {
+        stations: stations.clone(),
+        from: FloorMs(100_000_000),
+        works_in: Some(group),
+        longer: vec![LongerPart { group, by: Secs(9_999) }; MOST_LONGER],
+        others: u8::MAX,
+        overrun: Secs(9_999),
+        act: Some(Act::TakeStations { group, block: 0, stations, revision, despite: None }),
     }
 }
 

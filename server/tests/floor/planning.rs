@@ -23,10 +23,10 @@ use crate::world::*;
 /// What a search of so many orders offers.
 fn found(standing: &Standing, sight: &Sight, evaluations: u64) -> Option<Offer> {
     let kept = standing.order()?.clone();
-    let quest = Quest::new(sight.clone(), kept, standing.is_loose());
+    let quest = Quest::new(sight.clone(), kept, standing.is_loose(), None);
     let done = move |looked_at: u64| looked_at as f64 / evaluations as f64;
     let effort = Effort { seed: 1, threads: NonZeroUsize::MIN, done: &done, beside: &in_turn };
-    (!quest.is_empty()).then(|| quest.offer(quest.search(&[], &effort), true))
+    quest.has_order().then(|| quest.offer(quest.search(&[], &effort), true))
 }
 
 /// The price of a sight: broken rules first.

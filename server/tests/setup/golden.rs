@@ -5,7 +5,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use turnabout_server::setup::{Mistakes, parse_floor, parse_programme, report};
+use turnabout_server::setup::{Mistake, Mistakes, parse_floor, parse_programme, report};
 
 use crate::small;
 
@@ -40,4 +40,18 @@ fn a_programme_file_of_many_mistakes() {
     let text = include_str!("../golden/mistakes/programme.toml");
     let floor = small::floor().floor;
     check("programme", &parse_programme("programme.toml", text, &floor).unwrap_err());
+}
+
+#[test]
+fn a_group_that_is_too_large_is_a_hint_and_no_mistake() {
+    let text = small::changed(small::PROGRAMME, "[104, 105]", "[104, 105, 106, 107]");
+    let text = small::changed(&text, "[[group]]", "[[client]]\nnumber = 107\nname = \"Greta\"\n\n[[group]]");
+    let told = |text: &str| -> String {
+        let read = parse_programme("programme.toml", text, &small::floor().floor);
+        let hints = read.unwrap_or_else(|mistakes| panic!("{mistakes}")).hints;
+        let place = |hint: &Mistake| hint.place.as_ref().map(ToString::to_string).unwrap_or_default();
+        hints.iter().map(|hint| format!("programme.toml:{}: {hint}\n", place(hint))).collect()
+    };
+    assert_eq!(told(small::PROGRAMME), "");
+    same("too_large.txt", &told(&text));
 }

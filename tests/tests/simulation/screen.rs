@@ -158,6 +158,7 @@ fn told(view: &View) -> View {
     let mut told = view.clone();
     if let View::Coach(coach) = &mut told {
         coach.run_sheet.retain(|row| row.told);
+        coach.groups.iter_mut().for_each(|group| group.admissions.clear());
     }
     told
 }

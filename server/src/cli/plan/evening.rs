@@ -44,8 +44,11 @@ pub(super) struct Evening {
 pub(super) fn read(floor: &Path, programme: &Path) -> Result<Evening, Vec<Mistakes>> {
     let FilePair { floor, programme } = read_pair(floor, Some(programme), None)?;
     // A pair that is read with a programme has one.
-    let ProgrammeFile { programme, names } =
-        programme.unwrap_or(ProgrammeFile { programme: Programme::default(), names: Names::new() });
+    let ProgrammeFile { programme, names, .. } = programme.unwrap_or(ProgrammeFile {
+        programme: Programme::default(),
+        names: Names::new(),
+        hints: Vec::new(),
+    });
     let mut all = floor.names;
     all.extend(names);
     Ok(begun(floor.floor, programme, all))

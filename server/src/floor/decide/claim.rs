@@ -46,6 +46,13 @@ pub(super) fn take(state: &State, wanted: Wanted<'_>, now: FloorMs) -> Result<Ve
     Ok(Verdict::Accepted(vec![Event::StationsTaken { group: id, block, stations, despite, loads }]))
 }
 
+/// Whether a group could take these stations for its block in hand now, without anybody saying why.
+pub(in crate::floor) fn may_take(hand: &InHand<'_>, stations: &[StationId], now: FloorMs) -> bool {
+    let (block, revision) = (hand.group.block, hand.group.revision);
+    let wanted = Wanted { group: hand.id, block, stations, revision, despite: None };
+    matches!(take(hand.state, wanted, now), Ok(Verdict::Accepted(_)))
+}
+
 /// The loads with which every exercise of a block begins at these stations; nothing where there is no such block,
 /// or a station suits no more.
 pub(in crate::floor) fn first_loads(

@@ -23,7 +23,7 @@ use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 
-pub(super) use claim::{first_loads, in_last_round, suited};
+pub(super) use claim::{first_loads, in_last_round, may_take, suited};
 pub(super) use session::owed;
 
 use self::start::AtTheBar;

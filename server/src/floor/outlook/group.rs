@@ -45,10 +45,11 @@ impl Planned<'_> {
     }
 }
 
-/// The groups that are planned: those that have their stations, then those that wait, in their order.
-pub(super) fn planned(state: &State) -> Vec<Planned<'_>> {
+/// The groups that are planned: those that have their stations, then those that wait, in their order, and after them
+/// those that wait by `more`.
+pub(super) fn planned<'s>(state: &'s State, more: &[Ask]) -> Vec<Planned<'s>> {
     let with = state.groups.keys().filter_map(|id| with_stations(state, *id));
-    let waiting = state.line.iter().filter_map(|ask| waiting(state, ask)).take(WAITING);
+    let waiting = state.line.iter().chain(more).filter_map(|ask| waiting(state, ask)).take(WAITING);
     with.chain(waiting).take(GROUPS).collect()
 }
 

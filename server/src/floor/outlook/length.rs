@@ -1,13 +1,14 @@
 //! How long a turn takes: from GO to the moment at which the next client can have the station.
 
-use turnabout_protocol::ids::TurnId;
+use turnabout_protocol::ids::{ClientId, TurnId};
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_protocol::work::Work;
 
+use crate::floor::config::{Floor, Settings};
 use crate::floor::in_hand::InHand;
-use crate::floor::pace;
+use crate::floor::pace::{self, Pace};
 use crate::floor::state::{State, UnderWay};
-use crate::training::block::working_time;
+use crate::training::block::{Leg, Prescription, working_time};
 
 /// From the last repetition until the weight is racked and the client is off. Common practice, no source.
 pub const RACKED: Secs = Secs(7);
@@ -17,19 +18,41 @@ pub const OVERDUE: Secs = Secs(3);
 /// The planned length of a set: getting in and lifting off, which on a floor is get set and the 3-2-1; its work, at the
 /// client's own [`pace`] once that is known; and [`RACKED`].
 pub(super) fn of(hand: &InHand<'_>, turn: TurnId) -> Secs {
-    let work = hand.prescribed(turn).zip(hand.work(turn)).zip(hand.leg(turn));
-    let working = work.map_or(Millis::default(), |((prescribed, work), leg)| {
-        let rule = working_time(prescribed.tempo, work, leg.per_side);
+    let set = hand.prescribed(turn).zip(hand.work(turn)).zip(hand.leg(turn));
+    let working = set.map_or(Millis::default(), |((prescribed, set), leg)| {
         let exercise = hand.exercise(turn).map_or(leg.exercise, |exercise| exercise.id);
-        match work {
-            Work::Reps { .. } => {
-                pace::of(hand.state, turn.client, exercise).map_or(rule, |pace| pace.of(rule))
-            }
-            // A hold lasts as long as the clock says.
-            Work::Hold { .. } => rule,
-        }
+        work(leg, prescribed, set, || pace::of(hand.state, turn.client, exercise))
     });
     whole(hand.lead(turn) + working + RACKED.millis())
+}
+
+/// The same of a working round of a plan that nobody has begun; `pace` is the client's in this exercise. Nothing where
+/// the client has no such set or the floor no such exercise.
+pub(super) fn planned(
+    floor: &Floor,
+    leg: &Leg,
+    (client, round): (ClientId, u8),
+    pace: impl FnOnce() -> Option<Pace>,
+) -> Option<Secs> {
+    let prescribed = leg.sets.get(&client)?;
+    let working = work(leg, prescribed, prescribed.target(round)?.work, pace);
+    Some(whole(lead(floor, leg)? + working + RACKED.millis()))
+}
+
+/// From GO to the first repetition of a set of a plan: get set, then 3-2-1.
+pub(super) fn lead(floor: &Floor, leg: &Leg) -> Option<Millis> {
+    let spotted = floor.exercises.get(&leg.exercise)?.spotted();
+    let get_set = if spotted { floor.settings.get_set_spotted } else { floor.settings.get_set };
+    Some(get_set.millis() + Settings::COUNT_IN.millis())
+}
+
+/// How long the work of a set takes. A hold lasts as long as the clock says, whatever the pace.
+fn work(leg: &Leg, prescribed: &Prescription, work: Work, pace: impl FnOnce() -> Option<Pace>) -> Millis {
+    let rule = working_time(prescribed.tempo, work, leg.per_side);
+    match work {
+        Work::Reps { .. } => pace().map_or(rule, |pace| pace.of(rule)),
+        Work::Hold { .. } => rule,
+    }
 }
 
 /// When the station of a set under way can be had: when it is prescribed to end and is racked then, or, where that is

@@ -15,6 +15,7 @@
 //! wiped down, that a client spots another before somebody says so. The floor goes by its own rules whatever the plan
 //! says.
 
+pub mod admission;
 mod axis;
 pub mod because;
 mod coaches;
@@ -27,6 +28,7 @@ mod member;
 mod prices;
 mod rounds;
 mod stations;
+pub mod too_large;
 mod turns;
 mod who;
 
@@ -38,7 +40,7 @@ pub use self::who::{RoundKey, TurnPlace, Who};
 use turnabout_protocol::units::FloorMs;
 
 use self::who::Places;
-use super::state::{Promise, State};
+use super::state::{Ask, Promise, State};
 use crate::timetable::instance::Instance;
 
 /// How large the problem of a floor can become.
@@ -70,8 +72,13 @@ impl Outlook {
     /// What is left to do at `now`. `cuts` keeps from one time to the next which plates make a load.
     #[must_use]
     pub fn of(state: &State, now: FloorMs, cuts: &mut Cuts) -> Self {
+        Self::with(state, now, &[], cuts)
+    }
+
+    /// The same where some groups more had asked for stations, after those who have.
+    fn with(state: &State, now: FloorMs, more: &[Ask], cuts: &mut Cuts) -> Self {
         let axis = Axis::of(state, now);
-        let planned = group::planned(state);
+        let planned = group::planned(state, more);
         let places = Places::of(&planned);
         let made: Vec<_> =
             planned.iter().map(|planned| group::made(planned, (state, now, axis), &places, cuts)).collect();

@@ -17,11 +17,12 @@ mod hold;
 mod quest;
 pub mod structural;
 
-pub use self::quest::Quest;
+pub use self::quest::{Found, Quest};
 
 use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::event::Event;
+use super::outlook::admission::{Admission, Errand};
 use super::outlook::kept::KeptOrder;
 use super::outlook::{Cuts, Outlook, Who, flat};
 use super::planned::Planned;
@@ -127,6 +128,12 @@ impl Standing {
         }
     }
 
+    /// What is to be weighed for groups without stations, from the order in hand; nothing where there are none.
+    pub fn errand(&mut self, state: &State, now: FloorMs) -> Option<Errand> {
+        let nothing = KeptOrder::default();
+        Errand::of(state, now, self.kept.as_ref().unwrap_or(&nothing), &mut self.cuts)
+    }
+
     /// Takes an order that a search found, where it is worth it; `present` is the floor as the order in hand sees it at
     /// `now`.
     pub fn consider(&mut self, offer: Offer, present: &Sight, state: &State, now: FloorMs) -> Taken {
@@ -194,9 +201,9 @@ impl Sight {
         promises::revise(state, &self.outlook, &self.plan.timetable, now)
     }
 
-    /// What it says beyond that.
+    /// What it says beyond that, with what groups without stations could have.
     #[must_use]
-    pub fn planned(&self, now: FloorMs) -> Planned {
-        Planned { turns: run_sheet::planned(&self.outlook, &self.plan.timetable, now) }
+    pub fn planned(&self, now: FloorMs, admissions: Vec<Admission>) -> Planned {
+        Planned { turns: run_sheet::planned(&self.outlook, &self.plan.timetable, now), admissions }
     }
 }

@@ -1,6 +1,7 @@
 //! What a search is asked: a better order than the one in hand for the floor as it is.
 
 use super::{Offer, Sight};
+use crate::floor::outlook::admission::{Admission, Errand};
 use crate::floor::outlook::flat;
 use crate::floor::outlook::kept::KeptOrder;
 use crate::timetable::plan::first_orders;
@@ -13,14 +14,25 @@ pub struct Quest {
     kept: KeptOrder,
     /// Whether to begin from first orders too, and not only from the one in hand.
     loose: bool,
+    /// What is to be weighed for groups without stations.
+    errand: Option<Errand>,
+}
+
+/// What comes of a quest.
+#[derive(Clone, Debug)]
+pub enum Found {
+    /// An order.
+    Order(Box<Offer>),
+    /// What groups without stations could have, and at what price.
+    Admissions(Vec<Admission>),
 }
 
 impl Quest {
     /// What is asked of an order in hand and the floor as it sees it. After something structural a search looks further
     /// around.
     #[must_use]
-    pub const fn new(sight: Sight, kept: KeptOrder, loose: bool) -> Self {
-        Self { sight, kept, loose }
+    pub const fn new(sight: Sight, kept: KeptOrder, loose: bool, errand: Option<Errand>) -> Self {
+        Self { sight, kept, loose, errand }
     }
 
     /// Whether something structural lies behind it, so that it is worth a longer search.
@@ -31,8 +43,21 @@ impl Quest {
 
     /// Whether there is anything to put in order.
     #[must_use]
+    pub const fn has_order(&self) -> bool {
+        !self.sight.problem.slots.is_empty()
+    }
+
+    /// Whether there is nothing to do.
+    #[must_use]
     pub const fn is_empty(&self) -> bool {
-        self.sight.problem.slots.is_empty()
+        !self.has_order() && self.errand.is_none()
+    }
+
+    /// What groups without stations could have: some milliseconds a group, whatever else is going on.
+    #[must_use]
+    pub fn admissions(&self) -> Option<Found> {
+        let weighed = self.errand.as_ref()?.weigh();
+        Some(Found::Admissions(weighed.into_iter().map(|weighed| weighed.admission).collect()))
     }
 
     /// The best order that is met, from the one in hand and from what earlier searches found (`warm`).

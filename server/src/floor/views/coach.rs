@@ -8,7 +8,7 @@ use turnabout_protocol::view::{
 };
 
 use super::Context;
-use super::{choice, fit, notes, part, proposal, run_sheet, taps};
+use super::{admission, choice, fit, notes, part, proposal, run_sheet, taps};
 use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
@@ -87,6 +87,8 @@ fn group(
         no_show: now.no_show,
         fit: hand.as_ref().and_then(fit::fit),
         choices: own.map(choice::choices).unwrap_or_default(),
+        too_large: own.and_then(admission::too_large),
+        admissions: own.map(|hand| admission::parts(context, hand)).unwrap_or_default(),
         clients: plan
             .clients
             .iter()

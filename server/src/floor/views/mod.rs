@@ -1,6 +1,7 @@
 //! What each display shows. Pure: the state and the names in, a complete view out, cut to what its role may
 //! see.
 
+mod admission;
 mod board;
 mod card;
 mod choice;
@@ -15,6 +16,7 @@ pub mod sets;
 mod station;
 mod taps;
 
+pub use self::admission::MOST_LONGER;
 pub use self::proposal::MOST_PROPOSALS;
 
 use turnabout_protocol::ids::{CoachId, StationId};

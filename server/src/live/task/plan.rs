@@ -6,8 +6,9 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 
 use super::Task;
+use crate::floor::outlook::admission::Admission;
 use crate::floor::planned::Planned;
-use crate::floor::planning::{Offer, Quest, Sight, Standing, Taken};
+use crate::floor::planning::{Found, Offer, Quest, Sight, Standing, Taken};
 use crate::live::planner::Planner;
 use crate::live::truth::{Happening, caught};
 
@@ -22,6 +23,8 @@ pub(super) struct Course {
     /// An order that is good but comes too soon after the last one, and when it may be taken.
     waiting: Option<(FloorMs, Offer)>,
     planned: Planned,
+    /// What groups without stations could have.
+    admissions: Vec<Admission>,
     /// Counts what has been shown of plans.
     number: u64,
     /// Whether something of it has not been shown yet.
@@ -37,6 +40,7 @@ impl Course {
             again: None,
             waiting: None,
             planned: Planned::default(),
+            admissions: Vec::new(),
             number: 0,
             news: false,
         }
@@ -88,13 +92,34 @@ impl Task {
             self.course.standing.note(&entry.event);
         }
         let Some(sight) = self.look() else { return };
-        let loose = self.course.standing.is_loose();
-        let kept = self.course.standing.order().cloned();
-        if let Some(quest) = kept.map(|kept| Quest::new(sight, kept, loose)).filter(|quest| !quest.is_empty())
-        {
+        let now = self.now();
+        let (state, standing) = (self.truth.state(), &mut self.course.standing);
+        let errand = caught("errand", || standing.errand(state, now)).flatten();
+        if errand.is_none() && !self.course.admissions.is_empty() {
+            self.weighed(Vec::new());
+        }
+        let standing = &self.course.standing;
+        let kept = standing.order().cloned().unwrap_or_default();
+        let quest = Quest::new(sight, kept, standing.is_loose(), errand);
+        if !quest.is_empty() {
             self.course.waiting = None;
             self.course.planner.begin(quest);
         }
+    }
+
+    /// Takes what a search has found.
+    pub(super) fn found(&mut self, found: Found) {
+        match found {
+            Found::Order(offer) => self.offered(*offer),
+            Found::Admissions(admissions) => self.weighed(admissions),
+        }
+    }
+
+    /// What groups without stations could have. What of it cannot be had by now is left out where it is shown.
+    fn weighed(&mut self, admissions: Vec<Admission>) {
+        let turns = self.course.planned.turns.clone();
+        self.course.admissions.clone_from(&admissions);
+        self.course.show(Planned { turns, admissions });
     }
 
     /// Turns to the plan because its time has come.
@@ -109,7 +134,7 @@ impl Task {
     }
 
     /// A search has found an order.
-    pub(super) fn offered(&mut self, offer: Offer) {
+    fn offered(&mut self, offer: Offer) {
         // Where something has happened meanwhile it is looked at first, and another search has begun.
         self.plan();
         if self.trouble.is_some() || self.is_full() {
@@ -130,9 +155,9 @@ impl Task {
     }
 
     /// Takes what a search has found by now, where it does not search beside the task: on a clock that is driven.
-    pub(super) fn take_offers(&mut self) {
-        while let Some(offer) = self.course.planner.offer().now_or_never() {
-            self.offered(offer);
+    pub(super) fn take_found(&mut self) {
+        while let Some(found) = self.course.planner.next().now_or_never() {
+            self.found(found);
         }
     }
 
@@ -150,7 +175,7 @@ impl Task {
         self.course.again = sight.again;
         let state = self.truth.state();
         let promised = caught("promise", || sight.promised(state, now)).flatten();
-        if let Some(planned) = caught("planned", || sight.planned(now)) {
+        if let Some(planned) = caught("planned", || sight.planned(now, self.course.admissions.clone())) {
             self.course.show(planned);
         }
         if let Some(event) = promised {

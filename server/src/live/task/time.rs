@@ -94,7 +94,7 @@ impl Task {
             self.run_due();
             self.plan_due();
             self.plan();
-            self.take_offers();
+            self.take_found();
         }
         driven.set(target);
         match &self.trouble {

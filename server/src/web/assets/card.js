@@ -1,6 +1,7 @@
 // One group on the coach page: who, where they stand, the expected tap, and what else can be done.
 
 import { actKey, expectedTap, names, otherTaps } from "./acts.js";
+import { admissionPart } from "./admission.js";
 import { button, el, keyed, setAttribute, setText, show } from "./dom.js";
 import { lengthText, sameTurn } from "./phase.js";
 import { formPart } from "./form.js";
@@ -26,11 +27,12 @@ export function groupCard(words, hooks) {
   head.append(title, stage);
   const lines = el("ul", "lines");
   const proposals = proposalsPart(words, hooks);
+  const admission = admissionPart(words, hooks);
   const main = el("div", "card-main");
   const idle = el("p", "card-idle", words.message("label.page_idle"));
   const more = moreTaps(words, hooks);
   const hold = holdRow(words, hooks);
-  node.append(head, halt, notices, lines, proposals.node, main, idle, more.node, hold.node);
+  node.append(head, halt, notices, lines, proposals.node, admission.node, main, idle, more.node, hold.node);
   let shown = null;
   let expected = null;
   let rows = [];
@@ -48,6 +50,7 @@ export function groupCard(words, hooks) {
     const clients = group.clients.map((client) => ({ client, group, view }));
     rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, hooks.time));
     proposals.update(item);
+    admission.update(item);
     drawNotices(hooks.now());
     place(expectedTap(group, hooks.now()));
   }

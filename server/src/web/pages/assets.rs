@@ -27,8 +27,9 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 39] = [
+pub(super) const ALL: [Asset; 40] = [
     asset!("acts.js", SCRIPT),
+    asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
     asset!("board.css", STYLE),
     asset!("board.js", SCRIPT),

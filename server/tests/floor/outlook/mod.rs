@@ -1,9 +1,11 @@
 //! The floor as a planning problem: well formed after every entry, and right in every point.
 
+mod admission;
 mod kept;
 mod laws;
 mod learned;
 mod table;
+mod too_large;
 mod waiting;
 
 use turnabout_protocol::ids::{ClientId, GroupId};
