@@ -5,7 +5,8 @@ use super::decode::Decoder;
 use super::order::Order;
 use super::problem::{NEVER, Problem};
 
-/// First come, first served, with at most `cap` clients at a station; a group larger than that goes alone.
+/// First come, first served, with at most `cap` clients at a station; a group larger than that goes alone, and so does
+/// every group where nobody may work in.
 #[must_use]
 pub fn by_eye(problem: &Problem, decoder: &mut Decoder, cap: usize) -> Order {
     let mut eye = Eye::new(problem, cap);
@@ -111,26 +112,29 @@ impl Eye {
         best
     }
 
-    /// Gives a group the stations with the fewest clients, if any takes it; else it looks again when one is done.
+    /// Gives a group the stations with the fewest clients, those that nobody shares last, if any takes it; else it looks
+    /// again when one is done.
     fn seat(&mut self, problem: &Problem, g: usize, ready: i32) -> bool {
         let team = &problem.groups[g];
         let mut chosen = Vec::with_capacity(usize::from(team.legs));
         for leg in 0..usize::from(team.legs) {
             let load = |s: u16| self.clients_at(problem, s, leg);
-            let Some(&best) = team.eligible[leg].iter().min_by_key(|&&s| (load(s), s)) else { return false };
-            chosen.push((best, load(best)));
+            let key = |s: u16| (load(s) > 0 && !problem.places[usize::from(s)].work_in, load(s), s);
+            let Some(&best) = team.eligible[leg].iter().min_by_key(|&&s| key(s)) else { return false };
+            chosen.push(key(best));
         }
+        let taken = chosen.iter().any(|c| c.0);
         let busiest = chosen.iter().map(|c| c.1).max().unwrap_or(0);
         let others_busy = (0..problem.groups.len())
             .any(|o| self.seated[o] && problem.members_of(o).any(|m| self.left(problem, m)));
-        let fits = busiest == 0 || busiest + usize::from(team.members) <= self.cap;
+        let fits = !taken && (busiest == 0 || busiest + usize::from(team.members) <= self.cap);
         if !fits && others_busy {
             // Looks again after whoever moves next; the smallest step that lets somebody else go first.
             self.again[g] = ready.max(self.again[g]) + 5;
             return self.again[g] > NEVER / 2;
         }
         for m in problem.members_of(g) {
-            for (leg, &(s, _)) in chosen.iter().enumerate() {
+            for (leg, &(_, _, s)) in chosen.iter().enumerate() {
                 self.order.stations[m * problem.width + leg] = s;
             }
         }

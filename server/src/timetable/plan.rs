@@ -52,6 +52,20 @@ pub fn plan(instance: &Instance, warm: &[Order], effort: &Effort<'_>) -> Result<
     looked_at(instance, &problem, order, evaluations)
 }
 
+/// The timetable of a floor that is run by eye, with at most `cap` clients at a pair of stations, without any search:
+/// the order of [`by_eye`], in which nobody begins later than they could for the sake of what comes after.
+///
+/// # Errors
+///
+/// As [`plan`].
+pub fn seen(instance: &Instance, cap: usize) -> Result<Plan, Vec<Misfit>> {
+    let problem = Problem::new(instance);
+    let mut decoder = Decoder::new(&problem);
+    let order = by_eye(&problem, &mut decoder, cap);
+    let timetable = timetable_of(instance, &problem, &order, |op| decoder.start(op));
+    with_breaches(instance, order, timetable, 1)
+}
+
 /// The timetable of one order, without any search.
 ///
 /// # Errors
@@ -61,7 +75,7 @@ pub fn retime(instance: &Instance, problem: &Problem, order: Order) -> Result<Pl
     looked_at(instance, problem, order, 1)
 }
 
-/// The order's times, and the checker's word on them: rules that are broken are named in the timetable.
+/// The order's exact times, and the checker's word on them.
 fn looked_at(
     instance: &Instance,
     problem: &Problem,
@@ -70,7 +84,17 @@ fn looked_at(
 ) -> Result<Plan, Vec<Misfit>> {
     let mut decoder = Decoder::new(problem);
     let _: Cost = decoder.decode(problem, &order);
-    let mut timetable = timetable_of(instance, problem, &order, |op| decoder.start(op));
+    let timetable = timetable_of(instance, problem, &order, |op| decoder.start(op));
+    with_breaches(instance, order, timetable, evaluations)
+}
+
+/// A timetable that names the rules it breaks.
+fn with_breaches(
+    instance: &Instance,
+    order: Order,
+    mut timetable: Timetable,
+    evaluations: u64,
+) -> Result<Plan, Vec<Misfit>> {
     let mut verdict = check(instance, &timetable)?;
     if !verdict.breaches.is_empty() {
         timetable.breaches.clone_from(&verdict.breaches);

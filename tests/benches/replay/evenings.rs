@@ -15,6 +15,7 @@ use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::state::State;
 use turnabout_server::journal::{Batch, Journal, ReadError, StoredAnswer, codec};
+use uuid::Uuid;
 
 use crate::floor::{self, COACH};
 use crate::random::Random;
@@ -196,12 +197,16 @@ impl Evenings {
             part.copy_from_slice(&self.random.next().to_le_bytes());
         }
         self.batch.answers.push(StoredAnswer {
-            device: DeviceId(self.random.uuid()),
-            command: CommandId(self.random.uuid()),
+            device: DeviceId(self.uuid()),
+            command: CommandId(self.uuid()),
             body_hash,
             recorded: self.now,
             sequence: self.state.sequence,
             json: serde_json::to_string(&outcome).expect("plain JSON"),
         });
+    }
+
+    fn uuid(&mut self) -> Uuid {
+        Uuid::from_u64_pair(self.random.next(), self.random.next())
     }
 }

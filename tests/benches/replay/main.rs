@@ -2,13 +2,14 @@
 
 #[path = "../common/floor.rs"]
 mod floor;
+#[path = "../common/random.rs"]
+mod random;
 #[path = "../common/spread.rs"]
 mod spread;
 #[path = "../common/table.rs"]
 mod table;
 
 mod evenings;
-mod random;
 
 use std::path::Path;
 use std::time::{Duration, Instant};

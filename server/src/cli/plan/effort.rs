@@ -1,4 +1,5 @@
-//! How long to look for a timetable, and with what. The clock of the search is here, outside the pure room.
+//! How a timetable is to come about: how long to look for one, and with what, or by eye. The clock of the search is here,
+//! outside the pure room.
 
 use std::io::{self, IsTerminal as _};
 use std::num::NonZeroUsize;
@@ -21,15 +22,21 @@ const USUAL: Secs = Secs(1);
 const EVALUATIONS: (u64, u64) = (1, 1_000_000_000_000);
 /// Threads: more than any machine at a gym has.
 const THREADS: (u64, u64) = (1, 256);
+/// Clients at a pair of stations: more than any floor has.
+const BY_EYE: (u64, u64) = (1, 100);
 /// From this on somebody waits and wants to see that something happens.
 const SHOWN: Secs = Secs(3);
 /// Steps of what is shown.
 const STEPS: u64 = 1_000;
 
-/// How long, as it is asked.
+/// How, as it is asked.
 #[derive(Clone, Debug, Args)]
 #[group(skip)]
 pub(super) struct Ask {
+    /// Do not look for anything: run the floor as an experienced eye does, whoever is ready first goes first, with at
+    /// most N clients at a pair of stations; a larger group goes there alone. Neither seed nor threads have a say then.
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    by_eye: Option<String>,
     /// How long to look, by the clock, such as 1s or 2min; 1s if neither this nor --iterations is said.
     #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     budget: Option<String>,
@@ -45,7 +52,40 @@ pub(super) struct Ask {
     threads: Option<String>,
 }
 
-/// How long.
+/// How a timetable is to come about.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Way {
+    /// Somebody looks for a good one.
+    Search(Effort),
+    /// By eye, with at most so many clients at a pair of stations.
+    ByEye(usize),
+}
+
+impl Way {
+    /// Reads what was asked; `warm` says whether there is a timetable to go on from.
+    pub(super) fn read(ask: &Ask, warm: bool) -> Result<Self, BadInput> {
+        let Some(cap) = &ask.by_eye else { return Effort::read(ask).map(Self::Search) };
+        let search =
+            [("warm", warm), ("budget", ask.budget.is_some()), ("iterations", ask.iterations.is_some())];
+        if let Some((field, _)) = search.into_iter().find(|(_, said)| *said) {
+            return Err(BadInput::NotBoth("by-eye", field));
+        }
+        // What has no say is still read: a slip in it is told.
+        Effort::read(ask)?;
+        let cap = read::large("by-eye", cap, BY_EYE.0, BY_EYE.1)?;
+        Ok(Self::ByEye(usize::try_from(cap).unwrap_or(usize::MAX)))
+    }
+
+    /// The search, where there is one.
+    pub(super) const fn search(&self) -> Option<&Effort> {
+        match self {
+            Self::Search(effort) => Some(effort),
+            Self::ByEye(_) => None,
+        }
+    }
+}
+
+/// How long to look, and with what.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Effort {
     until: Until,
@@ -65,7 +105,7 @@ enum Until {
 
 impl Effort {
     /// Reads what was asked.
-    pub(super) fn read(ask: &Ask) -> Result<Self, BadInput> {
+    fn read(ask: &Ask) -> Result<Self, BadInput> {
         let budget = |text| read::duration("budget", text, BUDGET.0, BUDGET.1);
         let iterations = |text| read::large("iterations", text, EVALUATIONS.0, EVALUATIONS.1);
         let until = match (&ask.budget, &ask.iterations) {

@@ -11,7 +11,7 @@ use serde::Serialize;
 use super::breach::Breach;
 use super::chart::{self, Labels};
 use super::costs::{self, Costs};
-use super::effort::{self, Effort};
+use super::effort::{self, Effort, Way};
 use super::evening::{self, Evening};
 use super::file;
 use super::output::Output;
@@ -23,11 +23,14 @@ use crate::timetable::check::{Verdict, check};
 use crate::timetable::format::write_timetable;
 use crate::timetable::instance::Instance;
 use crate::timetable::order::Order;
-use crate::timetable::plan::{Plan, first_orders, order_of, plan};
+use crate::timetable::plan::{Plan, first_orders, order_of, plan, seen};
 use crate::timetable::problem::Problem;
 
 /// Lines of breaches that are told as text; JSON has all of them.
 const TOLD: usize = 20;
+
+/// What is made here needs no second look.
+const OF_THE_INSTANCE: &str = "what is planned is a timetable of the instance";
 
 /// What is to be planned, how long to look, and where to write it.
 #[derive(Clone, Debug, Args)]
@@ -62,11 +65,13 @@ pub struct Ask {
 pub struct Answer {
     /// The instance's name, or the floor's.
     pub name: String,
-    /// Where the dice started.
-    pub seed: u64,
-    /// How many searches went on beside each other.
-    pub threads: usize,
-    /// How many orders were looked at, by all of them together.
+    /// The most clients at a pair of stations, where the floor is run by eye and nothing was searched.
+    pub by_eye: Option<usize>,
+    /// Where the dice started; nothing by eye.
+    pub seed: Option<u64>,
+    /// How many searches went on beside each other; nothing by eye.
+    pub threads: Option<usize>,
+    /// How many orders were looked at, by all of them together; one by eye.
     pub evaluations: u64,
     /// What the timetable costs, the smaller the better; breaches have no price.
     pub objective: i64,
@@ -104,14 +109,20 @@ pub struct Warm {
 /// An argument is out of its range; a file cannot be read or written, or has mistakes. Nothing is written then.
 pub fn tell(ask: &Ask) -> Result<Told, CliError> {
     let since = Instant::now();
-    let effort = Effort::read(&ask.effort)?;
+    let way = Way::read(&ask.effort, ask.warm.is_some())?;
     let (out, svg) = outputs(ask)?;
     let planned = Planned::read(ask)?;
-    let (instance, labels) = (planned.instance(), planned.labels());
+    let (instance, mut labels) = (planned.instance(), planned.labels());
+    if let Way::ByEye(cap) = way {
+        let _ = write!(labels.title, ", by eye, at most {cap} clients at a pair of stations");
+    }
     let warm = ask.warm.as_deref().map(|path| file::timetable(path, instance)).transpose()?;
-    let made = Made::of(instance, warm.as_ref(), &effort, since);
+    let made = match &way {
+        Way::Search(effort) => Made::of(instance, warm.as_ref(), effort, since),
+        Way::ByEye(cap) => Made::by_eye(instance, *cap),
+    };
     let names = [&out, &svg].map(|output| output.as_ref().map(Output::name));
-    let answer = made.answer(&planned, &effort, names);
+    let answer = made.answer(&planned, &way, names);
     let out = out.map(|out| out.fill(&write_timetable(&made.timetable)));
     let svg = svg.map(|svg| svg.fill(&chart::draw(instance, &made.timetable, &made.verdict, &labels)));
     // All are whole before the first is put into its place.
@@ -193,9 +204,8 @@ impl Made {
     /// Looks for a timetable, and takes the warm one where none is better.
     fn of(instance: &Instance, warm: Option<&Timetable>, effort: &Effort, since: Instant) -> Self {
         let starts = warm.map_or_else(Vec::new, |warm| starts(instance, warm));
-        let Plan { timetable, verdict, evaluations, .. } = effort
-            .spend(since, |effort| plan(instance, &starts, effort))
-            .expect("what is planned is a timetable of the instance");
+        let Plan { timetable, verdict, evaluations, .. } =
+            effort.spend(since, |effort| plan(instance, &starts, effort)).expect(OF_THE_INSTANCE);
         let Some(warm) = warm else { return Self { timetable, verdict, evaluations, warm: None } };
         let (listed, looked_at) = listed(instance, warm);
         let kept = rank(&looked_at) < rank(&verdict);
@@ -204,7 +214,13 @@ impl Made {
         Self { timetable, verdict, evaluations, warm: Some(told) }
     }
 
-    fn answer(&self, planned: &Planned, effort: &Effort, [out, svg]: [Option<String>; 2]) -> Answer {
+    /// The floor run by eye.
+    fn by_eye(instance: &Instance, cap: usize) -> Self {
+        let Plan { timetable, verdict, evaluations, .. } = seen(instance, cap).expect(OF_THE_INSTANCE);
+        Self { timetable, verdict, evaluations, warm: None }
+    }
+
+    fn answer(&self, planned: &Planned, way: &Way, [out, svg]: [Option<String>; 2]) -> Answer {
         let Self { verdict, evaluations, warm, timetable } = self;
         let (name, evening) = match planned {
             Planned::Instance(instance) => (&instance.name, None),
@@ -214,8 +230,12 @@ impl Made {
         };
         Answer {
             name: name.clone(),
-            seed: effort.seed,
-            threads: effort.threads.get(),
+            by_eye: match way {
+                Way::ByEye(cap) => Some(*cap),
+                Way::Search(_) => None,
+            },
+            seed: way.search().map(|effort| effort.seed),
+            threads: way.search().map(|effort| effort.threads.get()),
             evaluations: *evaluations,
             objective: verdict.objective,
             parts: verdict.parts.into(),
@@ -259,6 +279,7 @@ fn listed(instance: &Instance, timetable: &Timetable) -> (Timetable, Verdict) {
 fn text(answer: &Answer, labels: &Labels) -> String {
     let Answer {
         name,
+        by_eye,
         seed,
         threads,
         evaluations,
@@ -286,7 +307,12 @@ fn text(answer: &Answer, labels: &Labels) -> String {
         let _ = writeln!(said, "  and {more} more");
     }
     said.push_str(&costs::table(*objective, parts));
-    let _ = writeln!(said, "{evaluations} orders looked at, threads {threads}, seed {seed}");
+    if let Some(cap) = by_eye {
+        let _ = writeln!(said, "by eye, at most {cap} clients at a pair of stations: nothing was searched");
+    }
+    if let Some((seed, threads)) = seed.zip(*threads) {
+        let _ = writeln!(said, "{evaluations} orders looked at, threads {threads}, seed {seed}");
+    }
     if let Some(Warm { objective, breach_seconds, kept }) = warm {
         let breaches =
             if *breach_seconds == 0 { String::new() } else { format!(" and breaches of {breach_seconds} s") };

@@ -1,7 +1,5 @@
 //! Numbers that look random and are the same in every run.
 
-use uuid::Uuid;
-
 /// SplitMix64 (Steele, Lea and Flood 2014, "Fast splittable pseudorandom number generators").
 pub(crate) struct Random(u64);
 
@@ -26,9 +24,5 @@ impl Random {
     /// True once in `times`.
     pub(crate) fn once_in(&mut self, times: usize) -> bool {
         self.below(times) == 0
-    }
-
-    pub(crate) fn uuid(&mut self) -> Uuid {
-        Uuid::from_u64_pair(self.next(), self.next())
     }
 }
