@@ -112,6 +112,7 @@ fn panel(panel: &Panel) -> ui::PanelData {
         count: text(&panel.count),
         pace: text(&panel.pace),
         cue: text(&panel.cue),
+        why: text(&panel.why),
         order: text(&panel.order),
         needs: text(&panel.needs),
         spotter: text(&panel.spotter),
@@ -119,6 +120,7 @@ fn panel(panel: &Panel) -> ui::PanelData {
         missing: text(&panel.missing),
         then: text(&panel.then),
         next: text(&panel.next),
+        next_why: text(&panel.next_why),
         settings: text(&panel.settings),
     }
 }
@@ -249,6 +251,7 @@ fn line(line: &BoardLine) -> ui::LineData {
         exercise: (&line.exercise).into(),
         load: (&line.load).into(),
         count: (&line.count).into(),
+        why: (&line.why).into(),
     }
 }
 

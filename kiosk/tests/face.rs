@@ -10,6 +10,8 @@ mod pads;
 mod pins;
 #[path = "face/plates.rs"]
 mod plates;
+#[path = "face/promises.rs"]
+mod promises;
 #[path = "face/proposals.rs"]
 mod proposals;
 mod scenes;
@@ -357,10 +359,10 @@ fn a_board_has_a_line_a_client_and_starts_each_group() {
     assert_eq!(
         lines,
         [
-            (true, "Ayla", PhaseKind::Working, "Bench 1", "0:27"),
-            (false, "Bram", PhaseKind::Rest, "Row 1", "0:34"),
             (true, "Chidi", PhaseKind::Ready, "Bench 2", "+0:17"),
             (false, "Dara", PhaseKind::Assumed, "Row 2", "+0:12"),
+            (true, "Ayla", PhaseKind::Working, "Bench 1", "0:27"),
+            (false, "Bram", PhaseKind::Rest, "Row 1", "in 0:34"),
         ]
     );
 }
@@ -397,8 +399,8 @@ fn a_board_says_what_does_not_go_by_the_book() {
     let said = |who: &str| (line(who).phase, line(who).word.as_str(), line(who).note.as_str());
     assert_eq!(said("Ayla"), (PhaseKind::Working, "Work", "Coach Zeno"));
     assert_eq!(said("Bram"), (PhaseKind::Held, "Not here yet", ""));
-    assert_eq!(said("Chidi"), (PhaseKind::Stopped, "Stopped", "Coach Yara"));
-    assert_eq!(said("Dara"), (PhaseKind::Assumed, "Done?", "instead of Cable row"));
+    assert_eq!(said("Chidi"), (PhaseKind::Stopped, "Stopped", ""));
+    assert_eq!(said("Dara"), (PhaseKind::Assumed, "Done?", "instead of Cable row  ·  Coach Yara"));
     assert_eq!(said("Farid"), (PhaseKind::Held, "Waiting, place 1", "Coach Zeno"));
     assert_eq!(said("Umar, Vesna"), (PhaseKind::Gone, "Expected", "Coach Yara"));
     let news: Vec<_> = board.news.iter().map(|line| (line.ago.as_str(), line.text.as_str())).collect();
@@ -415,7 +417,7 @@ fn a_station_that_cannot_be_used_says_why_and_who_goes_on_there() {
     };
     let out = panel("out-of-service");
     assert_eq!((out.phase, out.order.as_str()), (PhaseKind::OutOfService, "Do not use: cable"));
-    assert_eq!((out.who.as_str(), out.next.as_str()), ("", "next Bram"));
+    assert_eq!((out.who.as_str(), out.next.as_str()), ("", "Bram next"));
     assert!(out.buttons.iter().all(|button| matches!(button.tap, Tap::CoachPlease | Tap::HelpNow)));
     let other = panel("other-use");
     assert_eq!(other.order, "In other use for about 12 min");

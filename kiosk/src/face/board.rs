@@ -4,13 +4,16 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{Attendance, BoardGroup, BoardView, ClientPart, HaltKind, Stage};
+use turnabout_protocol::view::{
+    Attendance, BoardGroup, BoardView, ClientPart, HaltKind, Stage, TurnPart, TurnPhase,
+};
 use turnabout_protocol::words::Words;
 
 use super::Scene;
 use super::load;
 use super::news::{self, NewsLine};
-use super::phase::{PhaseKind, of_turn};
+use super::phase::{Phase, PhaseKind, Tally, of_turn};
+use super::told;
 use super::words::{capital, tally, with};
 
 /// The board in words.
@@ -54,11 +57,26 @@ pub struct BoardLine {
     pub exercise: String,
     /// The load, where it may be shown.
     pub load: String,
-    /// The number pair.
+    /// In how long the set is to come, or the number pair of another phase.
     pub count: String,
+    /// Why not earlier: shown where there is room for it.
+    pub why: String,
 }
 
-/// The board's page of the moment, in the order of the programme.
+/// A line, and the instant at which something happens next in it: the start that was told of a coming set, or else
+/// when its client is ready, or the end of the set under way. Of what waits for somebody there is none.
+struct Row {
+    line: BoardLine,
+    next: Option<FloorMs>,
+}
+
+/// The key of an order in which what has no instant comes last.
+fn soonest(next: Option<FloorMs>) -> (bool, Option<FloorMs>) {
+    (next.is_none(), next)
+}
+
+/// The board's page of the moment: clients in the order of what happens next, each beside the others of the group,
+/// and groups by the first of theirs. At a tie the order of the programme stays.
 pub(super) fn board(scene: &Scene<'_>, view: &BoardView, now: FloorMs) -> BoardFace {
     let place = |station: Option<StationId>| {
         let line = view.stations.iter().find(|line| Some(line.station) == station);
@@ -68,7 +86,10 @@ pub(super) fn board(scene: &Scene<'_>, view: &BoardView, now: FloorMs) -> BoardF
     let finished = |group: &&BoardGroup| group.stage == Stage::Finished;
     let all = view.groups.iter().all(|group| finished(&group));
     let shown = view.groups.iter().filter(|group| all || !finished(group));
-    let groups: Vec<_> = shown.map(|group| group_lines(scene.language, group, now, &place)).collect();
+    let mut groups: Vec<_> = shown.map(|group| group_rows(scene.language, group, now, &place)).collect();
+    groups.sort_by_key(|rows| soonest(rows.iter().filter_map(|row| row.next).min()));
+    let lines = |rows: Vec<Row>| rows.into_iter().map(|row| row.line).collect::<Vec<_>>();
+    let groups: Vec<_> = groups.into_iter().map(lines).collect();
     let mut pages = pages(&groups);
     let shown = usize::try_from(scene.real / PAGE_MS).unwrap_or(0) % pages.len();
     let page = if pages.len() > 1 { format!("{} / {}", shown + 1, pages.len()) } else { String::new() };
@@ -104,31 +125,30 @@ fn split(groups: &[Vec<BoardLine>], most: usize) -> Vec<Vec<BoardLine>> {
     pages
 }
 
-fn group_lines(
+fn group_rows(
     language: Language,
     group: &BoardGroup,
     now: FloorMs,
     place: &impl Fn(Option<StationId>) -> String,
-) -> Vec<BoardLine> {
-    let mut lines: Vec<BoardLine> = match group.stage {
+) -> Vec<Row> {
+    let mut rows: Vec<Row> = match group.stage {
         // What they will do is not worth a line each before they have begun.
         Stage::Expected | Stage::Gone | Stage::WarmUp | Stage::Briefing | Stage::Finished => Vec::new(),
         Stage::Waiting | Stage::Technique | Stage::Rounds | Stage::WipeDown => group
             .clients
             .iter()
-            .filter_map(|client| client_line(language, group, client, now, place))
+            .filter_map(|client| client_row(language, group, client, now, place))
             .collect(),
     };
-    if lines.iter().all(|line| line.phase == PhaseKind::Gone) {
-        lines = vec![whole(language, group)];
+    if rows.iter().all(|row| row.line.phase == PhaseKind::Gone) {
+        rows = vec![Row { line: whole(language, group), next: None }];
     }
-    for (n, line) in lines.iter_mut().enumerate() {
-        line.first = n == 0;
-        if line.first {
-            line.note = joined(&[line.note.clone(), group_note(language, group)]);
-        }
+    rows.sort_by_key(|row| soonest(row.next));
+    if let Some(Row { line, .. }) = rows.first_mut() {
+        line.first = true;
+        line.note = joined(&[line.note.clone(), group_note(language, group)]);
     }
-    lines
+    rows
 }
 
 /// A whole group in one line.
@@ -151,6 +171,7 @@ fn whole(language: Language, group: &BoardGroup) -> BoardLine {
         exercise: String::new(),
         load: String::new(),
         count: String::new(),
+        why: String::new(),
     }
 }
 
@@ -194,13 +215,13 @@ const fn stage_kind(stage: Stage) -> PhaseKind {
     }
 }
 
-fn client_line(
+fn client_row(
     language: Language,
     group: &BoardGroup,
     client: &ClientPart,
     now: FloorMs,
     place: &impl Fn(Option<StationId>) -> String,
-) -> Option<BoardLine> {
+) -> Option<Row> {
     let line = BoardLine {
         first: false,
         whole: false,
@@ -212,10 +233,13 @@ fn client_line(
         exercise: String::new(),
         load: String::new(),
         count: String::new(),
+        why: String::new(),
     };
     match client.attendance {
-        Attendance::Left => return Some(line),
-        Attendance::Expected | Attendance::Late => return Some(BoardLine { phase: PhaseKind::Held, ..line }),
+        Attendance::Left => return Some(Row { line, next: None }),
+        Attendance::Expected | Attendance::Late => {
+            return Some(Row { line: BoardLine { phase: PhaseKind::Held, ..line }, next: None });
+        }
         Attendance::Here => {}
     }
     let turn = client.turn.as_ref()?;
@@ -228,14 +252,38 @@ fn client_line(
         (phase.kind, message(language, phase.kind.word()).to_owned())
     };
     let instead = |exercise: &Words| with(language, "label.swapped", &[("exercise", exercise.of(language))]);
-    Some(BoardLine {
+    let line = BoardLine {
         phase: kind,
         word: capital(&word),
         note: client.in_place_of.as_ref().map_or_else(String::new, instead),
         place: place(turn.station),
         exercise: turn.exercise.of(language).to_owned(),
         load: turn.load.as_ref().map_or_else(String::new, |card| load::short(language, card)),
-        count: tally(phase),
+        count: count(language, turn, phase),
+        why: told::why(language, turn, now),
         ..line
+    };
+    Some(Row { line, next: next(group, turn, phase) })
+}
+
+/// When something happens next with a set. Nothing is waited for at a station that nobody has, nor while stopped.
+fn next(group: &BoardGroup, turn: &TurnPart, phase: Phase) -> Option<FloorMs> {
+    if group.stage == Stage::Waiting || turn.station.is_none() || phase.kind == PhaseKind::Stopped {
+        return None;
+    }
+    Some(match &turn.phase {
+        TurnPhase::UnderWay { ends, .. } => *ends,
+        TurnPhase::Coming { ready, go_from, .. } => {
+            turn.promise.as_ref().map_or(*ready, |told| told.start.max(*go_from))
+        }
     })
+}
+
+/// The number pair; of a set to come that it is in so long. The way to another station is no wait: GO is live on it.
+fn count(language: Language, turn: &TurnPart, phase: Phase) -> String {
+    let to_come =
+        matches!(turn.phase, TurnPhase::Coming { .. }) && matches!(phase.tally, Some(Tally::Down(_)));
+    let waits = turn.promise.is_some() || matches!(phase.kind, PhaseKind::Rest | PhaseKind::Coming);
+    let count = tally(phase);
+    if to_come && waits { format!("{} {count}", message(language, "label.in")) } else { count }
 }

@@ -15,6 +15,7 @@ mod phase;
 mod pin;
 mod plates;
 mod proposal;
+mod told;
 mod undo;
 mod words;
 

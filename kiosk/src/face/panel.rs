@@ -15,6 +15,7 @@ use super::pad::{self, Key};
 use super::phase::{Phase, PhaseKind, of_station};
 use super::plates;
 use super::proposal::proposal;
+use super::told;
 use super::words::{about, capital, left, need, tally, with};
 
 /// One station in words. An empty text is not drawn.
@@ -48,6 +49,8 @@ pub struct Panel {
     pub pace: String,
     /// That the rest is about to end.
     pub cue: String,
+    /// Why the set does not start earlier.
+    pub why: String,
     /// What has to be done at once, in place of everything else: rack the bar, do not start.
     pub order: String,
     /// What is still needed before the set.
@@ -60,8 +63,10 @@ pub struct Panel {
     pub missing: String,
     /// Where the client goes after this set.
     pub then: String,
-    /// Who comes next here.
+    /// Who comes next here, and when.
     pub next: String,
+    /// Why not earlier.
+    pub next_why: String,
     /// How the station is to be set for the client, what is to be changed first.
     pub settings: String,
     /// The buttons of this station, the most likely first.
@@ -109,7 +114,8 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
     let text = |of: fn(&TurnPart, Language) -> String| turn.map_or_else(String::new, |t| of(t, language));
     let load = turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card));
     // While there is something to change, how that is done safely matters more than that the rest is nearly over.
-    let is_cue = phase.is_cue() && (load.notes.is_empty() || load.on_now.is_empty());
+    let is_told = turn.is_some_and(|turn| turn.promise.is_some());
+    let is_cue = phase.is_cue(is_told) && (load.notes.is_empty() || load.on_now.is_empty());
     Panel {
         id: part.station,
         key: part.key.to_string(),
@@ -131,15 +137,17 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
             (Some(_) | None, _) => String::new(),
         },
         cue: if is_cue { message(language, "label.cue").into() } else { String::new() },
+        why: turn.map_or_else(String::new, |turn| told::why(language, turn, now)),
         order: order(language, part, phase, now),
         needs: needs(language, part, now),
-        spotter: text(spotter),
+        spotter: text(told::spotter),
         proposal: text(|t, language| proposal(language, t)),
         missing: turn
             .and(part.plates.as_ref())
             .map_or_else(String::new, |rack| plates::missing(language, rack)),
         then: text(then),
-        next: if barred { then_who(language, part) } else { next(language, part, now) },
+        next: if barred { told::goes_on(language, part, now) } else { told::next(language, part, now) },
+        next_why: if barred { String::new() } else { told::next_why(language, part, now) },
         settings: text(settings),
         buttons: buttons::buttons(scene, part, now),
         done: buttons::done(scene, part, now),
@@ -237,12 +245,6 @@ fn still_there(language: Language, part: &StationPart, now: FloorMs) -> String {
     with(language, id, &[("at", &left(at))])
 }
 
-/// Who goes on here once the station can be used again.
-fn then_who(language: Language, part: &StationPart) -> String {
-    let who = part.turn.as_ref().map(|turn| format!("{} {}", message(language, "label.next"), turn.client));
-    who.unwrap_or_default()
-}
-
 /// How many needs are named at once: the first are done first, and more would not be read.
 const NEEDS_SHOWN: usize = 2;
 
@@ -263,31 +265,8 @@ fn needs(language: Language, part: &StationPart, now: FloorMs) -> String {
     }
 }
 
-fn spotter(turn: &TurnPart, language: Language) -> String {
-    let missing = matches!(&turn.phase, TurnPhase::Coming { needs, .. } if needs.contains(&Need::Spotter));
-    if turn.arms {
-        return message(language, "label.arms").to_owned();
-    }
-    match &turn.spotter {
-        Some(name) if turn.lift_off => with(language, "label.spots_lift_off", &[("name", name)]),
-        Some(name) => with(language, "label.spots", &[("name", name)]),
-        None if turn.spotted && !missing => message(language, "label.spotter_wanted").to_owned(),
-        None => String::new(),
-    }
-}
-
 fn then(turn: &TurnPart, language: Language) -> String {
     turn.then.as_ref().map_or_else(String::new, |then| {
         with(language, "label.then", &[("exercise", then.exercise.of(language)), ("station", &then.station)])
-    })
-}
-
-fn next(language: Language, part: &StationPart, now: FloorMs) -> String {
-    part.next.as_ref().map_or_else(String::new, |next| {
-        let name = format!("{} {}", message(language, "label.next"), next.client);
-        if next.ready <= now {
-            return name;
-        }
-        format!("{name} {} {}", message(language, "label.in"), left(next.ready.since(now)))
     })
 }

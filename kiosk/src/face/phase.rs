@@ -90,16 +90,16 @@ pub struct Phase {
     pub due: Option<FloorMs>,
 }
 
-/// The cue of a rest: from so long before its end the client is told to get ready. Common practice, no
-/// source.
+/// The cue of a rest, and of the wait for a start that was told: from so long before its end the client is told to
+/// get ready. Common practice, no source.
 const CUE: Millis = Millis::secs(30);
 
 impl Phase {
-    /// Whether a rest is about to end.
+    /// Whether a rest is about to end, or else the wait for a start that was told.
     #[must_use]
-    pub fn is_cue(&self) -> bool {
+    pub fn is_cue(&self, is_told: bool) -> bool {
         let soon = matches!(self.tally, Some(Tally::Down(left)) if left <= CUE);
-        soon && self.kind == PhaseKind::Rest
+        soon && (self.kind == PhaseKind::Rest || is_told && self.kind == PhaseKind::Coming)
     }
 
     const fn plain(kind: PhaseKind) -> Self {
@@ -143,7 +143,10 @@ pub fn of_turn(turn: &TurnPart, halt: Option<HaltKind>, now: FloorMs) -> Phase {
             under_way(turn, *count_in, *starts, *ends, now)
         }
         (TurnPhase::Coming { after, ready, go_from, needs }, halt) => {
-            let phase = coming(*after, *ready, *go_from, needs, now);
+            let phase = match turn.promise.as_ref().map(|promise| promise.start) {
+                Some(start) => promised(*after, *ready, start.max(*go_from), needs, now),
+                None => coming(*after, *ready, *go_from, needs, now),
+            };
             // Rest goes on while a group is paused, and so does its countdown.
             if halt.is_some() { Phase { kind: PhaseKind::Paused, ..phase } } else { phase }
         }
@@ -169,8 +172,9 @@ fn under_way(turn: &TurnPart, count_in: FloorMs, starts: FloorMs, ends: FloorMs,
     Phase { kind: PhaseKind::Assumed, tally: Some(Tally::Up(now.since(ends))), pace: None, due: Some(ends) }
 }
 
-fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: FloorMs) -> Phase {
-    let (waiting, target) = match after {
+/// What a client does until a set, and until when.
+fn until(after: After, ready: FloorMs, now: FloorMs) -> (PhaseKind, FloorMs) {
+    match after {
         After::Nothing => (PhaseKind::Coming, ready),
         // Announced while the set before is still under way: nobody goes over or rests yet.
         After::Changeover { since, .. } | After::Rest { since, .. } if now < since => {
@@ -178,7 +182,28 @@ fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: F
         }
         After::Changeover { limit, .. } => (PhaseKind::Changeover, limit.max(ready)),
         After::Rest { .. } => (PhaseKind::Rest, ready),
+    }
+}
+
+/// A coming set whose start has been told; `start` is no earlier than GO is taken, so that nobody is said to be ready
+/// who cannot go. Whoever can go before is next: what is told bars nothing.
+fn promised(after: After, ready: FloorMs, start: FloorMs, needs: &[Need], now: FloorMs) -> Phase {
+    let (waiting, over) = until(after, ready, now);
+    // The rest may end before the start: then the client is next.
+    let held = !needs.is_empty() && now >= ready.min(start);
+    let kind = match (now < start, held) {
+        (_, true) => PhaseKind::Held,
+        (true, false) if now < over => waiting,
+        (true, false) => PhaseKind::Coming,
+        (false, false) => PhaseKind::Ready,
     };
+    let tally = if now < start { Tally::Down(start.since(now)) } else { Tally::Up(now.since(start)) };
+    let due = (kind != PhaseKind::Held || needs.contains(&Need::ConfirmLoad)).then_some(start);
+    Phase { kind, tally: Some(tally), pace: None, due }
+}
+
+fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: FloorMs) -> Phase {
+    let (waiting, target) = until(after, ready, now);
     // GO is taken as soon as one is over there, so the way counts to its limit while GO is live.
     let on_the_way = waiting == PhaseKind::Changeover && now < target;
     let kind = if now < ready {

@@ -3,6 +3,7 @@
 use serde_json::Value;
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
 use turnabout_protocol::load::Load;
+use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Millis};
@@ -69,6 +70,14 @@ pub(super) fn need(language: Language, need: Need) -> String {
     say(language, "need", &need, |_, value| value.to_string())
 }
 
+/// Why a set does not start earlier.
+pub(super) fn start_reason(language: Language, reason: StartReason, now: FloorMs) -> String {
+    let words = Words { language, view: None, now: Some(now) };
+    say(language, "start", &reason, |name, value| {
+        words.argument(name, value).unwrap_or_else(|| value.to_string())
+    })
+}
+
 /// Why something was refused, with what this display may know.
 pub(super) fn refusal(
     language: Language,
@@ -96,7 +105,7 @@ struct Words<'a> {
 }
 
 impl Words<'_> {
-    /// An argument in words, by its name; nothing for a name that no refusal has. Names only where this display
+    /// An argument in words, by its name; nothing for a name that no refusal and no start has. Names only where this display
     /// shows them anyway, else a neutral word.
     fn argument(self, name: &str, value: &Value) -> Option<String> {
         let label = |id: &str| message(self.language, id).to_owned();
@@ -114,7 +123,7 @@ impl Words<'_> {
             "writing" | "defect" => {
                 value.as_str().map_or_else(String::new, |v| label(&format!("{name}.{v}")))
             }
-            "count" | "keep" | "least" | "most" | "there" | "wanted" => value.to_string(),
+            "count" | "keep" | "least" | "most" | "takes" | "there" | "wanted" => value.to_string(),
             _ => return None,
         })
     }
@@ -206,12 +215,13 @@ mod tests {
     use super::*;
 
     #[test]
-    fn every_argument_of_every_refusal_comes_out_as_words() {
+    fn every_argument_of_every_refusal_and_every_start_comes_out_as_words() {
         let mut known = 0;
         for language in Language::ALL {
             let words = Words { language, view: None, now: Some(FloorMs(0)) };
             let messages: BTreeMap<String, String> = serde_json::from_str(language.source()).unwrap();
-            for (id, text) in messages.iter().filter(|(id, _)| id.starts_with("refusal.")) {
+            let said = |id: &str| id.starts_with("refusal.") || id.starts_with("start.");
+            for (id, text) in messages.iter().filter(|(id, _)| said(id)) {
                 for place in text.split('{').skip(1).filter_map(|rest| rest.split_once('}')) {
                     let said = words.argument(place.0, &Value::from(7));
                     assert!(said.is_some_and(|said| !said.contains("label.")), "{id}: {}", place.0);

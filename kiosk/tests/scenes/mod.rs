@@ -6,6 +6,7 @@ mod board;
 mod cards;
 mod offers;
 mod pads;
+mod promises;
 mod proposals;
 
 use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
@@ -24,6 +25,7 @@ pub(crate) use self::board::*;
 pub(crate) use self::cards::*;
 pub(crate) use self::offers::*;
 pub(crate) use self::pads::*;
+pub(crate) use self::promises::*;
 pub(crate) use self::proposals::*;
 
 /// Now, in every scene.
@@ -221,7 +223,7 @@ pub(crate) fn station(n: u16, name: &str, gear: GearKind, turn: Option<TurnPart>
 }
 
 pub(crate) fn bench_1(phase: TurnPhase) -> StationPart {
-    let next = Some(NextPart { client: "Bram".into(), ready: at(80) });
+    let next = Some(NextPart { client: "Bram".into(), ready: at(80), promise: None });
     StationPart { next, ..station(1, "Bench 1", GearKind::Bar, Some(bench(phase))) }
 }
 
@@ -434,5 +436,5 @@ pub(crate) fn troubles() -> Vec<Sample> {
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
     let stations = [one_station(), eventful_stations(), several_stations(), cards(), pads(), proposals()];
-    stations.into_iter().chain([offers(), troubles(), boards()]).flatten().collect()
+    stations.into_iter().chain([promises(), offers(), troubles(), boards()]).flatten().collect()
 }

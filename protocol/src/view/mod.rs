@@ -34,7 +34,7 @@ pub use common::{
 };
 pub use happening::{HappenedPart, Happening, TOLD_FOR};
 pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
-pub use promise::{CoachTask, PromisePart, RunRow};
+pub use promise::{CoachTask, PromisePart, RunRow, StartPart};
 pub use proposal::ProposalPart;
 pub use sets::{SaidPart, SetPart, SetsPart};
 pub use station::{

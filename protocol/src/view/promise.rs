@@ -23,6 +23,16 @@ pub struct PromisePart {
     pub reason: StartReason,
 }
 
+/// The start that was told of a set, where who spots it is nobody's business.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StartPart {
+    /// From when the client may go.
+    pub start: FloorMs,
+    /// Why not earlier.
+    pub reason: StartReason,
+}
+
 /// What a coach is needed for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]

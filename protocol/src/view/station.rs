@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, StationPlates, TurnPart};
+use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, StartPart, StationPlates, TurnPart};
 use crate::card::GearKind;
 use crate::ids::{ClientId, GroupId, Key, StationId, TurnId};
 use crate::units::FloorMs;
@@ -136,6 +136,9 @@ pub struct NextPart {
     pub client: String,
     /// Not before that instant.
     pub ready: FloorMs,
+    /// The start that was told, once it is near.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub promise: Option<StartPart>,
 }
 
 /// A set whose effort answer is open.

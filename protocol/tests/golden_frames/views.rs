@@ -12,8 +12,8 @@ use turnabout_protocol::view::{
     CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
     ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
     NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, PromisePart,
-    SetName, SettingChoice, SettingPart, Stage, StartsWith, StationLine, StationPart, StationSettings,
-    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    SetName, SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart,
+    StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -215,13 +215,20 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
 
 pub(crate) fn stations() -> Vec<ToDisplay> {
     let busy = StationPart {
-        next: Some(NextPart { client: "Chidi".to_owned(), ready: FloorMs(140_000) }),
+        next: Some(NextPart {
+            client: "Chidi".to_owned(),
+            ready: FloorMs(140_000),
+            promise: Some(StartPart { start: FloorMs(152_000), reason: StartReason::StationInUse }),
+        }),
         ask_effort: Some(AskEffort { turn: turn(1, 0), client: "Bram".to_owned(), exercise: press() }),
         halt: Some(halt(HaltKind::Pause)),
         calls: vec![call(CallKind::CoachPlease)],
         ..station(1, "Bench 1", GearKind::Bar, StationState::InUse, Some(pressing()))
     };
-    let reserved = station(4, "Cable row 1", GearKind::Stack, StationState::Reserved, Some(to_row()));
+    let reserved = StationPart {
+        next: Some(NextPart { client: "Edda".to_owned(), ready: FloorMs(160_000), promise: None }),
+        ..station(4, "Cable row 1", GearKind::Stack, StationState::Reserved, Some(to_row()))
+    };
     let stations = vec![
         busy,
         reserved,

@@ -5,7 +5,7 @@ use turnabout_protocol::ids::{ClientId, GroupId, TurnId};
 use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Secs};
-use turnabout_protocol::view::{CoachTask, View};
+use turnabout_protocol::view::{CoachTask, StartPart, View};
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::invariants;
@@ -273,6 +273,9 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
     let View::Station(face) = world.view(&Watch::Station(vec![BENCH])) else { panic!("a station's face") };
     let promise = face.stations[0].turn.as_ref().unwrap().promise.clone().unwrap();
     assert_eq!((promise.start, promise.spotter.as_deref()), (dara.start, Some("Ayla")));
+    let next = face.stations[0].next.as_ref().unwrap();
+    assert_eq!(next.client, "Edda");
+    assert_eq!(next.promise, Some(StartPart { start: edda.start, reason: edda.reason }));
 }
 
 /// The reason for a start of Dara's press so many seconds from now.

@@ -19,7 +19,8 @@ fn a_station_shows_who_is_on_it_and_who_comes_next() {
     assert_eq!((shown.client.as_str(), shown.exercise.en.as_str()), ("Dara", "Bench press"));
     assert_eq!((shown.set, shown.reps), (SetName::Technique, 4));
     assert_eq!(part.claim, Some(ClaimPart { group: PAIR, block: 0 }));
-    assert_eq!(part.next.unwrap().client, "Edda");
+    let next = part.next.unwrap();
+    assert_eq!((next.client.as_str(), next.promise), ("Edda", None), "nothing has been told");
     assert_eq!(shown.then.unwrap().station, "Row 1");
     let TurnPhase::Coming { needs, after, .. } = shown.phase else { panic!("{:?}", shown.phase) };
     assert_eq!((needs, after), (vec![Need::ConfirmLoad, Need::Spotter], After::Nothing));

@@ -6,7 +6,7 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
     Attendance, CallPart, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, PromisePart, SetName,
-    SettingPart, StationLine, ThenPart, TurnPart, TurnPhase,
+    SettingPart, StartPart, StationLine, ThenPart, TurnPart, TurnPhase,
 };
 use turnabout_protocol::words::Words;
 
@@ -85,6 +85,11 @@ fn promise(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Option<Pro
     let told = promises::of(hand.state, turn)?;
     let spotter = told.spotter.and_then(|who| spotter_name(context, who));
     Some(PromisePart { start: told.start, spotter, reason: told.reason })
+}
+
+/// The start that was told of a set, for those who need not know who spots it.
+pub(super) fn start(state: &State, turn: TurnId) -> Option<StartPart> {
+    promises::of(state, turn).map(|told| StartPart { start: told.start, reason: told.reason })
 }
 
 /// How the load of a set is put on, for whoever does that: a wall does without.

@@ -51,7 +51,7 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
             .map(|(call, made)| part::call(context, state, *call, made))
             .collect(),
     };
-    turns(&mut part, &hands, context, now);
+    turns(&mut part, state, &hands, context, now);
     // Nobody sees what is on a bar under a lifter.
     let to_come = part.turn.as_ref().is_some_and(|turn| matches!(turn.phase, TurnPhase::Coming { .. }));
     part.plates = if to_come { choice::station_plates(state, id, now) } else { None };
@@ -59,7 +59,13 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
 }
 
 /// Puts in whose turn it is and who is next, of all groups that take turns here.
-fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, now: &StationNow) {
+fn turns(
+    part: &mut StationPart,
+    state: &State,
+    hands: &[InHand<'_>],
+    context: &Context<'_>,
+    now: &StationNow,
+) {
     let mut queue = merged(hands, part.station).into_iter();
     let shown = now.on.or_else(|| queue.next().map(|(turn, _)| turn));
     // Where everybody who could go is stopped, the display says whom that is about.
@@ -76,6 +82,7 @@ fn turns(part: &mut StationPart, hands: &[InHand<'_>], context: &Context<'_>, no
     part.next = queue.next().map(|(turn, coming)| NextPart {
         client: part::client_name(context, turn.client),
         ready: coming.ready,
+        promise: part::start(state, turn),
     });
     part.halt = match (hand, shown) {
         (Some(hand), Some(turn)) => part::halt_of(hand, turn.client),
