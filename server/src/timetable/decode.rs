@@ -10,25 +10,32 @@ mod between;
 mod cost;
 mod forth;
 mod give;
-mod prefix;
+mod near;
 mod rules;
 
 use super::order::Order;
 use super::problem::{NONE, Problem};
 
-/// What is known of one turn while times are worked out.
-#[derive(Clone, Copy, Debug)]
-struct Row {
+/// From when to when a turn goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Span {
     start: i32,
     end: i32,
+}
+
+/// What the first pass settles of a turn besides its time; the other passes leave it as it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Row {
     /// Seconds of the change right before it.
     change: i32,
     /// Seconds from the end of the leg before, in the same round, to the first second at which its member is ready:
     /// the walk, and on one and the same station the change of load.
     gap: i32,
+    /// Pieces of load moved right before it.
+    pieces: i32,
     /// Where it is.
     station: u16,
-    /// What is on the station after it, where rounds go between others.
+    /// What is on the station after it.
     load_after: u16,
     /// The next turn at this station and the next spotted one of this coach, or [`NONE`].
     next_here: u32,
@@ -41,10 +48,9 @@ struct Row {
 impl Row {
     /// A turn that has no place yet.
     const NOWHERE: Self = Self {
-        start: 0,
-        end: 0,
         change: 0,
         gap: 0,
+        pieces: 0,
         station: 0,
         load_after: 0,
         next_here: NONE,
@@ -54,32 +60,77 @@ impl Row {
     };
 }
 
-#[derive(Clone, Copy, Debug)]
-struct PlaceNow {
-    free: i32,
-    load: u16,
-    last: u32,
+/// What one round adds to the cost of an order.
+#[derive(Clone, Copy, Debug, Default)]
+struct Share {
+    /// The least that it can cost, after the first pass.
+    least: i64,
+    /// What it costs.
+    cost: i64,
+    /// Seconds by which its legs cannot keep a limit.
+    broken: i64,
 }
 
-#[derive(Clone, Copy, Debug)]
-struct CoachNow {
-    free: i32,
-    at: u32,
-    last: u32,
+/// Sums over all rounds.
+#[derive(Clone, Copy, Debug, Default)]
+struct Sums {
+    least: i64,
+    cost: i64,
+    broken: i64,
+    /// Pieces of load moved.
+    pieces: i64,
+}
+
+/// Everything that is known of an order once it is decoded.
+#[derive(Clone, Debug)]
+struct Picture {
+    rows: Vec<Row>,
+    /// When each turn goes after the first pass, after the second and after the third.
+    early: Vec<Span>,
+    late: Vec<Span>,
+    last: Vec<Span>,
+    shares: Vec<Share>,
+    sums: Sums,
+    /// Seconds by which the rotation of each group is broken.
+    turned: Vec<i64>,
+}
+
+impl Picture {
+    fn new(problem: &Problem) -> Self {
+        let spans = vec![Span::default(); problem.ops.len()];
+        Self {
+            rows: vec![Row::NOWHERE; problem.ops.len()],
+            early: spans.clone(),
+            late: spans.clone(),
+            last: spans,
+            shares: vec![Share::default(); problem.slots.len()],
+            sums: Sums::default(),
+            turned: vec![0; problem.groups.len()],
+        }
+    }
+
+    /// Takes over what another knows of one round.
+    fn take(&mut self, other: &Self, problem: &Problem, index: u32) {
+        let slot = &problem.slots[index as usize];
+        for o in slot.first_op as usize..slot.first_op as usize + usize::from(slot.ops) {
+            self.rows[o] = other.rows[o];
+            self.early[o] = other.early[o];
+            self.late[o] = other.late[o];
+            self.last[o] = other.last[o];
+        }
+        self.shares[index as usize] = other.shares[index as usize];
+    }
 }
 
 /// Room for working out times, kept from one order to the next so that nothing is allocated.
 #[derive(Clone, Debug)]
 pub struct Decoder {
-    rows: Vec<Row>,
-    places: Vec<PlaceNow>,
-    coaches: Vec<CoachNow>,
-    /// Pieces of load moved.
-    pieces: i64,
-    /// Seconds by which rules are broken, as far as the decoder saw it.
-    broken: i64,
+    is: Picture,
+    /// The last turn so far at each station, and the last spotted one of each coach, or [`NONE`].
+    places: Vec<u32>,
+    coaches: Vec<u32>,
     spans: rules::Spans,
-    prefix: prefix::Prefix,
+    near: near::Near,
 }
 
 /// What an order costs.
@@ -119,49 +170,40 @@ impl Decoder {
     #[must_use]
     pub fn new(problem: &Problem) -> Self {
         Self {
-            rows: vec![Row::NOWHERE; problem.ops.len()],
-            places: vec![PlaceNow { free: 0, load: 0, last: NONE }; problem.places.len()],
-            coaches: vec![CoachNow { free: 0, at: NONE, last: NONE }; problem.coaches.len()],
-            pieces: 0,
-            broken: 0,
+            is: Picture::new(problem),
+            places: vec![NONE; problem.places.len()],
+            coaches: vec![NONE; problem.coaches.len()],
             spans: rules::Spans::new(problem),
-            prefix: prefix::Prefix::new(problem),
+            near: near::Near::new(problem),
         }
     }
 
     /// Works out the times of an order of this problem and what they cost.
     pub fn decode(&mut self, problem: &Problem, order: &Order) -> Cost {
+        self.near.spoil();
         self.forth(problem, order);
-        self.back(problem, order);
-        self.give(problem, order);
-        self.cost(problem, order)
+        self.finish(problem, order)
     }
 
-    /// Works out the times of an order and what they cost, or stops early where it can cost no less than `limit`:
-    /// nothing that the second and third pass do lets anybody finish or begin earlier.
-    ///
-    /// `near` is the order that was [`kept`](Self::keep) last: what both begin
-    /// with is not worked out anew.
-    pub fn decode_below(
-        &mut self,
-        problem: &Problem,
-        order: &Order,
-        near: &Order,
-        limit: f64,
-    ) -> Option<Cost> {
-        self.forth_from(problem, order, near);
-        if self.least(problem) as f64 + BROKEN * self.broken as f64 >= limit {
-            return None;
+    /// The second and third pass for a whole order, and what it costs.
+    fn finish(&mut self, problem: &Problem, order: &Order) -> Cost {
+        self.is.late.clone_from(&self.is.early);
+        for &slot in order.sequence.iter().rev() {
+            self.back(problem, slot);
         }
-        self.remember();
-        self.back(problem, order);
-        self.give(problem, order);
-        Some(self.cost(problem, order))
+        self.is.last.clone_from(&self.is.late);
+        // Where rounds go between others, the sequence is not the order of time, in which the third pass must go.
+        if !problem.crossing {
+            for &slot in &order.sequence {
+                self.give(problem, order, slot);
+            }
+        }
+        self.cost(problem, order)
     }
 
     /// Forgets every round, for [`append`](Self::append).
     pub fn begin(&mut self, problem: &Problem) {
-        self.reset(problem);
+        self.reset();
     }
 
     /// Takes one more round after those appended since [`begin`](Self::begin), as early as can be.
@@ -172,26 +214,27 @@ impl Decoder {
     /// When the member of a round could start it, their rounds before being appended: stations and coach aside.
     #[must_use]
     pub fn ready_at(&self, problem: &Problem, order: &Order, slot: u32) -> i32 {
-        self.ready(problem, order, slot, &problem.slots[slot as usize]).max(problem.now)
+        let known = &problem.slots[slot as usize];
+        self.ready(problem, order, slot, known, &self.is.early).max(problem.now)
     }
 
     /// When a turn starts, after [`decode`](Self::decode).
     #[must_use]
     pub fn start(&self, op: u32) -> i32 {
-        self.rows[op as usize].start
+        self.is.last[op as usize].start
     }
 
     /// When a turn ends.
     #[must_use]
     pub fn end(&self, op: u32) -> i32 {
-        self.rows[op as usize].end
+        self.is.last[op as usize].end
     }
 
     /// When a round starts: its first turn that is left.
     #[inline]
     #[must_use]
     pub fn slot_start(&self, problem: &Problem, slot: u32) -> i32 {
-        self.rows[problem.slots[slot as usize].first_op as usize].start
+        self.is.last[problem.slots[slot as usize].first_op as usize].start
     }
 
     /// When a round ends.
@@ -199,6 +242,6 @@ impl Decoder {
     #[must_use]
     pub fn slot_end(&self, problem: &Problem, slot: u32) -> i32 {
         let slot = &problem.slots[slot as usize];
-        self.rows[(slot.first_op + u32::from(slot.ops) - 1) as usize].end
+        self.is.last[(slot.first_op + u32::from(slot.ops) - 1) as usize].end
     }
 }

@@ -1,11 +1,11 @@
-//! Looks for a better order: simulated annealing over the moves of [`moves`], in several threads that now and then
-//! go on from the best of all.
+//! Looks for a better order: simulated annealing over the moves of [`moves`], first of whole [`groups`] and then of single
+//! rounds, in several threads that now and then go on from the best of all.
 //!
 //! Deterministic for a seed, a number of threads and a number of evaluations. The room reads no clock: who calls says
 //! how far along the search is, and when to stop.
 
 mod anneal;
-mod descent;
+mod groups;
 mod moves;
 mod weave;
 
@@ -83,7 +83,7 @@ pub fn improve(problem: &Problem, starts: &[Order], effort: &Effort<'_>) -> Foun
     let mut chains: Vec<Anneal<'_>> = (0..effort.threads.get() as u64)
         .map(|k| Anneal::new(problem, begin.clone(), effort.seed.wrapping_mul(0x9e37_79b9).wrapping_add(k)))
         .collect();
-    descent::descend_all(&mut chains, effort);
+    groups::settle_all(&mut chains, effort);
     for meeting in MEETINGS {
         run_all(&mut chains, effort, meeting);
         let Some(best) = chains.iter().min_by_key(|c| c.best().1.rank()) else { break };

@@ -75,7 +75,7 @@ fn what_neighbours_have_in_common_changes_no_cost() {
             let same = near.decode_below(&problem, &next, &now, f64::INFINITY);
             assert_eq!(same, Some(cost), "{path}, step {step}");
             if step % 3 != 0 {
-                near.keep();
+                near.keep(&problem);
                 now = next;
             }
         }

@@ -34,7 +34,8 @@ pub(crate) fn shuffled(problem: &Problem, order: &Order, rng: &mut Rng) -> Order
     next
 }
 
-/// A small change of an order: one round goes elsewhere between the member's own.
+/// A small change of an order: one round goes elsewhere between the member's own, sometimes with other stations for
+/// its group.
 pub(crate) fn nudged(problem: &Problem, order: &Order, rng: &mut Rng) -> Order {
     let mut next = order.clone();
     let n = next.sequence.len();
@@ -48,6 +49,15 @@ pub(crate) fn nudged(problem: &Problem, order: &Order, rng: &mut Rng) -> Order {
     next.sequence.insert(target, slot);
     if rng.u32(0..5) == 0 {
         next.delays[rng.usize(0..n)] = rng.i32(0..1_500);
+    }
+    let group = usize::from(problem.slots[slot as usize].group);
+    if rng.u32(0..3) == 0 && problem.members_of(group).all(|m| !problem.members[m].fixed) {
+        for (leg, of) in problem.groups[group].eligible.iter().enumerate() {
+            let station = of[rng.usize(0..of.len())];
+            for m in problem.members_of(group) {
+                next.stations[m * problem.width + leg] = station;
+            }
+        }
     }
     next
 }

@@ -10,18 +10,16 @@ use crate::timetable::order::Order;
 use crate::timetable::problem::{NEVER, NONE, Problem, Slot};
 
 impl Decoder {
-    pub(super) fn back(&mut self, problem: &Problem, order: &Order) {
-        for &index in order.sequence.iter().rev() {
-            let slot = &problem.slots[index as usize];
-            // Who is between two legs cannot start later than the floor allows.
-            if slot.legs_done > 0 {
-                continue;
-            }
-            let over = self.rest_too_long_after(problem, slot);
-            let (shift, waits) = self.room(problem, slot, over);
-            if shift > 0 && (over > 0 || waits > 0) {
-                self.move_right(slot, shift);
-            }
+    pub(super) fn back(&mut self, problem: &Problem, index: u32) {
+        let slot = &problem.slots[index as usize];
+        // Who is between two legs cannot start later than the floor allows.
+        if slot.legs_done > 0 {
+            return;
+        }
+        let over = self.rest_too_long_after(problem, slot);
+        let (shift, waits) = self.room(problem, slot, over);
+        if shift > 0 && (over > 0 || waits > 0) {
+            self.move_right(slot, shift);
         }
     }
 
@@ -31,7 +29,7 @@ impl Decoder {
             return 0;
         }
         let next = slot.first_op + u32::from(slot.ops);
-        let rest = self.rows[next as usize].start - self.rows[next as usize - 1].end;
+        let rest = self.is.late[next as usize].start - self.is.late[next as usize - 1].end;
         let following = problem.slots_after(slot);
         (rest - following.rest_max.max(following.rest_min)).max(0)
     }
@@ -43,14 +41,14 @@ impl Decoder {
         let (mut shift, mut waits) = (NEVER, 0);
         let mut spotted = 0;
         for o in ops.clone() {
-            let (op, row) = (&problem.ops[o as usize], &self.rows[o as usize]);
+            let (op, at) = (&problem.ops[o as usize], self.is.late[o as usize]);
             if o > slot.first_op {
-                waits += row.start - self.rows[o as usize - 1].end - row.gap;
+                waits += at.start - self.is.late[o as usize - 1].end - self.is.rows[o as usize].gap;
             }
             spotted += i32::from(op.spot_from >= 0);
             shift = shift.min(self.slack(problem, slot, o, &ops) + waits);
             if op.told >= 0 {
-                shift = shift.min((op.told + 5 - row.start).max(0) + waits);
+                shift = shift.min((op.told + 5 - at.start).max(0) + waits);
             }
         }
         // Where one coach spots two legs of a round the second follows the first, and a wait cannot be taken up.
@@ -63,16 +61,17 @@ impl Decoder {
     /// How far a turn may move to the right before it meets what comes next at its station, the next bar of its coach
     /// or a window.
     fn slack(&self, problem: &Problem, slot: &Slot, o: u32, ops: &std::ops::Range<u32>) -> i32 {
-        let (op, row) = (&problem.ops[o as usize], &self.rows[o as usize]);
-        let mut slack = Self::before_window(problem, slot, op, row);
+        let (op, row, at) = (&problem.ops[o as usize], &self.is.rows[o as usize], self.is.late[o as usize]);
+        let mut slack = Self::before_window(problem, slot, op, row, at);
         if row.next_here != NONE && !ops.contains(&row.next_here) {
-            let next = &self.rows[row.next_here as usize];
-            slack = slack.min(next.start - next.change - row.end);
+            let next = row.next_here as usize;
+            slack = slack.min(self.is.late[next].start - self.is.rows[next].change - at.end);
         }
         if row.next_spot != NONE && !ops.contains(&row.next_spot) {
-            let (next, to) = (&problem.ops[row.next_spot as usize], &self.rows[row.next_spot as usize]);
-            let walk = problem.coach_walk(u32::from(row.station), to.station);
-            slack = slack.min(to.start + next.spot_from - walk - row.start - op.spot_to);
+            let next = row.next_spot as usize;
+            let walk = problem.coach_walk(u32::from(row.station), self.is.rows[next].station);
+            let spot = self.is.late[next].start + problem.ops[next].spot_from;
+            slack = slack.min(spot - walk - at.start - op.spot_to);
         }
         slack
     }
@@ -85,12 +84,12 @@ impl Decoder {
         for o in first..first + usize::from(slot.ops) {
             if o > first {
                 // How much of the gap is wait: what the leg before left between its old end and this start.
-                let wait = self.rows[o].start - end_before - self.rows[o].gap;
+                let wait = self.is.late[o].start - end_before - self.is.rows[o].gap;
                 by = (by - wait).max(0);
             }
-            end_before = self.rows[o].end;
-            self.rows[o].start += by;
-            self.rows[o].end += by;
+            end_before = self.is.late[o].end;
+            self.is.late[o].start += by;
+            self.is.late[o].end += by;
         }
     }
 }

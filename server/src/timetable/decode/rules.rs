@@ -1,15 +1,18 @@
 //! Rules that a sequence cannot promise: one group at a time where nobody may work in, and the rotation of groups in
 //! which somebody comes late, misses a round or skips a leg. Their violation is counted in seconds.
 
-use super::Row;
+use super::{Picture, Span};
 use crate::timetable::order::Order;
-use crate::timetable::problem::Problem;
+use crate::timetable::problem::{NONE, Problem};
 
 /// Room for looking at these rules.
 #[derive(Clone, Debug)]
 pub(super) struct Spans {
     unshared: Vec<u16>,
-    irregular: Vec<u16>,
+    /// The last turn of every member.
+    pub(super) finals: Vec<u32>,
+    /// The group of every turn.
+    group: Vec<u16>,
     spans: Vec<(i32, i32, u16)>,
     /// Starts of the members of one group: `(start, number of the round in the block, position among the slots)`.
     starts: [Vec<(i32, i64, u32)>; 4],
@@ -22,43 +25,40 @@ impl Spans {
     pub(super) fn new(problem: &Problem) -> Self {
         let unshared =
             (0..problem.places.len()).filter(|&s| !problem.places[s].work_in).map(|s| s as u16).collect();
-        let irregular =
-            (0..problem.groups.len()).filter(|&g| problem.groups[g].irregular).map(|g| g as u16).collect();
+        let finals =
+            problem.slots.iter().filter(|s| s.last).map(|s| s.first_op + u32::from(s.ops) - 1).collect();
+        let group = problem.slots.iter().flat_map(|s| (0..s.ops).map(|_| s.group)).collect();
         let most = problem.members.iter().map(|m| m.slots as usize + 1).max().unwrap_or(0);
         Self {
             unshared,
-            irregular,
+            finals,
+            group,
             spans: Vec::with_capacity(problem.groups.len()),
             starts: std::array::from_fn(|_| Vec::with_capacity(most)),
         }
     }
 
-    /// By how many seconds groups overlap where they may not, and by how many the rotation is broken.
-    pub(super) fn broken(&mut self, problem: &Problem, order: &Order, rows: &[Row]) -> (i64, i64) {
-        let (mut overlap, mut turned) = (0, 0);
-        for i in 0..self.unshared.len() {
-            overlap += self.worked_in(problem, order, rows, self.unshared[i]);
-        }
-        for i in 0..self.irregular.len() {
-            turned += self.rotation(problem, order, rows, usize::from(self.irregular[i]));
-        }
-        (overlap, turned)
+    /// By how many seconds groups overlap where they may not.
+    pub(super) fn overlap(&mut self, problem: &Problem, is: &Picture, places: &[u32]) -> i64 {
+        (0..self.unshared.len()).map(|i| self.worked_in(problem, is, places, self.unshared[i])).sum()
+    }
+
+    /// By how many seconds the rotation of a group is broken.
+    pub(super) fn turned(&mut self, problem: &Problem, order: &Order, times: &[Span], g: usize) -> i64 {
+        if problem.groups[g].irregular { self.rotation(problem, order, times, g) } else { 0 }
     }
 
     /// Overlaps of groups at a station of one group at a time.
-    fn worked_in(&mut self, problem: &Problem, order: &Order, rows: &[Row], station: u16) -> i64 {
+    fn worked_in(&mut self, problem: &Problem, is: &Picture, places: &[u32], station: u16) -> i64 {
         self.spans.clear();
-        for slot in &problem.slots {
-            for o in slot.first_op..slot.first_op + u32::from(slot.ops) {
-                if order.station(problem, slot.member, problem.ops[o as usize].leg) != station {
-                    continue;
-                }
-                let row = &rows[o as usize];
-                match self.spans.iter_mut().find(|s| s.2 == slot.group) {
-                    Some(span) => *span = (span.0.min(row.start), span.1.max(row.end), span.2),
-                    None => self.spans.push((row.start, row.end, slot.group)),
-                }
+        let mut turn = places[usize::from(station)];
+        while turn != NONE {
+            let (at, group) = (is.last[turn as usize], self.group[turn as usize]);
+            match self.spans.iter_mut().find(|s| s.2 == group) {
+                Some(span) => *span = (span.0.min(at.start), span.1.max(at.end), span.2),
+                None => self.spans.push((at.start, at.end, group)),
             }
+            turn = is.rows[turn as usize].last_here;
         }
         let holder = problem.places[usize::from(station)].holder;
         for span in &mut self.spans {
@@ -78,11 +78,11 @@ impl Spans {
     }
 
     /// Breaks of the rotation among members who share the first leg's station.
-    fn rotation(&mut self, problem: &Problem, order: &Order, rows: &[Row], g: usize) -> i64 {
+    fn rotation(&mut self, problem: &Problem, order: &Order, times: &[Span], g: usize) -> i64 {
         let members = problem.members_of(g);
         let (first, many) = (members.start, members.len().min(self.starts.len()));
         for k in 0..many {
-            self.take_starts(problem, rows, first + k, k);
+            self.take_starts(problem, times, first + k, k);
         }
         let station = |k: usize| order.station(problem, (first + k) as u16, 0);
         let mut sum = 0;
@@ -107,7 +107,7 @@ impl Spans {
         sum
     }
 
-    fn take_starts(&mut self, problem: &Problem, rows: &[Row], member: usize, k: usize) {
+    fn take_starts(&mut self, problem: &Problem, times: &[Span], member: usize, k: usize) {
         let person = &problem.members[member];
         let starts = &mut self.starts[k];
         starts.clear();
@@ -121,7 +121,7 @@ impl Spans {
             let slot = &problem.slots[s as usize];
             if slot.legs_done == 0 {
                 let number = i64::from(problem.round_numbers[s as usize]);
-                starts.push((rows[slot.first_op as usize].start, number, s));
+                starts.push((times[slot.first_op as usize].start, number, s));
             }
         }
     }

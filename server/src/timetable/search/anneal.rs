@@ -12,6 +12,10 @@ use crate::timetable::problem::Problem;
 const HOT: f64 = 1.2;
 const COLD: f64 = 0.03;
 
+/// The heat at which whole groups begin and end to find their places, in average costs of a group.
+const HOT_GROUPS: f64 = 1.0;
+const COLD_GROUPS: f64 = 0.01;
+
 /// What a second of overlap costs at the beginning of a search and at its end. A high price from the start would wall
 /// off every plan behind one in which two groups overlap for a while at a station that takes one at a time.
 const FINE: (f64, f64) = (30.0, 2_000.0);
@@ -78,6 +82,15 @@ impl<'p> Anneal<'p> {
         self.look_at_now();
     }
 
+    /// Goes on from its own best, where that is better than the order in hand.
+    pub(super) fn go_back(&mut self) {
+        if self.best_cost.rank() < self.cost.rank() {
+            self.now.clone_from(&self.best);
+            self.cost = self.decoder.decode_and_keep(self.problem, &self.now);
+            self.look_at_now();
+        }
+    }
+
     /// What the order in hand costs.
     pub(super) const fn now(&self) -> Cost {
         self.cost
@@ -102,22 +115,8 @@ impl<'p> Anneal<'p> {
         from * (COLD / from).powf(done.clamp(0.0, 1.0)) * self.scale
     }
 
-    /// Takes another order in hand where it is better at the full price of overlaps; whether it was.
-    pub(super) fn take_if_better(&mut self, seat: impl FnOnce(&mut Look, &Problem, &mut Order)) -> bool {
-        self.next.clone_from(&self.now);
-        self.evaluations += 1;
-        seat(&mut self.look, self.problem, &mut self.next);
-        let limit = self.cost.priced(FINE.1);
-        let cost = self.decoder.decode_below(self.problem, &self.next, &self.now, limit);
-        let better = cost.filter(|cost| cost.priced(FINE.1) < limit);
-        if let Some(cost) = better {
-            self.accept(cost);
-        }
-        better.is_some()
-    }
-
     fn accept(&mut self, cost: Cost) {
-        self.decoder.keep();
+        self.decoder.keep(self.problem);
         std::mem::swap(&mut self.now, &mut self.next);
         self.cost = cost;
         self.look_at_now();
@@ -125,11 +124,6 @@ impl<'p> Anneal<'p> {
             self.best.clone_from(&self.now);
             self.best_cost = cost;
         }
-    }
-
-    /// The dice, for whoever chooses what is tried.
-    pub(super) const fn rng(&mut self) -> &mut Rng {
-        &mut self.rng
     }
 
     /// The problem.
@@ -140,22 +134,45 @@ impl<'p> Anneal<'p> {
     /// Looks at `count` more orders, `done` of the way along.
     fn run(&mut self, count: u32, done: f64) {
         let warmth = self.heat(done).max(1e-9);
-        let fine = FINE.0 * (FINE.1 / FINE.0).powf(done.clamp(0.0, 1.0));
         for _ in 0..count {
-            self.next.clone_from(&self.now);
-            // A change that changes nothing counts too, so that the search always ends.
-            self.evaluations += 1;
-            if !self.look.change(self.problem, &mut self.next, &mut self.rng) {
-                continue;
-            }
-            // The chance of being taken is drawn first, so that what is too dear need not be worked out to the end.
-            let limit = self.cost.priced(fine) - warmth * self.rng.f64().max(f64::MIN_POSITIVE).ln();
-            let Some(cost) = self.decoder.decode_below(self.problem, &self.next, &self.now, limit) else {
-                continue;
-            };
-            if cost.priced(fine) < limit {
-                self.accept(cost);
-            }
+            self.look_at_one(fine(done), warmth, Look::change);
         }
     }
+
+    /// Looks at `count` more orders in which whole groups, some of those listed, go elsewhere, `done` of the way
+    /// along that part of the search; `scale` is what a group costs on average.
+    pub(super) fn run_groups(&mut self, free: &[usize], count: u32, scale: f64, done: f64) {
+        let warmth = scale * HOT_GROUPS * (COLD_GROUPS / HOT_GROUPS).powf(done.clamp(0.0, 1.0));
+        for _ in 0..count {
+            self.look_at_one(fine(done), warmth, |look, problem, order, rng| {
+                look.change_group(problem, order, rng, free)
+            });
+        }
+    }
+
+    /// Looks at the order in hand with a change, and takes it by the dice where it is no dearer than the heat allows.
+    fn look_at_one(
+        &mut self,
+        fine: f64,
+        warmth: f64,
+        change: impl FnOnce(&mut Look, &Problem, &mut Order, &mut Rng) -> bool,
+    ) {
+        self.next.clone_from(&self.now);
+        // A change that changes nothing counts too, so that the search always ends.
+        self.evaluations += 1;
+        if !change(&mut self.look, self.problem, &mut self.next, &mut self.rng) {
+            return;
+        }
+        // The chance of being taken is drawn first, so that what is too dear need not be worked out to the end.
+        let limit = self.cost.priced(fine) - warmth * self.rng.f64().max(f64::MIN_POSITIVE).ln();
+        let cost = self.decoder.decode_below(self.problem, &self.next, &self.now, limit);
+        if let Some(cost) = cost.filter(|cost| cost.priced(fine) < limit) {
+            self.accept(cost);
+        }
+    }
+}
+
+/// What a second of overlap costs `done` of the way along.
+fn fine(done: f64) -> f64 {
+    FINE.0 * (FINE.1 / FINE.0).powf(done.clamp(0.0, 1.0))
 }

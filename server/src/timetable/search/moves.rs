@@ -40,12 +40,34 @@ impl Look {
         }
     }
 
-    /// Gives a group the stations of each leg named and weaves it in, so many seconds later than it was.
-    pub(super) fn seat(&mut self, problem: &Problem, order: &mut Order, g: usize, row: &[u16], by: i32) {
-        for m in problem.members_of(g) {
-            order.stations[m * problem.width..][..row.len()].copy_from_slice(row);
+    /// Takes one of the groups listed, whole, to another time and perhaps to other stations, and weaves it in; or lets two
+    /// groups trade. Whether anything was changed.
+    pub(super) fn change_group(
+        &mut self,
+        problem: &Problem,
+        order: &mut Order,
+        rng: &mut Rng,
+        free: &[usize],
+    ) -> bool {
+        if rng.u32(0..6) == 0 {
+            return self.trade(problem, order, rng);
         }
+        let g = free[rng.usize(0..free.len())];
+        if rng.u32(0..3) > 0 {
+            choose(problem, order, rng, g);
+        }
+        let by = match rng.u32(0..6) {
+            0 => {
+                let first = problem.slots_of(g).start as usize;
+                problem.members[problem.members_of(g).start].release - self.starts[first]
+            }
+            1 => 0,
+            2 | 3 => rng.i32(-300..=300),
+            4 => rng.i32(-900..=900),
+            _ => rng.i32(-1_800..=1_800),
+        };
         self.weave.weave(problem, order, &self.starts, &[(g, by)]);
+        true
     }
 
     fn find(&mut self, order: &Order) {
@@ -273,13 +295,16 @@ fn choose(problem: &Problem, order: &mut Order, rng: &mut Rng, g: usize) -> bool
     let members = problem.members_of(g);
     let one = if team.together || rng.bool() { None } else { Some(rng.usize(members.clone())) };
     let only = if rng.u32(0..3) == 0 { Some(rng.usize(0..team.eligible.len())) } else { None };
+    // Whoever has their bit set goes elsewhere than the others: a large group may fit nowhere whole.
+    let apart = if team.together || one.is_some() || rng.bool() { 0 } else { rng.u32(..) };
     let mut changed = false;
     for (leg, of) in team.eligible.iter().enumerate() {
         if only.is_some_and(|l| l != leg) {
             continue;
         }
-        let station = of[rng.usize(0..of.len())];
+        let (here, there) = (of[rng.usize(0..of.len())], of[rng.usize(0..of.len())]);
         for m in members.clone() {
+            let station = if apart >> (m - members.start) & 1 == 0 { here } else { there };
             if problem.members[m].fixed || one.is_some_and(|o| o != m) {
                 continue;
             }
