@@ -2,13 +2,13 @@
 
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::promise::StartReason;
-use turnabout_protocol::units::Secs;
 
 use super::Outlook;
+use super::handling::takes;
 use super::who::TurnPlace;
 use crate::floor::run_sheet::PlannedTurn;
 use crate::timetable::answer::Timetable;
-use crate::timetable::instance::{At, Instance, Load, Member, Round, StationKind, Turn, Window};
+use crate::timetable::instance::{At, Instance, Member, Round, Turn, Window};
 
 /// The starts of a timetable, ready to be asked about.
 #[derive(Debug)]
@@ -170,7 +170,8 @@ impl<'o> Starts<'o> {
             free = free.max(other.end());
             on = other.turn.load.as_ref().or(on);
         }
-        let change = change(instance, station.kind, on, of.turn.load.as_ref());
+        let hands = (instance.plate, instance.collar, instance.pin);
+        let change = takes(hands, station.kind, on, of.turn.load.as_ref());
         let mut bounds = Vec::new();
         if free > instance.now.0 {
             bounds.push((free, StartReason::StationInUse));
@@ -222,26 +223,4 @@ fn at(instance: &Instance, place: TurnPlace) -> Option<(&Member, &Round, &Turn)>
     let member = instance.groups.get(place.group)?.members.get(place.member)?;
     let round = member.rounds.get(place.round)?;
     Some((member, round, round.legs.get(place.leg)?.as_ref()?))
-}
-
-/// How long it takes from one load to another; an unknown bar counts as empty.
-fn change(instance: &Instance, kind: StationKind, on: Option<&Load>, to: Option<&Load>) -> Secs {
-    let Some(to) = to else { return Secs(0) };
-    match (kind, to) {
-        (StationKind::Bar, Load::Plates(to)) => {
-            let on: &[u32] = match on {
-                Some(Load::Plates(on)) => on,
-                Some(Load::Label(_)) | None => &[],
-            };
-            let common = on.iter().zip(to).take_while(|(a, b)| a == b).count();
-            let moved = u32::try_from(on.len() + to.len() - 2 * common).unwrap_or(u32::MAX);
-            if moved == 0 {
-                Secs(0)
-            } else {
-                Secs(instance.collar.0 + instance.plate.0.saturating_mul(moved))
-            }
-        }
-        (StationKind::Stack, Load::Label(_)) if on != Some(to) => instance.pin,
-        (StationKind::Bar | StationKind::Stack | StationKind::Plain, _) => Secs(0),
-    }
 }

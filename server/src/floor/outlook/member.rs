@@ -51,15 +51,31 @@ impl Trainee<'_> {
         }
     }
 
-    /// The round that the client began last, and when.
-    pub(super) fn last_begun(&self, hand: &InHand<'_>) -> Option<(u8, FloorMs)> {
+    /// How many rounds of the client come before this one: light sets nearer to the working load are one too.
+    fn number(&self, key: RoundKey) -> u32 {
+        let ramp = self.now.legs.iter().any(|leg| leg.ramp.is_some());
+        match key {
+            RoundKey::Technique => 0,
+            RoundKey::Ramp => 1,
+            RoundKey::Working(round) => u32::from(round) + u32::from(ramp),
+        }
+    }
+
+    /// The number of the round that the client began last, and when.
+    pub(super) fn last_begun(&self, hand: &InHand<'_>) -> Option<(u32, FloorMs)> {
         let current = self.now.current.map(|current| (current.turn, current.starts));
         let done = hand.last_done(self.client).map(|(turn, record)| (turn, record.started));
         let (turn, started) = current.or(done)?;
         let legs = hand.block.legs.len();
+        let lights = self.now.again.iter().filter(|(turn, _)| turn.round == 0).map(|(_, record)| record);
+        if turn.round == 0 && self.now.sets.len() >= legs {
+            let first = lights.map(|record| record.started).min();
+            return Some((self.number(RoundKey::Ramp), first.map_or(started, |first| first.min(started))));
+        }
         let of_round = self.now.sets.iter().skip(usize::from(turn.round) * legs).take(legs);
         let first = of_round.filter_map(SetOver::done).map(|record| record.started).min();
-        Some((turn.round, first.map_or(started, |first| first.min(started))))
+        let key = if turn.round == 0 { RoundKey::Technique } else { RoundKey::Working(turn.round) };
+        Some((self.number(key), first.map_or(started, |first| first.min(started))))
     }
 }
 
@@ -80,7 +96,7 @@ pub(super) fn made(
         Some(UnderWay { legs_done: left.last_done()?.0 + 1, last_end: axis.up(last_end) })
     });
     let last_round_end = last.filter(|_| under_way.is_none()).map(|(_, ended)| axis.up(ended));
-    let numbers = numbers(&trainee.left);
+    let numbers = numbers(trainee);
     let mut made = Vec::new();
     for (place, (left, number)) in trainee.left.iter().zip(numbers).enumerate() {
         let before = place.checked_sub(1).and_then(|place| trainee.left.get(place)).map(|left| left.key);
@@ -116,14 +132,14 @@ pub(super) fn made(
 }
 
 /// Numbers one after the other, with a gap where rounds are missed.
-fn numbers(left: &[Left]) -> Vec<u32> {
-    let first = left.first().map_or(0, |left| u32::from(left.key.round()));
+fn numbers(trainee: &Trainee<'_>) -> Vec<u32> {
+    let first = trainee.left.first().map_or(0, |left| trainee.number(left.key));
     let mut number = first;
     let mut next = |left: &Left| {
         number += if left.after_gap { 2 } else { 1 };
         number
     };
-    left.iter().map(&mut next).collect()
+    trainee.left.iter().map(&mut next).collect()
 }
 
 /// Since when a client between two exercises could have gone on: what the server was down does not count, nor what was

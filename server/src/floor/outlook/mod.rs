@@ -22,6 +22,7 @@ mod coaches;
 mod cuts;
 pub mod flat;
 mod group;
+mod handling;
 pub mod kept;
 mod length;
 mod member;

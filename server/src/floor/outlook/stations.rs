@@ -7,9 +7,11 @@ use super::axis::{Axis, HORIZON, merged};
 use super::coaches::CALL;
 use super::cuts::{Cuts, kind};
 use super::group::works_in;
+use super::handling;
 use super::length;
 use crate::floor::config::Floor;
-use crate::floor::state::State;
+use crate::floor::in_hand::InHand;
+use crate::floor::state::{ClientNow, SetOver, State};
 use crate::timetable::instance::{Station, StationKind, Window};
 
 /// Centimetres that somebody walks in a second, between machines and people. Common practice, no source.
@@ -44,7 +46,7 @@ pub(super) fn stations(
         let gear = state.floor.stations.get(id).map(|station| &station.gear);
         Station {
             kind: gear.map_or(StationKind::Plain, kind),
-            free_at: axis.up(free_at(state, *id, now)),
+            free_at: axis.up(usable_at(state, *id, now, cuts)),
             load: cuts.on(state, *id),
             busy: busy(state, *id, now, axis),
             work_in: works_in(state, *id),
@@ -63,6 +65,35 @@ fn free_at(state: &State, id: StationId, now: FloorMs) -> FloorMs {
     };
     let wiped = station.groups().filter_map(wiped);
     wiped.chain(occupied).fold(now, FloorMs::max)
+}
+
+/// From when the next load can be set at a station: when it is free, or since hands have been at it.
+fn usable_at(state: &State, id: StationId, now: FloorMs, cuts: &mut Cuts) -> FloorMs {
+    let free = free_at(state, id, now);
+    if free > now { free } else { loading_since(state, id, now, cuts).unwrap_or(free) }
+}
+
+/// Since when the load of the set that is told next at a free station is being changed, where that has begun: hands do it
+/// in the last seconds before what was told, and say so when it is done. Were it counted from now until then, the
+/// start would move on with every look.
+fn loading_since(state: &State, id: StationId, now: FloorMs, cuts: &mut Cuts) -> Option<FloorMs> {
+    let told = state.promises.iter().filter(|told| told.station == id).min_by_key(|told| told.start)?;
+    let hand = InHand::of(state, told.turn.group)?;
+    let takes = handling::change(&hand, told.turn, cuts);
+    let begins = (told.start - takes.millis()).max(free_since(&hand, id));
+    (takes.0 > 0 && begins < now).then_some(begins)
+}
+
+/// Since when nobody is at a free station of a group, as far as the sets that are known tell.
+fn free_since(hand: &InHand<'_>, id: StationId) -> FloorMs {
+    let taken = hand.group.claim.as_ref().map_or(hand.state.recorded, |claim| claim.taken.when);
+    let clients = hand.state.groups.values().flat_map(|group| group.clients.values());
+    let in_order = |client: &ClientNow| {
+        let beside = client.again.iter().map(|(_, record)| record);
+        let done = client.sets.iter().filter_map(SetOver::done).chain(beside);
+        done.filter(|record| record.station == id).map(|record| record.done.when).max()
+    };
+    clients.filter_map(in_order).fold(taken, FloorMs::max)
 }
 
 /// When a station cannot be used: for an unknown time where it is out of service, or kept by a group for its next
