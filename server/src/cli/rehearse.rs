@@ -1,9 +1,11 @@
-//! `turnabout rehearse`: evenings in which sets take other times than planned, the floor run in four ways.
+//! `turnabout rehearse`: evenings in which sets take other times than planned. Of an instance the floor is run in four
+//! ways; of a floor's own files people go through it on the floor's real core, by eye and by the plan.
 
 mod answer;
+pub mod floor;
 mod text;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
@@ -21,8 +23,9 @@ const MOST_RUNS: u32 = 10_000;
 /// What is to happen, and how often.
 #[derive(Clone, Debug, Args)]
 pub struct Ask {
-    /// The instance: what is to be planned.
-    instance: PathBuf,
+    /// The instance: what is to be planned; or a floor file and a programme file.
+    #[arg(required = true, num_args = 1..=2, value_names = ["INSTANCE or FLOOR", "PROGRAMME"])]
+    files: Vec<PathBuf>,
     /// By how much the lengths of sets vary, as their standard deviation: 0% to 50%.
     #[arg(long, default_value = "10%", value_parser = noise)]
     noise: Noise,
@@ -32,10 +35,11 @@ pub struct Ask {
     /// Which evenings: the same number gives the same ones.
     #[arg(long, default_value_t = 1)]
     seed: u64,
-    /// How many orders each of the planner's searches looks at for a whole evening.
-    #[arg(long, default_value_t = 20_000, value_parser = clap::value_parser!(u64).range(1..=100_000_000))]
-    iterations: u64,
-    /// How many orders are looked at whenever a set ended at another time than expected; 0 keeps the plan's order.
+    /// How many orders each of the planner's searches looks at: for a whole evening (20000 if not said), or of files
+    /// whenever somebody comes, goes or takes stations (2000 if not said).
+    #[arg(long, value_parser = clap::value_parser!(u64).range(1..=100_000_000))]
+    iterations: Option<u64>,
+    /// How many orders are looked at whenever something ordinary happens; 0 keeps the order.
     #[arg(long, default_value_t = 500, value_parser = clap::value_parser!(u64).range(0..=1_000_000))]
     at_events: u64,
     /// Answer with JSON.
@@ -51,13 +55,25 @@ fn noise(written: &str) -> Result<Noise, String> {
         .ok_or_else(|| format!("allowed a whole number of percent such as 10%, 0% to {}%", Noise::MOST))
 }
 
+/// How many orders a search looks at where nobody says: for a whole evening, and after something structural.
+const WHOLE: u64 = 20_000;
+const STRUCTURAL: u64 = 2_000;
+
 /// Answers.
 ///
 /// # Errors
-/// The file cannot be read, or has mistakes.
+/// A file cannot be read, or has mistakes.
 pub fn tell(ask: &Ask) -> Result<Told, CliError> {
-    let instance = file::instance(&ask.instance)?;
-    let looking = Looking { seed: ask.seed, evening: ask.iterations, event: ask.at_events };
+    match &ask.files[..] {
+        [floor, programme] => floor::tell(ask, floor, programme),
+        // There is one at least.
+        files => of_an_instance(ask, files.first().map_or_else(|| Path::new(""), PathBuf::as_path)),
+    }
+}
+
+fn of_an_instance(ask: &Ask, path: &Path) -> Result<Told, CliError> {
+    let instance = file::instance(path)?;
+    let looking = Looking { seed: ask.seed, evening: ask.iterations.unwrap_or(WHOLE), event: ask.at_events };
     let of_the_instance = "what is planned is a timetable of the instance";
     let rehearsal = Rehearsal::new(&instance, looking).expect(of_the_instance);
     let evenings: Vec<_> = (0..u64::from(ask.runs))

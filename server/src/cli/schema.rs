@@ -10,13 +10,14 @@ use super::{estimate, load, next, plan, rehearse};
 pub type Content = fn() -> String;
 
 /// The schema files: name and content.
-pub const FILES: [(&str, Content); 6] = [
+pub const FILES: [(&str, Content); 7] = [
     ("estimate.json", of::<estimate::Answer>),
     ("load.json", of::<load::Answer>),
     ("next.json", of::<next::Answer>),
     ("plan.json", of::<plan::make::Answer>),
     ("plan-check.json", of::<plan::check::Answer>),
     ("rehearse.json", of::<rehearse::Answer>),
+    ("rehearse-floor.json", of::<rehearse::floor::Answer>),
 ];
 
 fn of<T: JsonSchema>() -> String {

@@ -26,6 +26,7 @@ pub mod pairs_now;
 pub mod planned;
 pub mod planning;
 pub mod promises;
+pub mod rehearse;
 pub mod roles;
 pub mod run_sheet;
 pub mod screening;

@@ -38,6 +38,12 @@ pub type Beside<'a> = &'a (dyn Fn(&mut [Part<'_>]) + Sync);
 /// One thread's part of a work.
 pub type Part<'a> = &'a mut (dyn FnMut() + Send);
 
+/// How far a search is that looks at so many orders; at least one.
+pub fn counted(most: u64) -> impl Fn(u64) -> f64 + Sync {
+    let most = most.max(1);
+    move |evaluations| evaluations as f64 / most as f64
+}
+
 /// One part after the other.
 pub fn in_turn(parts: &mut [Part<'_>]) {
     for part in parts {

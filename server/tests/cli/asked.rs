@@ -42,6 +42,7 @@ pub(crate) fn json(code: i32, arguments: &[&str]) -> Value {
     let answer: Value = serde_json::from_str(&said.out).expect("JSON");
     let schema = match arguments {
         ["plan", "check", ..] => schema("plan-check"),
+        ["rehearse", _, second, ..] if !second.starts_with("--") => schema("rehearse-floor"),
         _ => schema(arguments[0]),
     };
     let validator = jsonschema::draft202012::new(&schema).expect("a schema");

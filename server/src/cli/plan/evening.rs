@@ -11,23 +11,17 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::text::{Language, say};
 use turnabout_protocol::units::FloorMs;
 
-use crate::floor::changes;
-use crate::floor::config::{Day, Floor, GroupPlan, Names, Person, Programme};
+use crate::floor::config::{Floor, GroupPlan, Names, Person, Programme};
 use crate::floor::decide::{Speaker, Tap, Verdict, decide};
 use crate::floor::event::{Entry, Event};
 use crate::floor::evolve::evolve;
-use crate::floor::hours::Hours;
-use crate::floor::local_time::{Minute, days_from_civil};
 use crate::floor::outlook::limits::WAITING;
 use crate::floor::outlook::{Cuts, Outlook, RoundKey};
+use crate::floor::rehearse::opening::Opening;
 use crate::floor::state::State;
 use crate::setup::{FilePair, Mistakes, ProgrammeFile, read_pair};
 
 use super::chart::Labels;
-
-/// Milliseconds of a day and of a minute.
-const DAY: i64 = 86_400_000;
-const MINUTE: i64 = 60_000;
 
 /// An evening that is about to begin.
 pub(super) struct Evening {
@@ -54,34 +48,13 @@ pub(super) fn read(floor: &Path, programme: &Path) -> Result<Evening, Vec<Mistak
     Ok(begun(floor.floor, programme, all))
 }
 
-fn begun(mut floor: Floor, programme: Programme, names: Names) -> Evening {
-    let first = programme.groups.values().filter_map(|plan| plan.starts).min();
-    let clock = programme.day.zip(first);
-    if clock.is_none() {
-        // Nobody knows when it is: what goes by the time of day is left aside.
-        floor.hours = Hours::default();
-        floor.coaches.values_mut().for_each(|coach| coach.shift = None);
-    }
-    let mut core = Core { state: State::new() };
-    if let Some((day, first)) = clock {
-        core.happen(FloorMs(0), Actor::Floor, at_the_floor(day, first));
-    }
-    // Nothing is in use yet that these could take away.
-    let set = changes::set_floor(&core.state, floor).ok().flatten();
-    set.into_iter().for_each(|event| core.happen(FloorMs(0), Actor::Floor, event));
-    let set = changes::set_programme(&core.state, programme).ok().flatten();
-    set.into_iter().for_each(|event| core.happen(FloorMs(0), Actor::Floor, event));
+fn begun(floor: Floor, programme: Programme, names: Names) -> Evening {
+    let Opening { state, first, .. } = Opening::of(floor, programme);
+    let mut core = Core { state };
     let left_out = core.all_come();
     let outlook = Outlook::of(&core.state, FloorMs(0), &mut Cuts::default());
-    let zero = clock.map(|(_, first)| u32::from(first.minutes()) * 60);
+    let zero = first.map(|first| u32::from(first.minutes()) * 60);
     Evening { state: core.state, names, outlook, zero, left_out }
-}
-
-/// Floor time begins with the first session. Clocks at the floor count as UTC, for nothing is asked of them but the time
-/// of day.
-fn at_the_floor(day: Day, first: Minute) -> Event {
-    let utc_ms = days_from_civil(day) * DAY + i64::from(first.minutes()) * MINUTE;
-    Event::ClockMapped { utc_ms, offset_secs: 0 }
 }
 
 /// The floor's core, alone.

@@ -9,7 +9,7 @@ use crate::floor::in_hand::InHand;
 use crate::timetable::instance::{Load, StationKind};
 
 /// How long it takes to set the load of a coming set from what is at its station now, as a plan takes it to.
-pub(super) fn change(hand: &InHand<'_>, turn: TurnId, cuts: &mut Cuts) -> Secs {
+pub(in crate::floor) fn change(hand: &InHand<'_>, turn: TurnId, cuts: &mut Cuts) -> Secs {
     let gear = || Some(&hand.state.floor.stations.get(&hand.station(turn)?)?.gear);
     let Some((station, gear)) = hand.station(turn).zip(gear()) else { return Secs(0) };
     let to = hand.load(turn).and_then(|load| cuts.wanted(hand.state, station, hand.starts(turn), load));

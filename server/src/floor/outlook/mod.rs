@@ -35,7 +35,9 @@ mod who;
 
 pub use self::axis::{Axis, FOLD, HORIZON};
 pub use self::cuts::Cuts;
+pub(in crate::floor) use self::handling::change;
 pub use self::length::{OVERDUE, RACKED};
+pub(in crate::floor) use self::stations::walk;
 pub use self::who::{RoundKey, TurnPlace, Who};
 
 use turnabout_protocol::units::FloorMs;

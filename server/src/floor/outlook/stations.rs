@@ -18,7 +18,7 @@ use crate::timetable::instance::{Station, StationKind, Window};
 const WALK_CM: u32 = 100;
 
 /// How long it takes from one station to another, in a straight line; a second more than nothing is a whole one.
-pub(super) fn walk(floor: &Floor, from: StationId, to: StationId) -> Secs {
+pub(in crate::floor) fn walk(floor: &Floor, from: StationId, to: StationId) -> Secs {
     let at = |id| floor.stations.get(&id).map(|station| station.at_cm);
     let Some((from, to)) = at(from).zip(at(to)) else { return Secs(0) };
     let along = |axis: usize| u64::from(from[axis].abs_diff(to[axis]));

@@ -14,7 +14,7 @@ mod proposal;
 mod run_sheet;
 pub mod sets;
 mod station;
-mod taps;
+pub(in crate::floor) mod taps;
 
 pub use self::admission::MOST_LONGER;
 pub use self::proposal::MOST_PROPOSALS;

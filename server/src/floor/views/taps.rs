@@ -15,7 +15,7 @@ use crate::floor::state::{Ask, ClientNow, Presence};
 ///
 /// A view says nothing that time alone changes, so the order cannot depend on the time: what is under way
 /// comes before what is to come, and of that what is ready first.
-pub(super) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<ExpectedTap> {
+pub(in crate::floor) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<ExpectedTap> {
     let mut taps = Vec::new();
     let group = hand.id;
     if hand.group.halt.is_some() {

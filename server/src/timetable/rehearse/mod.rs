@@ -22,7 +22,7 @@ use outcome::Outcome;
 use super::check::Misfit;
 use super::instance::Instance;
 use super::plan::{Plan, plan};
-use super::search::{Effort, in_turn};
+use super::search::{Effort, counted, in_turn};
 
 /// How a floor is run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -112,7 +112,6 @@ fn searched(
     warm: &[super::order::Order],
     looking: Looking,
 ) -> Result<Plan, Vec<Misfit>> {
-    let most = looking.evening.max(1);
-    let done = move |evaluations: u64| evaluations as f64 / most as f64;
+    let done = counted(looking.evening);
     plan(instance, warm, &Effort { seed: looking.seed, threads: THREADS, done: &done, beside: &in_turn })
 }

@@ -33,7 +33,7 @@ impl Noise {
 /// needed as many seconds after the start as was said, while the turn lasts.
 #[must_use]
 pub fn realised(instance: &Instance, noise: Noise, seed: u64) -> Instance {
-    let mut dice = Dice { rng: Rng::with_seed(seed), noise };
+    let mut dice = Dice::new(noise, seed);
     let mut real = instance.clone();
     let groups = real.groups.iter_mut();
     let members = groups.flat_map(|group| &mut group.members);
@@ -51,15 +51,23 @@ fn spot_within(turn: &Turn, spot: Spot, length: Secs) -> Spot {
     Spot { from: spot.from.min(Secs(to.0.saturating_sub(1))), to }
 }
 
-struct Dice {
+/// Draws lengths.
+pub(crate) struct Dice {
     rng: Rng,
     noise: Noise,
 }
 
 impl Dice {
+    /// The same seed gives the same lengths.
+    pub(crate) fn new(noise: Noise, seed: u64) -> Self {
+        Self { rng: Rng::with_seed(seed), noise }
+    }
+
+    /// How long something really takes.
+    ///
     /// Of a lognormal distribution with mean 1 and standard deviation v the logarithm has variance ln(1 + v²) and mean
     /// minus half of that.
-    fn length(&mut self, expected: Secs) -> Secs {
+    pub(crate) fn length(&mut self, expected: Secs) -> Secs {
         if self.noise.0 == 0 {
             return expected;
         }
