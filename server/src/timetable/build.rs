@@ -10,7 +10,7 @@ use super::problem::{NEVER, Problem};
 #[must_use]
 pub fn by_eye(problem: &Problem, decoder: &mut Decoder, cap: usize) -> Order {
     let mut eye = Eye::new(problem, cap);
-    decoder.begin(problem);
+    decoder.begin();
     while let Some((slot, ready)) = eye.next(problem, decoder) {
         eye.take(problem, decoder, slot, ready);
     }

@@ -202,7 +202,7 @@ impl Decoder {
     }
 
     /// Forgets every round, for [`append`](Self::append).
-    pub fn begin(&mut self, problem: &Problem) {
+    pub fn begin(&mut self) {
         self.reset();
     }
 

@@ -68,7 +68,7 @@ impl Course {
         let loose = self.standing.is_loose();
         let most = if loose { self.looking.structural } else { self.looking.event };
         let kept = self.standing.order().cloned().filter(|_| most > 0);
-        let quest = kept.map(|kept| Quest::new(sight, kept, loose)).filter(|quest| !quest.is_empty());
+        let quest = kept.map(|kept| Quest::new(sight, kept, loose, None)).filter(|quest| !quest.is_empty());
         let Some(quest) = quest else { return Ok(()) };
         self.waiting = None;
         let seed = self.looking.seed.wrapping_add(self.searches);

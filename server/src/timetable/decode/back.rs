@@ -6,7 +6,6 @@
 //! member simply begins later.
 
 use super::Decoder;
-use crate::timetable::order::Order;
 use crate::timetable::problem::{NEVER, NONE, Problem, Slot};
 
 impl Decoder {

@@ -71,7 +71,7 @@ impl Weave {
         self.choose(problem, order, moved);
         self.list(problem, order, starts);
         order.sequence.clear();
-        self.decoder.begin(problem);
+        self.decoder.begin();
         for w in 0..self.woven.len() {
             self.woven[w].key = self.ready(problem, order, starts, w);
         }
