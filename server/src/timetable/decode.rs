@@ -209,6 +209,10 @@ impl Decoder {
     /// Takes one more round after those appended since [`begin`](Self::begin), as early as can be.
     pub fn append(&mut self, problem: &Problem, order: &Order, slot: u32) {
         self.put(problem, order, slot);
+        // No later pass moves it.
+        let of = &problem.slots[slot as usize];
+        let ops = of.first_op as usize..of.first_op as usize + usize::from(of.ops);
+        self.is.last[ops.clone()].copy_from_slice(&self.is.early[ops]);
     }
 
     /// When the member of a round could start it, their rounds before being appended: stations and coach aside.

@@ -30,7 +30,8 @@ fn settle(chain: &mut Anneal<'_>, effort: &Effort<'_>) {
             !problem.slots_of(g).is_empty() && problem.members_of(g).all(|m| !problem.members[m].begun)
         })
         .collect();
-    if free.is_empty() {
+    // Where a next leg may wait on purpose, legs go each by themselves: as a whole a group would only keep others out.
+    if free.is_empty() || problem.free_start {
         return;
     }
     let scale = chain.now().objective as f64 / problem.groups.len() as f64;
