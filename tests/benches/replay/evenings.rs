@@ -196,9 +196,10 @@ impl Evenings {
         for part in body_hash.chunks_mut(8) {
             part.copy_from_slice(&self.random.next().to_le_bytes());
         }
+        let (device, command) = (DeviceId(self.uuid()), CommandId(self.uuid()));
         self.batch.answers.push(StoredAnswer {
-            device: DeviceId(self.uuid()),
-            command: CommandId(self.uuid()),
+            device,
+            command,
             body_hash,
             recorded: self.now,
             sequence: self.state.sequence,
