@@ -137,6 +137,15 @@ impl Shared {
         self.next.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// Puts something newer there to do. The flag is raised under the lock: else a search could take the quest first and
+    /// then be stopped on its account.
+    fn put(&self, what: impl FnOnce(&mut Next)) {
+        let mut next = self.next();
+        what(&mut next);
+        self.stop.store(true, Ordering::Release);
+        self.changed.notify_one();
+    }
+
     /// The next quest; nothing where it is over.
     fn wait(&self) -> Option<Quest> {
         let mut next = self.next();
@@ -169,9 +178,7 @@ impl Beside {
 
 impl Planner for Beside {
     fn begin(&mut self, quest: Quest) {
-        self.shared.next().quest = Some(quest);
-        self.shared.stop.store(true, Ordering::Release);
-        self.shared.changed.notify_one();
+        self.shared.put(|next| next.quest = Some(quest));
     }
 
     fn next(&mut self) -> BoxFuture<'_, Found> {
@@ -187,9 +194,7 @@ impl Planner for Beside {
 
 impl Drop for Beside {
     fn drop(&mut self) {
-        self.shared.next().end = true;
-        self.shared.stop.store(true, Ordering::Release);
-        self.shared.changed.notify_one();
+        self.shared.put(|next| next.end = true);
     }
 }
 

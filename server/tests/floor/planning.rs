@@ -5,7 +5,7 @@ use std::num::NonZeroUsize;
 use turnabout_protocol::command::Act;
 use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::units::{FloorMs, Secs};
+use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::invariants;
@@ -32,6 +32,14 @@ fn found(standing: &Standing, sight: &Sight, evaluations: u64) -> Option<Offer> 
 /// The price of a sight: broken rules first.
 fn price(sight: &Sight) -> (u64, i64) {
     (sight.plan.verdict.breach_seconds(), sight.plan.verdict.objective)
+}
+
+/// By how much a sight starts a set at another time than was told.
+fn off(sight: &Sight, told: &Promise) -> Millis {
+    let starts = because::Starts::of(&sight.outlook, &sight.plan.timetable);
+    let planned = starts.next().find(|(_, turn, _)| *turn == told.turn).map(|next| next.2);
+    let start = planned.map(|start| sight.outlook.who.instant(start));
+    start.map_or(Millis(i64::MAX), |start| Millis(start.since(told.start).0.abs()))
 }
 
 fn start_of(sight: &Sight, client: turnabout_protocol::ids::ClientId) -> Option<FloorMs> {
@@ -112,7 +120,13 @@ impl Followed {
                 assert!(self.last.is_none_or(|last| now >= last + ADOPTED_EVERY));
                 self.last = Some(now);
                 self.adopted += 1;
-                let (before, after) = (price(&present), price(&self.look(now)));
+                let told = self.state.promises.clone();
+                let found = self.look(now);
+                for told in told.iter().filter(|told| told.start > now) {
+                    let (kept, moved) = (off(&present, told), off(&found, told));
+                    assert!(moved < MOVES_BY.millis() || moved <= kept, "{told:?}: {kept:?}, then {moved:?}");
+                }
+                let (before, after) = (price(&present), price(&found));
                 let gain = before.1 - after.1;
                 let clear = loose && gain > 0 || gain * 1_000 > before.1 * CLEAR_GAIN;
                 assert!(after.0 < before.0 || (after.0 == before.0 && clear), "{before:?} to {after:?}");

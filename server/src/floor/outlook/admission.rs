@@ -93,13 +93,6 @@ struct Wanting {
     ways: Vec<Way>,
 }
 
-/// What stations the groups without any could have, the best first for each group. See [`Errand`].
-#[must_use]
-pub fn proposals(state: &State, now: FloorMs, kept: &KeptOrder, cuts: &mut Cuts) -> Vec<Admission> {
-    let weighed = Errand::of(state, now, kept, cuts).map(|errand| errand.weigh()).unwrap_or_default();
-    weighed.into_iter().map(|weighed| weighed.admission).collect()
-}
-
 impl Errand {
     /// What is to be weighed; nothing where no group could have stations. `kept` is the order in hand.
     #[must_use]

@@ -8,7 +8,7 @@ use turnabout_protocol::units::{FloorMs, Secs};
 use turnabout_protocol::view::{CoachGroup, View};
 use turnabout_server::floor::config::{Client, Notes, Sharing};
 use turnabout_server::floor::evolve::evolve;
-use turnabout_server::floor::outlook::admission::{Admission, Side, Weighed, limits, proposals};
+use turnabout_server::floor::outlook::admission::{Admission, Errand, Side, Weighed, limits};
 use turnabout_server::floor::outlook::kept::KeptOrder;
 use turnabout_server::floor::outlook::{Cuts, Outlook};
 use turnabout_server::floor::planned::Planned;
@@ -174,7 +174,8 @@ fn shown(world: &World, plan: &Planned, group: GroupId) -> CoachGroup {
 #[test]
 fn a_coach_sees_them_for_own_groups_and_takes_one() {
     let mut world = World::with_pair_on();
-    let admissions = proposals(&world.state, world.now, &KeptOrder::default(), &mut Cuts::default());
+    let errand = Errand::of(&world.state, world.now, &KeptOrder::default(), &mut Cuts::default()).unwrap();
+    let admissions = errand.weigh().into_iter().map(|weighed| weighed.admission).collect();
     let plan = Planned { turns: Vec::new(), admissions };
     assert!(plan.admissions.iter().any(|one| one.group == SINGLE));
     assert!(shown(&world, &plan, SINGLE).admissions.is_empty(), "another coach's");
