@@ -281,8 +281,8 @@ fn next(group: &BoardGroup, turn: &TurnPart, phase: Phase) -> Option<FloorMs> {
 
 /// The number pair; of a set to come that it is in so long. The way to another station is no wait: GO is live on it.
 fn count(language: Language, turn: &TurnPart, phase: Phase) -> String {
-    let to_come =
-        matches!(turn.phase, TurnPhase::Coming { .. }) && matches!(phase.tally, Some(Tally::Down(_)));
+    let to_come = matches!(turn.phase, TurnPhase::Coming { .. })
+        && matches!(phase.tally, Some(Tally::Down(_) | Tally::About(_)));
     let waits = turn.promise.is_some() || matches!(phase.kind, PhaseKind::Rest | PhaseKind::Coming);
     let count = tally(phase);
     if to_come && waits { format!("{} {count}", message(language, "label.in")) } else { count }

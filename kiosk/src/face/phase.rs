@@ -72,6 +72,8 @@ impl PhaseKind {
 pub enum Tally {
     /// So much is left.
     Down(Millis),
+    /// About so much is left.
+    About(Millis),
     /// So much is past.
     Up(Millis),
 }
@@ -98,7 +100,7 @@ impl Phase {
     /// Whether a rest is about to end, or else the wait for a start that was told.
     #[must_use]
     pub fn is_cue(&self, is_told: bool) -> bool {
-        let soon = matches!(self.tally, Some(Tally::Down(left)) if left <= CUE);
+        let soon = matches!(self.tally, Some(Tally::Down(left) | Tally::About(left)) if left <= CUE);
         soon && (self.kind == PhaseKind::Rest || is_told && self.kind == PhaseKind::Coming)
     }
 
@@ -143,8 +145,12 @@ pub fn of_turn(turn: &TurnPart, halt: Option<HaltKind>, now: FloorMs) -> Phase {
             under_way(turn, *count_in, *starts, *ends, now)
         }
         (TurnPhase::Coming { after, ready, go_from, needs }, halt) => {
-            let phase = match turn.promise.as_ref().map(|promise| promise.start) {
-                Some(start) => promised(*after, *ready, start.max(*go_from), needs, now),
+            let phase = match turn.promise.as_ref() {
+                Some(told) => {
+                    let start = told.start.max(*go_from);
+                    let ahead = if told.about { Tally::About } else { Tally::Down };
+                    promised(*after, *ready, (start, ahead(start.since(now))), needs, now)
+                }
                 None => coming(*after, *ready, *go_from, needs, now),
             };
             // Rest goes on while a group is paused, and so does its countdown.
@@ -185,9 +191,15 @@ fn until(after: After, ready: FloorMs, now: FloorMs) -> (PhaseKind, FloorMs) {
     }
 }
 
-/// A coming set whose start has been told; `start` is no earlier than GO is taken, so that nobody is said to be ready
-/// who cannot go. Whoever can go before is next: what is told bars nothing.
-fn promised(after: After, ready: FloorMs, start: FloorMs, needs: &[Need], now: FloorMs) -> Phase {
+/// A coming set whose start has been told, with what is left until then; `start` is no earlier than GO is taken, so that
+/// nobody is said to be ready who cannot go. Whoever can go before is next: what is told bars nothing.
+fn promised(
+    after: After,
+    ready: FloorMs,
+    (start, ahead): (FloorMs, Tally),
+    needs: &[Need],
+    now: FloorMs,
+) -> Phase {
     let (waiting, over) = until(after, ready, now);
     // The rest may end before the start: then the client is next.
     let held = !needs.is_empty() && now >= ready.min(start);
@@ -197,7 +209,7 @@ fn promised(after: After, ready: FloorMs, start: FloorMs, needs: &[Need], now: F
         (true, false) => PhaseKind::Coming,
         (false, false) => PhaseKind::Ready,
     };
-    let tally = if now < start { Tally::Down(start.since(now)) } else { Tally::Up(now.since(start)) };
+    let tally = if now < start { ahead } else { Tally::Up(now.since(start)) };
     let due = (kind != PhaseKind::Held || needs.contains(&Need::ConfirmLoad)).then_some(start);
     Phase { kind, tally: Some(tally), pace: None, due }
 }

@@ -5,7 +5,7 @@ use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{Need, NextPart, StartPart, StationPart, TurnPart, TurnPhase};
 
-use super::words::{left, start_reason, with};
+use super::words::{left, roughly, start_reason, with};
 
 /// Why a set does not start earlier, until it may.
 pub(super) fn why(language: Language, turn: &TurnPart, now: FloorMs) -> String {
@@ -38,19 +38,24 @@ pub(super) fn spotter(turn: &TurnPart, language: Language) -> String {
 
 /// Who comes next at a station, and when.
 pub(super) fn next(language: Language, part: &StationPart, now: FloorMs) -> String {
-    let told = |next: &NextPart| next.promise.map_or(next.ready, |told| told.start);
-    part.next.as_ref().map_or_else(String::new, |next| who(language, &next.client, Some(told(next)), now))
+    let from = |next: &NextPart| next.promise.map_or((next.ready, false), |told| (told.start, told.about));
+    part.next.as_ref().map_or_else(String::new, |next| who(language, &next.client, Some(from(next)), now))
 }
 
 /// Who goes on at a station once it can be used again, and when, if that is known.
 pub(super) fn goes_on(language: Language, part: &StationPart, now: FloorMs) -> String {
-    let told = |turn: &TurnPart| turn.promise.as_ref().map(|told| told.start);
+    let told = |turn: &TurnPart| turn.promise.as_ref().map(|told| (told.start, told.about));
     part.turn.as_ref().map_or_else(String::new, |turn| who(language, &turn.client, told(turn), now))
 }
 
-fn who(language: Language, name: &str, from: Option<FloorMs>, now: FloorMs) -> String {
-    match from.map(|from| from.since(now)).filter(|wait| wait.0 > 0) {
-        Some(wait) => with(language, "label.next_in", &[("name", name), ("at", &left(wait))]),
+/// Somebody with when, and whether that is about then only.
+fn who(language: Language, name: &str, from: Option<(FloorMs, bool)>, now: FloorMs) -> String {
+    let wait = from.map(|(from, is_about)| (from.since(now), is_about)).filter(|(wait, _)| wait.0 > 0);
+    match wait {
+        Some((wait, is_about)) => {
+            let at = if is_about { roughly(wait) } else { left(wait) };
+            with(language, "label.next_in", &[("name", name), ("at", &at)])
+        }
         None => with(language, "label.next", &[("name", name)]),
     }
 }
@@ -58,5 +63,5 @@ fn who(language: Language, name: &str, from: Option<FloorMs>, now: FloorMs) -> S
 /// Why whoever comes next does not go earlier.
 pub(super) fn next_why(language: Language, part: &StationPart, now: FloorMs) -> String {
     let told = part.next.as_ref().and_then(|next| next.promise);
-    told.map_or_else(String::new, |StartPart { start, reason }| until(language, start, reason, now))
+    told.map_or_else(String::new, |StartPart { start, reason, .. }| until(language, start, reason, now))
 }

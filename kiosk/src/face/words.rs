@@ -28,11 +28,18 @@ pub(super) fn left(left: Millis) -> String {
     m_ss(left.ceil_secs())
 }
 
+/// About what is left of `left`, in steps of five seconds: a start that is told so moves by that or more.
+pub(super) fn roughly(left: Millis) -> String {
+    const STEP: i64 = 5;
+    format!("~{}", m_ss((left.ceil_secs() + STEP - 1).div_euclid(STEP) * STEP))
+}
+
 /// The number pair of a phase; empty where there is none. The count-in is a bare number.
 pub(super) fn tally(phase: Phase) -> String {
     match phase.tally {
         Some(Tally::Down(left)) if phase.kind == PhaseKind::CountIn => left.ceil_secs().to_string(),
         Some(Tally::Down(d)) => left(d),
+        Some(Tally::About(d)) => roughly(d),
         Some(Tally::Up(past)) => format!("+{}", m_ss(past.floor_secs())),
         None => String::new(),
     }

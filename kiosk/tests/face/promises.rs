@@ -55,6 +55,24 @@ fn the_countdown_goes_to_the_start_that_was_told_and_then_up() {
 }
 
 #[test]
+fn what_is_told_about_only_is_drawn_in_steps_of_five_seconds() {
+    check(
+        &about(told(resting(34), 50, StartReason::SpotterBusy)),
+        &[
+            (0, PhaseKind::Rest, "~0:50"),
+            (1, PhaseKind::Rest, "~0:50"),
+            (5_000, PhaseKind::Rest, "~0:45"),
+            (34_000, PhaseKind::Coming, "~0:20"),
+            (49_999, PhaseKind::Coming, "~0:05"),
+            (50_000, PhaseKind::Ready, "+0:00"),
+        ],
+    );
+    let next = about(next_told(41, StartReason::StationInUse));
+    assert_eq!(shown(&next, 0, Language::En).next, "Bram next in ~0:45");
+    assert_eq!(shown(&next, 0, Language::De).next, "danach Bram in ~0:45");
+}
+
+#[test]
 fn nobody_is_said_to_be_ready_before_go_is_taken_nor_while_something_is_missing() {
     check(
         &told(resting(34), 10, StartReason::Later),
@@ -206,11 +224,11 @@ fn a_board_says_in_how_long_where_and_why_and_what_is_next_comes_first() {
         [
             // Dara's set should be over.
             (true, "Dara", "Row 2", "+0:12", ""),
-            (false, "Chidi", "Bench 2", "in 0:18", busy),
+            (false, "Chidi", "Bench 2", "in ~0:20", busy),
             // Of a pause nobody knows the end: the rest goes on.
             (true, "Jonah", "Bench 5", "0:20", ""),
             (false, "Kaito", "Row 5", "0:37", ""),
-            (true, "Bram", "Row 1", "in 0:23", "The rest ends then."),
+            (true, "Bram", "Row 1", "in ~0:25", "The rest ends then."),
             (false, "Ayla", "Bench 1", "0:27", ""),
         ]
     );

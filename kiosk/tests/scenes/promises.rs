@@ -24,7 +24,20 @@ pub(crate) fn start_reasons() -> Vec<StartReason> {
 /// The set to come at a station is to start so many seconds from now.
 pub(crate) fn told(part: StationPart, start: i64, reason: StartReason) -> StationPart {
     let mut part = part;
-    part.turn.as_mut().unwrap().promise = Some(PromisePart { start: at(start), spotter: None, reason });
+    part.turn.as_mut().unwrap().promise =
+        Some(PromisePart { start: at(start), about: false, spotter: None, reason });
+    part
+}
+
+/// The same, and that is about then only.
+pub(crate) fn about(part: StationPart) -> StationPart {
+    let mut part = part;
+    for told in part.turn.as_mut().and_then(|turn| turn.promise.as_mut()) {
+        told.about = true;
+    }
+    for told in part.next.as_mut().and_then(|next| next.promise.as_mut()) {
+        told.about = true;
+    }
     part
 }
 
@@ -39,7 +52,7 @@ pub(crate) fn spotted_by(part: StationPart, name: &str) -> StationPart {
 
 /// Ayla is at the bench, and Bram has been told when he goes.
 pub(crate) fn next_told(start: i64, reason: StartReason) -> StationPart {
-    let promise = Some(StartPart { start: at(start), reason });
+    let promise = Some(StartPart { start: at(start), about: false, reason });
     let next = Some(NextPart { client: "Bram".into(), ready: at(9), promise });
     StationPart { next, ..bench_1(under_way(-13)) }
 }
@@ -65,7 +78,8 @@ pub(crate) fn told_board() -> BoardView {
         [(0, 1, 23, StartReason::Rest), (1, 0, 18, StartReason::SpotterBusy), (3, 0, 47, StartReason::Later)];
     for (group, client, start, reason) in told {
         let turn = view.groups[group].clients[client].turn.as_mut().unwrap();
-        turn.promise = Some(PromisePart { start: at(start), spotter: None, reason });
+        let about = start > 15;
+        turn.promise = Some(PromisePart { start: at(start), about, spotter: None, reason });
     }
     view
 }
@@ -87,12 +101,13 @@ pub(crate) fn promises() -> Vec<Sample> {
     let way = coming(After::Changeover { since: at(-12), limit: at(18) }, -12, -12, &[]);
     let crowded = {
         let part = bench_with(too_big());
-        let promise = Some(StartPart { start: at(88), reason: StartReason::SpotterBusy });
+        let promise = Some(StartPart { start: at(88), about: false, reason: StartReason::SpotterBusy });
         let next = Some(NextPart { client: "Bram".into(), ready: at(80), promise });
         told(StationPart { next, ..part }, 59, StartReason::Later)
     };
     vec![
         one("told-rest", told(resting(34), 23, StartReason::Rest)),
+        one("told-about", about(told(resting(44), 43, StartReason::Rest))),
         one("told-way", told(row_1(way), 9, StartReason::Way)),
         one("told-put-off", told(resting(64), 53, StartReason::PutOff)),
         one("told-in-use", told(resting(20), 35, StartReason::StationInUse)),
@@ -109,7 +124,7 @@ pub(crate) fn promises() -> Vec<Sample> {
         two("told-crowded-two", crowded.clone()),
         Sample { last: tapped(done_right()), ..one("told-undo", crowded) },
         one("told-now", told(resting(-4), -4, StartReason::SpotterBusy)),
-        one("next-told", next_told(40, StartReason::StationInUse)),
+        one("next-told", about(next_told(40, StartReason::StationInUse))),
         one("next-told-later", next_told(40, StartReason::Later)),
         two("next-told-two", next_told(40, StartReason::SpotterBusy)),
         Sample::new("board-told", View::Board(told_board())),

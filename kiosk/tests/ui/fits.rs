@@ -116,7 +116,7 @@ fn what_a_wall_says_of_a_coming_set_is_never_cut() {
                 let turn = board.groups[0].clients[client].turn.as_mut().unwrap();
                 turn.phase = coming(rest(20), 20, 20, &[]);
                 turn.load = Some(pair("122.5 kg"));
-                turn.promise = Some(PromisePart { start: at(start), spotter: None, reason });
+                turn.promise = Some(PromisePart { start: at(start), about: false, spotter: None, reason });
             }
             let face = Sample::new("", View::Board(board)).face(language);
             apply(&window, &face);

@@ -16,6 +16,9 @@ use crate::words::Words;
 pub struct PromisePart {
     /// From when the client may go. GO is for somebody to say.
     pub start: FloorMs,
+    /// Whether that is about then only; absent where it is told to the second.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub about: bool,
     /// The name of who is to spot it; absent where nobody need, or safety arms do.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spotter: Option<String>,
@@ -29,6 +32,9 @@ pub struct PromisePart {
 pub struct StartPart {
     /// From when the client may go.
     pub start: FloorMs,
+    /// Whether that is about then only; absent where it is told to the second.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub about: bool,
     /// Why not earlier.
     pub reason: StartReason,
 }
@@ -63,7 +69,7 @@ pub struct RunRow {
     pub start: FloorMs,
     /// Why not earlier.
     pub reason: StartReason,
-    /// Whether it has been told, so that it seldom changes; else it is planned and may.
+    /// Whether it has been told to the second, so that it seldom changes; else it is about then.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told: bool,
     /// The load, with the plates that make it where the set is the client's next.

@@ -104,6 +104,7 @@ fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
         proposal: Some(proposal()),
         promise: Some(PromisePart {
             start: FloorMs(152_000),
+            about: false,
             spotter: Some("Ayla".to_owned()),
             reason: StartReason::LoadChange { takes: Secs(16) },
         }),
@@ -218,7 +219,11 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
         next: Some(NextPart {
             client: "Chidi".to_owned(),
             ready: FloorMs(140_000),
-            promise: Some(StartPart { start: FloorMs(152_000), reason: StartReason::StationInUse }),
+            promise: Some(StartPart {
+                start: FloorMs(152_000),
+                about: true,
+                reason: StartReason::StationInUse,
+            }),
         }),
         ask_effort: Some(AskEffort { turn: turn(1, 0), client: "Bram".to_owned(), exercise: press() }),
         halt: Some(halt(HaltKind::Pause)),

@@ -1,13 +1,16 @@
 //! What people are told of the next minute, and when that may change.
 //!
 //! A plan changes with every tap; what people have been told must not. A promise is made of a client's next set once it
-//! is to start within [`AHEAD`]. After that its start moves only by [`MOVES_BY`] or more, and never to an earlier instant
-//! while it is less than [`FIRM`] away. It ends when the set begins, is left out, or cannot be: then it is simply gone
-//! from the state, with the entry that made it so.
+//! is to start within [`AHEAD`]: where, by whom it is spotted, and about when. Once it is to start within [`FIRM`] it is
+//! told to the second, and from then on it is never called earlier, and later only by [`MOVES_BY`] or more. It ends when
+//! the set begins, is left out, or cannot be: then it is simply gone from the state, with the entry that made it so.
+//!
+//! Why not to the second a minute ahead: such a start hangs on one or two sets that are yet to be done, and sets take a
+//! tenth more or less than expected. Every fifth start told so early moved, and to hold people to the others left
+//! stations empty that had become free; see "what is told" in `tests/benches/README.md`.
 
 use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, TurnId};
-use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::units::{FloorMs, Secs};
 
 use super::event::Event;
@@ -21,15 +24,20 @@ use crate::timetable::instance::{At, Turn};
 pub const AHEAD: Secs = Secs(60);
 /// A start that was told moves by this or more, or not at all: nobody acts on less.
 pub const MOVES_BY: Secs = Secs(5);
-/// Within this of its start a set is never called earlier: nobody is hurried.
-pub const FIRM: Secs = Secs(30);
+/// Sets that start within this are told to the second.
+pub const FIRM: Secs = Secs(15);
 
-/// Whether a start that was told may become another one at `now`.
+/// Whether what was told of a set may become another start at `now`. What was told about only may become any that is
+/// [`MOVES_BY`] off, and the very one that is planned once that is to be told to the second.
 #[must_use]
-pub fn may_move(told: FloorMs, to: FloorMs, now: FloorMs) -> bool {
-    let by = to.since(told).0;
-    let firm = told.since(now) <= FIRM.millis();
-    by.abs() >= MOVES_BY.millis().0 && !(by < 0 && firm)
+pub fn may_move(told: &Promise, to: FloorMs, now: FloorMs) -> bool {
+    let by = to.since(told.start);
+    if told.about {
+        return to <= now + FIRM || by.0.abs() >= MOVES_BY.millis().0;
+    }
+    // Whoever waits for a set that lasts too long goes as soon as that is over, and needs no other number until then.
+    let waits_there = told.start <= now && to <= now + FIRM;
+    by >= MOVES_BY.millis() && !waits_there
 }
 
 /// What a timetable made of an outlook at `now` changes of what people have been told; nothing where nothing changes.
@@ -43,7 +51,9 @@ pub fn revise(state: &State, outlook: &Outlook, timetable: &Timetable, now: Floo
     for promise in &planned {
         match told(promise.turn) {
             Some(told) => made.extend(kept(*told, *promise, now)),
-            None if promise.start <= now + AHEAD => made.push(*promise),
+            None if promise.start <= now + AHEAD => {
+                made.push(Promise { about: promise.start > now + FIRM, ..*promise });
+            }
             None => {}
         }
     }
@@ -54,11 +64,13 @@ pub fn revise(state: &State, outlook: &Outlook, timetable: &Timetable, now: Floo
 
 /// What becomes of a promise: another one where its start may move, or place or spotter are others.
 fn kept(told: Promise, planned: Promise, now: FloorMs) -> Option<Promise> {
-    // Who may go and has not gone yet still may: that time goes on is no other start.
-    let can_go = told.start <= now && planned.reason == StartReason::Ready;
-    let moves = !can_go && may_move(told.start, planned.start, now);
-    let (start, reason) = if moves { (planned.start, planned.reason) } else { (told.start, told.reason) };
-    let promise = Promise { start, reason, ..planned };
+    let promise = if may_move(&told, planned.start, now) {
+        Promise { about: planned.start > now + FIRM, ..planned }
+    } else {
+        // What keeps somebody whose start has come is news; until then the reason belongs to the start.
+        let reason = if told.start <= now { planned.reason } else { told.reason };
+        Promise { start: told.start, about: told.about, reason, ..planned }
+    };
     (promise != told).then_some(promise)
 }
 
@@ -82,6 +94,7 @@ fn wanted(
         station,
         spotter: named.or(spots),
         start: outlook.who.instant(start),
+        about: false,
         reason: starts.reason(place, start),
     };
     stands(state, &promise).then_some(promise)

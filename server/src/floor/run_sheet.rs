@@ -46,12 +46,12 @@ pub fn planned(outlook: &Outlook, timetable: &Timetable, now: FloorMs) -> Vec<Pl
     lines
 }
 
-/// One line, and whether it has been told.
+/// One line, and whether it has been told to the second.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Line {
     /// Which set, where, from when and why then.
     pub turn: PlannedTurn,
-    /// Whether it has been told.
+    /// Whether it has been told to the second.
     pub told: bool,
 }
 
@@ -67,7 +67,7 @@ pub fn of(state: &State, plan: &[PlannedTurn], coach: CoachId) -> Vec<Line> {
             start: told.start,
             reason: told.reason,
         },
-        told: true,
+        told: !told.about,
     });
     let known = |turn: TurnId| state.promises.iter().any(|told| told.turn == turn);
     let planned =

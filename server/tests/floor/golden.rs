@@ -153,6 +153,7 @@ fn events() -> Vec<Event> {
                 station: BENCH,
                 spotter: Some(spots(AYLA)),
                 start: FloorMs(130_000),
+                about: false,
                 reason: StartReason::LoadChange { takes: Secs(16) },
             }],
             taken_back: vec![self::turn(PAIR, EDDA, 1, 0)],

@@ -60,6 +60,10 @@ impl World {
         true
     }
 
+    fn promise(&self, client: ClientId) -> Promise {
+        *self.state.promises.iter().find(|told| told.turn.client == client).unwrap()
+    }
+
     fn told(&self, client: ClientId) -> Option<(FloorMs, TurnId)> {
         let told = self.state.promises.iter().find(|told| told.turn.client == client);
         told.map(|told| (told.start, told.turn))
@@ -85,6 +89,7 @@ fn a_start_is_told_within_the_minute() {
             station: BENCH,
             spotter: Some(spots(AYLA)),
             start,
+            about: true,
             reason: StartReason::Later,
         }]
     );
@@ -93,7 +98,7 @@ fn a_start_is_told_within_the_minute() {
 }
 
 #[test]
-fn what_was_told_moves_by_five_seconds_or_more_and_in_its_last_half_minute_never_earlier() {
+fn what_was_told_about_moves_by_five_seconds_and_what_was_told_to_the_second_never_earlier() {
     for (told, planned, moves) in [
         (50, 46, false),
         (50, 45, true),
@@ -101,21 +106,42 @@ fn what_was_told_moves_by_five_seconds_or_more_and_in_its_last_half_minute_never
         (50, 55, true),
         // Beyond the minute it is still said.
         (50, 300, true),
-        (31, 26, true),
-        (30, 25, false),
-        (30, 0, false),
-        (30, 35, true),
-        (0, 5, true),
+        (20, 16, false),
+        // From here on it is said to the second, whatever was said before.
+        (18, 15, true),
+        (20, 0, true),
+        (15, 14, false),
+        (15, 0, false),
+        (15, 19, false),
+        (15, 20, true),
+        (15, 300, true),
+        // Whoever waits at the station goes when it is free, and hears of another start only where that is far off.
+        (0, 5, false),
+        (0, 15, false),
+        (0, 16, true),
     ] {
         let mut world = World::with_pair_on();
         world.plan(dara(told));
-        let before = world.told(DARA).unwrap();
-        assert_eq!(world.plan(dara(planned)), moves, "{told} s to {planned} s");
+        let before = world.promise(DARA);
+        assert_eq!(before.about, told > 15);
+        world.plan(dara(planned));
         let at = if moves { planned } else { told };
-        assert_eq!(world.told(DARA).unwrap(), (world.now + Secs(at), before.1));
-        let (old, new) = (world.now + Secs(told), world.now + Secs(planned));
-        assert_eq!(may_move(old, new, world.now), moves);
+        let after = world.promise(DARA);
+        assert_eq!((after.start, after.turn), (world.now + Secs(at), before.turn), "{told} s to {planned} s");
+        assert_eq!(after.about, at > 15);
+        assert_eq!(may_move(&before, world.now + Secs(planned), world.now), moves);
     }
+}
+
+#[test]
+fn what_keeps_somebody_whose_start_has_come_is_said_anew() {
+    let mut world = World::with_pair_on();
+    assert!(world.plan(dara(5)));
+    let told = world.promise(DARA);
+    assert_eq!(told.reason, StartReason::Later);
+    world.pass(5);
+    assert!(world.plan(dara(0)));
+    assert_eq!(world.promise(DARA), Promise { reason: StartReason::Ready, ..told });
 }
 
 #[test]
@@ -192,7 +218,7 @@ fn lawful(before: &[Promise], state: &State, now: FloorMs) -> usize {
     for told in before {
         let after = state.promises.iter().find(|after| after.turn == told.turn);
         if let Some(after) = after.filter(|after| after.start != told.start) {
-            assert!(may_move(told.start, after.start, now), "{told:?} became {after:?} at {now:?}");
+            assert!(may_move(&told, after.start, now), "{told:?} became {after:?} at {now:?}");
             moved += 1;
         }
     }
@@ -252,7 +278,7 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
         told,
         [
             (turn(PAIR, DARA, 0, 0), true),
-            (turn(PAIR, EDDA, 0, 0), true),
+            (turn(PAIR, EDDA, 0, 0), false),
             (turn(PAIR, DARA, 0, 1), false),
             (turn(PAIR, EDDA, 0, 1), false),
             // Working sets at the row need nobody.
@@ -275,7 +301,7 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
     assert_eq!((promise.start, promise.spotter.as_deref()), (dara.start, Some("Ayla")));
     let next = face.stations[0].next.as_ref().unwrap();
     assert_eq!(next.client, "Edda");
-    assert_eq!(next.promise, Some(StartPart { start: edda.start, reason: edda.reason }));
+    assert_eq!(next.promise, Some(StartPart { start: edda.start, about: !edda.told, reason: edda.reason }));
 }
 
 /// The reason for a start of Dara's press so many seconds from now.

@@ -6,6 +6,7 @@ use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_server::floor::event::{Entry, Event};
+use turnabout_server::floor::promises::FIRM;
 use turnabout_server::floor::rehearse::measured::{Kept, Measured, Told, measured};
 use turnabout_server::floor::state::Promise;
 
@@ -51,7 +52,8 @@ impl Hand {
 
     fn told(&mut self, at: i64, turn: TurnId, start: i64) {
         let start = FloorMs(start * 1_000);
-        let made = vec![Promise { turn, station: BENCH, spotter: None, start, reason: StartReason::Rest }];
+        let (about, reason) = (start > FloorMs(at * 1_000) + FIRM, StartReason::Rest);
+        let made = vec![Promise { turn, station: BENCH, spotter: None, start, about, reason }];
         self.at(at, Event::Promised { made, taken_back: Vec::new() });
     }
 }
@@ -61,14 +63,16 @@ impl Hand {
 fn an_evening_worked_out_by_hand_is_measured_as_it_was() {
     let mut hand = Hand { entries: demo().entries };
     hand.at(100, Event::ClientsArrived { group: FIRST, clients: vec![CHIDI, DARA] });
-    hand.told(130, turn(FIRST, CHIDI, 1, 0), 160);
-    // Moved by 4 s only: nothing of that is off.
+    // What is told about only may be anything.
+    hand.told(110, turn(FIRST, CHIDI, 1, 0), 140);
+    hand.told(150, turn(FIRST, CHIDI, 1, 0), 160);
+    // Begun 4 s later only: nothing of that is off.
     hand.set(turn(FIRST, CHIDI, 1, 0), (164, 220));
     // 11 s of racking and walking, and 5 s of waiting.
     hand.set(turn(FIRST, CHIDI, 1, 1), (236, 300));
-    hand.told(315, turn(FIRST, CHIDI, 2, 0), 370);
-    // Within the last half minute to an earlier instant, and then much later: moved and hurried.
-    hand.told(345, turn(FIRST, CHIDI, 2, 0), 360);
+    hand.told(355, turn(FIRST, CHIDI, 2, 0), 370);
+    // To the second for an earlier instant, and then much later: moved and hurried.
+    hand.told(356, turn(FIRST, CHIDI, 2, 0), 360);
     // The first repetition is 105 s after the end: 15 s too long.
     hand.set(turn(FIRST, CHIDI, 2, 0), (390, 480));
     // At once: no wait, and none made up for.

@@ -31,6 +31,21 @@ test("a start is counted down to its instant, and up from it", () => {
   assert.deepEqual(startText(de, 60_000, 60_000), { lead: "jetzt", figure: "+0:00" });
 });
 
+test("what is not told to the second is said about, in steps of five seconds", () => {
+  for (const [now, lead, shown] of [
+    [0, "in about", "1:00"],
+    [4999, "in about", "1:00"],
+    [5000, "in about", "0:55"],
+    [44_999, "in about", "0:20"],
+    [45_000, "in about", "0:15"],
+    [59_999, "in about", "0:05"],
+    [60_000, "now", "+0:00"],
+  ]) {
+    assert.deepEqual(startText(en, 60_000, now, true), { lead, figure: shown }, String(now));
+  }
+  assert.deepEqual(startText(de, 60_000, 15_001, true), { lead: "in etwa", figure: "0:45" });
+});
+
 test("every reason is a sentence with its arguments in both languages", () => {
   const reasons = Object.keys(raw("en")).filter((id) => id.startsWith("start."));
   assert.equal(reasons.length, 11);
@@ -70,6 +85,14 @@ test("what is told is counted to, and what was told is counted from", () => {
   expect(turn(52_000), 51_999, ["rest", "1", "ahead"]);
   expect(turn(52_000), 52_000, ["ready", "+0", "over"]);
   expect(turn(52_000), 60_500, ["ready", "+8", "over"]);
+});
+
+test("what is told about only says so until it has come", () => {
+  const about = turn(80_000);
+  about.promise.about = true;
+  expect(about, 30_000, ["rest", "50", "about"]);
+  expect(about, 65_000, ["coming", "15", "about"]);
+  expect(about, 80_000, ["ready", "+0", "over"]);
 });
 
 test("whoever could go and is told to go later is not called ready", () => {

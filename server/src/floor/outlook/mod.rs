@@ -106,7 +106,9 @@ impl Outlook {
         outlook
     }
 
-    /// Takes in what people have been told.
+    /// Takes in what people have been told. Whoever was told to the second when to begin a round does not begin before: an
+    /// earlier start would be shown to nobody, and what is planned around it would not come true. Who is between two
+    /// exercises goes on as soon as can be.
     fn tell(&mut self, promises: &[Promise]) {
         for promise in promises {
             let Some(TurnPlace { group, member, round, leg }) = self.who.place(promise.turn) else {
@@ -114,10 +116,15 @@ impl Outlook {
             };
             let start = self.who.second(promise.start);
             let members = self.instance.groups.get_mut(group).map(|group| &mut group.members);
-            let rounds = members.and_then(|members| members.get_mut(member)).map(|member| &mut member.rounds);
-            let told = rounds.and_then(|rounds| rounds.get_mut(round)?.told.get_mut(leg));
-            if let Some(told) = told {
+            let Some(member) = members.and_then(|members| members.get_mut(member)) else { continue };
+            let begins = round == 0 && member.under_way.is_none();
+            let Some(round) = member.rounds.get_mut(round) else { continue };
+            if let Some(told) = round.told.get_mut(leg) {
                 *told = Some(start);
+            }
+            // What has come bars nothing, and is nobody's reason to wait.
+            if begins && !promise.about && start > self.instance.now {
+                round.not_before = round.not_before.max(Some(start));
             }
         }
     }

@@ -8,12 +8,12 @@
 //!   of entries.
 //! - **Another order** comes from a search elsewhere, by an [`Offer`]. It is taken for any gain after something
 //!   [structural] or where fewer rules are broken, else only for a [clear gain](CLEAR_GAIN), and never where it would
-//!   move a start that people have been told by more than the order in hand does.
+//!   move a start that people have been told to the second by more than the order in hand does.
 //! - Every timetable has been looked at by the [checker](crate::timetable::check); one that it cannot read as an answer
 //!   is never shown.
 
 mod again;
-mod hold;
+mod moved;
 mod quest;
 pub mod structural;
 
@@ -58,7 +58,7 @@ pub struct Standing {
 /// The floor as the order in hand sees it at some instant.
 #[derive(Clone, Debug)]
 pub struct Sight {
-    /// What is left to do, with everybody who was told a start held to it where it may not move.
+    /// What is left to do.
     pub outlook: Outlook,
     /// The same, as the decoder has it.
     pub problem: Problem,
@@ -158,8 +158,8 @@ impl Standing {
     }
 
     fn prefers(&self, offered: &Sight, present: &Sight, state: &State, now: FloorMs) -> bool {
-        let kept = hold::moved(state, present, now);
-        if hold::moved(state, offered, now).iter().any(|moved| !moved.is_among(&kept)) {
+        let kept = moved::moved(state, present, now);
+        if moved::moved(state, offered, now).iter().any(|moved| !moved.is_among(&kept)) {
             return false;
         }
         let of = |sight: &Sight| (sight.plan.verdict.breach_seconds(), sight.plan.verdict.objective);
@@ -172,18 +172,10 @@ impl Standing {
 }
 
 impl Sight {
-    fn of(state: &State, mut outlook: Outlook, kept: &KeptOrder, now: FloorMs) -> Result<Self, Vec<Misfit>> {
+    fn of(state: &State, outlook: Outlook, kept: &KeptOrder, now: FloorMs) -> Result<Self, Vec<Misfit>> {
         let placed = kept.fitted(&outlook);
-        let (problem, order) = loop {
-            let problem = Problem::new(&outlook.instance);
-            let order = flat::flat(&outlook, &problem, &placed);
-            let mut decoder = Decoder::new(&problem);
-            decoder.decode(&problem, &order);
-            // Each turn of the loop holds somebody, and nobody twice.
-            if !hold::hold(state, &mut outlook, (&problem, &decoder), now) {
-                break (problem, order);
-            }
-        };
+        let problem = Problem::new(&outlook.instance);
+        let order = flat::flat(&outlook, &problem, &placed);
         let plan = retime(&outlook.instance, &problem, order)?;
         let again = again::at(state, &outlook, &plan.timetable, now);
         Ok(Self { outlook, problem, plan, again })

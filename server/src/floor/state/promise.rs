@@ -17,6 +17,9 @@ pub struct Promise {
     pub spotter: Option<Spotter>,
     /// From when the client may go: GO is for somebody to say.
     pub start: FloorMs,
+    /// Whether that is about then only. Else it was told to the second; what journals say nothing of was.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub about: bool,
     /// Why not earlier.
     pub reason: StartReason,
 }

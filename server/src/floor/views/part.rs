@@ -84,12 +84,16 @@ pub(super) fn set_name(hand: &InHand<'_>, turn: TurnId) -> SetName {
 fn promise(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Option<PromisePart> {
     let told = promises::of(hand.state, turn)?;
     let spotter = told.spotter.and_then(|who| spotter_name(context, who));
-    Some(PromisePart { start: told.start, spotter, reason: told.reason })
+    Some(PromisePart { start: told.start, about: told.about, spotter, reason: told.reason })
 }
 
 /// The start that was told of a set, for those who need not know who spots it.
 pub(super) fn start(state: &State, turn: TurnId) -> Option<StartPart> {
-    promises::of(state, turn).map(|told| StartPart { start: told.start, reason: told.reason })
+    promises::of(state, turn).map(|told| StartPart {
+        start: told.start,
+        about: told.about,
+        reason: told.reason,
+    })
 }
 
 /// How the load of a set is put on, for whoever does that: a wall does without.

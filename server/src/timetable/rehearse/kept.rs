@@ -148,12 +148,6 @@ impl Kept {
             }
         }
     }
-
-    /// When a member's next turn would start.
-    pub(super) fn would_start(left: &Left, who: usize) -> Option<u32> {
-        let (first, end) = turns(&left.problem, who);
-        (first < end).then(|| second(left.decoder.start(first as u32)))
-    }
 }
 
 /// Seconds of broken rules.

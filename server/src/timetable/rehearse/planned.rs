@@ -7,8 +7,7 @@
 use super::Looking;
 use super::begun::Happened;
 use super::kept::Kept;
-use super::promises::{self, Promises, waits_for};
-use super::snapshot::Told;
+use super::promises::{self, FIRM, Promises};
 use crate::timetable::answer::Timetable;
 use crate::timetable::instance::Instance;
 use crate::timetable::plan::Plan;
@@ -48,14 +47,15 @@ impl Floor<'_> {
         self.kept.next(who, self.happened.members[who].turns)
     }
 
-    /// The next instant at which somebody begins, or something is not as taken.
+    /// The next instant at which somebody begins, something is not as taken, or a round is to be told to the second.
     fn next(&self) -> Option<u32> {
         let members = 0..self.happened.members.len();
-        members
-            .clone()
-            .filter_map(|who| self.start(who))
-            .chain(members.filter_map(|who| self.happened.members[who].last?.differs_at()))
-            .min()
+        let begins = members.clone().filter_map(|who| self.start(who));
+        let differs = members.clone().filter_map(|who| self.happened.members[who].last?.differs_at());
+        let rounds = members.filter(|&who| self.happened.begins_round(who));
+        let told = rounds.filter_map(|who| self.start(who)?.checked_sub(FIRM));
+        let told = told.filter(|&at| at > self.happened.now);
+        begins.chain(differs).chain(told).min()
     }
 
     /// Tells what the times in hand say of the minute from `now` on.
@@ -79,8 +79,7 @@ impl Floor<'_> {
         }
         let ended = differ().any(|turn| turn.end == now);
         self.happened.look();
-        let told = self.promises.told(now);
-        let left = self.kept.left(&self.happened, &told);
+        let left = self.kept.left(&self.happened, &self.promises.told());
         let evaluations = match (self.kept.is_upset(&left), ended) {
             (true, _) => self.looking.event.saturating_mul(UPSET),
             (false, true) => self.looking.event,
@@ -89,29 +88,9 @@ impl Floor<'_> {
         if evaluations > 0 {
             self.kept.search(self.happened.instance, left, evaluations, self.looking.seed);
         }
-        self.retime(told);
-    }
-
-    /// The times of the kept order, with everybody who has been told a start held to it where it may not move.
-    fn retime(&mut self, mut told: Vec<Option<Told>>) {
-        loop {
-            let left = self.kept.left(&self.happened, &told);
-            let mut held = false;
-            for (who, told) in told.iter_mut().enumerate() {
-                if let (Some(told), Some(start)) = (told, Kept::would_start(&left, who))
-                    && waits_for(*told, start)
-                    && !told.firm
-                {
-                    (told.firm, held) = (true, true);
-                }
-            }
-            // Each turn of the loop holds one more, so it ends.
-            if !held {
-                self.kept.retime(&left);
-                break;
-            }
-        }
-        self.tell(self.happened.now);
+        let left = self.kept.left(&self.happened, &self.promises.told());
+        self.kept.retime(&left);
+        self.tell(now);
     }
 
     fn begin(&mut self) {

@@ -1,5 +1,5 @@
-//! What people are told of the next minute, by the rules that the floor keeps: a start is told a minute ahead, moves by
-//! five seconds or more or not at all, and within its last half minute never to an earlier instant.
+//! What people are told of the next minute, by the rules that the floor keeps: about when a minute ahead, and to the second
+//! a quarter of a minute ahead. From then on a start is never earlier, and later by five seconds or more or not at all.
 //!
 //! Told is the start of a round. Who is between two legs goes on as soon as can be, whatever was thought before.
 
@@ -9,27 +9,27 @@ use super::snapshot::Told;
 const AHEAD: u32 = 60;
 /// It moves by so many seconds or more.
 const MOVES_BY: u32 = 5;
-/// In so many last seconds it is never moved to an earlier instant.
-const FIRM: u32 = 30;
+/// So many seconds ahead it is told to the second.
+pub(super) const FIRM: u32 = 15;
 
-/// What became of all that was told.
+/// What became of all that was told to the second.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Kept {
     /// Starts that were told.
     pub told: u64,
     /// Of these, starts more than five seconds off what was told of them first.
     pub moved: u64,
-    /// Of these, starts before what was told in their last half minute.
+    /// Of these, starts before what had been told of them, or told anew for an earlier instant.
     pub hurried: u64,
 }
 
 #[derive(Clone, Copy, Debug)]
 struct Promise {
-    /// What was told first.
-    first: u32,
     /// What is told now.
-    told: u32,
-    /// Whether it moved to an earlier instant in its last half minute.
+    start: u32,
+    /// What was told to the second first; nothing as long as it is about then only.
+    first: Option<u32>,
+    /// Whether it became earlier after it had been told to the second.
     hurried: bool,
 }
 
@@ -44,32 +44,41 @@ impl Promises {
         Self { all: vec![None; members], kept: Kept::default() }
     }
 
-    /// What binds at an instant.
-    pub(super) fn told(&self, now: u32) -> Vec<Option<Told>> {
-        let told = |promise: &Promise| Told { start: promise.told, firm: promise.told <= now + FIRM };
+    /// What has been told.
+    pub(super) fn told(&self) -> Vec<Option<Told>> {
+        let told = |promise: &Promise| Told { start: promise.start, exactly: promise.first.is_some() };
         self.all.iter().map(|promise| promise.as_ref().map(told)).collect()
     }
 
     /// Tells a member that the next round starts then, where that is soon and may be told.
     pub(super) fn tell(&mut self, who: usize, start: u32, now: u32) {
+        let exactly = start <= now + FIRM;
         let Some(promise) = &mut self.all[who] else {
             if start <= now + AHEAD {
-                self.all[who] = Some(Promise { first: start, told: start, hurried: false });
+                self.all[who] = Some(Promise { start, first: exactly.then_some(start), hurried: false });
             }
             return;
         };
-        if start.abs_diff(promise.told) >= MOVES_BY {
-            promise.hurried |= start < promise.told && promise.told <= now + FIRM;
-            promise.told = start;
+        // Whoever waits for a turn that lasts too long goes as soon as it is over.
+        let waits_there = promise.start <= now && exactly;
+        match promise.first {
+            None if exactly => (promise.first, promise.start) = (Some(start), start),
+            None if start.abs_diff(promise.start) >= MOVES_BY => promise.start = start,
+            Some(_) if start.abs_diff(promise.start) >= MOVES_BY && !waits_there => {
+                promise.hurried |= start < promise.start;
+                promise.start = start;
+            }
+            None | Some(_) => {}
         }
     }
 
     /// A member begins a round.
     pub(super) fn begin(&mut self, who: usize, now: u32) {
-        if let Some(promise) = self.all[who].take() {
+        let promise = self.all[who].take();
+        if let Some((Promise { start, hurried, .. }, first)) = promise.and_then(|it| Some((it, it.first?))) {
             self.kept.told += 1;
-            self.kept.moved += u64::from(now.abs_diff(promise.first) > MOVES_BY);
-            self.kept.hurried += u64::from(promise.hurried || now < promise.told);
+            self.kept.moved += u64::from(now.abs_diff(first) > MOVES_BY);
+            self.kept.hurried += u64::from(hurried || now < start);
         }
     }
 
@@ -77,9 +86,4 @@ impl Promises {
     pub(super) const fn kept(&self) -> Kept {
         self.kept
     }
-}
-
-/// Whether a start differs from what was told and may not be told: somewhat earlier, and by too little.
-pub(super) const fn waits_for(told: Told, start: u32) -> bool {
-    start < told.start && (told.firm || told.start - start < MOVES_BY)
 }

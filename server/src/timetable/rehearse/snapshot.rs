@@ -10,8 +10,8 @@ use crate::timetable::problem::Problem;
 pub(super) struct Told {
     /// What was told last of its start.
     pub(super) start: u32,
-    /// Whether it must not begin before that.
-    pub(super) firm: bool,
+    /// Whether it was told to the second: then it does not begin before.
+    pub(super) exactly: bool,
 }
 
 /// What is left at an instant. Turns under way count as done, with the end that they are seen to have; members, groups
@@ -65,7 +65,7 @@ fn member(happened: &Happened<'_>, at: &Progress<'_>, group: &mut Group, row: &[
     if let (Some(told), Some(round)) = (told, one.rounds.first_mut()) {
         let first = round.legs.iter().position(Option::is_some).unwrap_or(0);
         round.told[first] = Some(At(told.start));
-        if told.firm {
+        if told.exactly {
             round.not_before = round.not_before.max(Some(At(told.start)));
         }
     }

@@ -3,11 +3,18 @@
 import { figure, lengthText } from "./phase.js";
 import { argumentsFor } from "./text.js";
 
-/** `{ lead, figure }` of a start: `in` `0:18`, and from then on `now` `+0:05`. */
-export function startText(words, start, now) {
+/** What is told about only is said in steps of so many seconds: it moves by that or more. */
+const STEP = 5;
+
+/**
+ * `{ lead, figure }` of a start: `in` `0:18`, or `in about` `0:45` where it is not told to the second, and from then on
+ * `now` `+0:05`.
+ */
+export function startText(words, start, now, about = false) {
   const found = figure(now < start ? { until: start, since: null } : { until: null, since: start }, now);
-  const lead = words.message(found.up ? "label.now" : "label.page_in");
-  return { lead, figure: (found.up ? "+" : "") + lengthText(found.seconds) };
+  if (found.up) return { lead: words.message("label.now"), figure: `+${lengthText(found.seconds)}` };
+  const seconds = about ? Math.ceil(found.seconds / STEP) * STEP : found.seconds;
+  return { lead: words.message(about ? "label.page_in_about" : "label.page_in"), figure: lengthText(seconds) };
 }
 
 /** Why a start is not earlier, as a sentence; `time` is as for an instant in words. */
@@ -20,7 +27,8 @@ const ENDS_WITH_A_START = new Set(["coming", "rest", "changeover", "held", "read
 
 /**
  * The phase `at` of a coming set with what has been told of its start: counted to that start, and up from it. Without
- * a promise it is `at` itself. `told` says which of the two it is: `ahead`, `over`, or null.
+ * a promise it is `at` itself. `told` says which of the two it is: `ahead`, `about` where that is not to the second, `over`,
+ * or null.
  */
 export function toldPhase(at, turn, now) {
   const { promise, phase } = turn;
@@ -33,7 +41,8 @@ export function toldPhase(at, turn, now) {
   }
   // A client who could go, and is told to go later, is not asked for now.
   const word = at.kind === "ready" ? "phase.coming" : at.word;
-  return { kind: at.kind === "ready" ? "coming" : at.kind, word, until: start, since: null, told: "ahead" };
+  const told = promise.about ? "about" : "ahead";
+  return { kind: at.kind === "ready" ? "coming" : at.kind, word, until: start, since: null, told };
 }
 
 /** Why the start is then, and who is to watch or spot, where nobody has said yet that they do. */

@@ -47,8 +47,9 @@ export function turnLine(words, time, { brief = false } = {}) {
     mark.update(at.kind);
     setAttribute(node, "data-phase", at.kind);
     setText(phase, words.message(at.word));
-    const ahead = at.told === "ahead";
-    const told = ahead ? startText(words, at.until, now) : null;
+    const about = at.told === "about";
+    const ahead = about || at.told === "ahead";
+    const told = ahead ? startText(words, at.until, now, about) : null;
     setText(lead, told ? told.lead : "");
     setText(number, told ? told.figure : figureText(figure(at, now)));
     setText(why, ahead ? promiseText(words, shown.client.turn, shown.view, time()) : "");

@@ -1,4 +1,4 @@
-//! What became of the starts that people were told.
+//! What became of the starts that people were told to the second.
 
 use std::collections::BTreeMap;
 
@@ -10,34 +10,32 @@ use crate::floor::state::Promise;
 
 /// A start so much off what was told first has moved.
 const OFF: Secs = Secs(5);
-/// In its last seconds nobody is to be hurried.
-const LAST: Secs = Secs(30);
 
-/// What became of the starts that people were told.
+/// What became of the starts that people were told to the second.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Told {
     /// Starts of rounds: after a rest, or the first.
     pub rounds: Kept,
     /// Starts between two exercises of a round.
     pub between: Kept,
-    /// Starts that were taken back.
+    /// Starts that were taken back, those that were told about only too.
     pub taken_back: u64,
 }
 
-/// Starts that were told.
+/// Starts that were told to the second.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Kept {
     /// How many sets began of which a start had been told.
     pub told: u64,
     /// Of these, sets that began more than five seconds off what was told of them first.
     pub moved: u64,
-    /// Of these, sets called earlier within the last half minute, or begun before what had been told.
+    /// Of these, sets called earlier, or begun before what had been told.
     pub hurried: u64,
 }
 
 struct Start {
-    first: FloorMs,
-    last: FloorMs,
+    /// What was told to the second, first and last.
+    told: Option<(FloorMs, FloorMs)>,
     hurried: bool,
 }
 
@@ -48,23 +46,26 @@ pub(super) fn of(entries: &[Entry]) -> Told {
         if let Event::Promised { made, taken_back } = &entry.event {
             let back = taken_back.iter().filter(|turn| starts.remove(turn).is_some()).count();
             told.taken_back += back as u64;
-            made.iter().for_each(|promise| take(&mut starts, promise, entry.at));
+            made.iter().for_each(|promise| take(&mut starts, promise));
         } else if let Event::TurnWent { turn, .. } = &entry.event
             && let Some(start) = starts.remove(turn)
+            && let Some((first, last)) = start.told
         {
             let kept = if turn.leg == 0 { &mut told.rounds } else { &mut told.between };
             kept.told += 1;
-            kept.moved += u64::from(entry.at.since(start.first).0.abs() > OFF.millis().0);
-            kept.hurried += u64::from(start.hurried || entry.at < start.last);
+            kept.moved += u64::from(entry.at.since(first).0.abs() > OFF.millis().0);
+            kept.hurried += u64::from(start.hurried || entry.at < last);
         }
     }
     told
 }
 
-fn take(starts: &mut BTreeMap<TurnId, Start>, promise: &Promise, now: FloorMs) {
-    let new = Start { first: promise.start, last: promise.start, hurried: false };
-    let known = starts.entry(promise.turn).or_insert(new);
-    let firm = known.last.since(now) <= LAST.millis();
-    known.hurried |= promise.start < known.last && firm;
-    known.last = promise.start;
+fn take(starts: &mut BTreeMap<TurnId, Start>, promise: &Promise) {
+    let known = starts.entry(promise.turn).or_insert(Start { told: None, hurried: false });
+    if promise.about {
+        return;
+    }
+    let (first, last) = known.told.unwrap_or((promise.start, promise.start));
+    known.hurried |= promise.start < last;
+    known.told = Some((first, promise.start));
 }
