@@ -13,6 +13,8 @@ mod give;
 mod near;
 mod rules;
 
+pub use near::Held;
+
 use super::order::Order;
 use super::problem::{NONE, Problem};
 

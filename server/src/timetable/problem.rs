@@ -179,7 +179,8 @@ pub struct Problem {
     pub prices: Prices,
     /// Whether a next leg may wait on purpose.
     pub free_start: bool,
-    /// Whether groups go through the same stations in different directions, so that rounds must go between others.
+    /// Whether groups go through the same stations in different directions, so that rounds must go between others. Not
+    /// so where a next leg may wait on purpose: each leg has a place of its own in the sequence then.
     pub crossing: bool,
     /// The most legs that any group has: the width of a row of stations in an order.
     pub width: usize,
@@ -233,7 +234,7 @@ impl Problem {
             now: seconds(instance.now.0),
             prices: prices(instance),
             free_start: instance.weights.free_start,
-            crossing: crossing(instance),
+            crossing: !instance.weights.free_start && crossing(instance),
             width,
             places,
             walk: flat(&instance.walk),

@@ -1,10 +1,14 @@
 //! Looks for a better order: simulated annealing over the moves of [`moves`], first of whole [`groups`] and then of single
 //! rounds, in several threads that now and then go on from the best of all.
 //!
+//! Where a next leg may wait on purpose there are no rounds and groups to move, only legs: [`critical`] turns around those
+//! that a price comes from.
+//!
 //! Deterministic for a seed, a number of threads and a number of evaluations. The room reads no clock: who calls says
 //! how far along the search is, and when to stop.
 
 mod anneal;
+mod critical;
 mod groups;
 mod moves;
 mod weave;

@@ -14,24 +14,34 @@ const OPTIMA: [(&str, i64, i64); 6] = [
 ];
 
 #[test]
-fn without_waiting_they_come_within_four_percent() {
+fn without_waiting_they_come_within_three_percent() {
     for (name, optimum, _) in OPTIMA {
         let found = searched(&instance(&format!("classic/{name}-nowait.json")), &[], 1, 150_000);
         assert!(found.verdict.breaches.is_empty(), "{name}: {:?}", found.verdict.breaches);
         let makespan = found.verdict.parts.makespan;
         assert!(makespan >= optimum, "{name}: {makespan} is below the optimum {optimum}");
-        assert!(makespan * 100 <= optimum * 104, "{name}: {makespan}, the optimum is {optimum}");
+        assert!(makespan * 100 <= optimum * 103, "{name}: {makespan}, the optimum is {optimum}");
     }
 }
 
 #[test]
-fn with_waiting_they_come_within_six_percent_and_the_easy_ones_out_best() {
+fn with_waiting_they_come_out_best_and_la03_within_two_percent() {
     for (name, _, optimum) in OPTIMA {
-        let found = searched(&instance(&format!("classic/{name}-jobshop.json")), &[], 1, 60_000);
+        let found = searched(&instance(&format!("classic/{name}-jobshop.json")), &[], 1, 300_000);
         assert!(found.verdict.breaches.is_empty(), "{name}: {:?}", found.verdict.breaches);
         let makespan = found.verdict.parts.makespan;
         assert!(makespan >= optimum, "{name}: {makespan} is below the optimum {optimum}");
-        let allowed = if matches!(name, "ft06" | "la01" | "la05") { optimum } else { optimum * 106 / 100 };
+        // By some seeds la03 takes several times as many orders.
+        let allowed = if name == "la03" { optimum * 102 / 100 } else { optimum };
         assert!(makespan <= allowed, "{name}: {makespan}, the optimum is {optimum}");
     }
+}
+
+/// Fisher & Thompson's from 1963; that 930 is the least was proved by Carlier & Pinson in 1989 (from memory).
+#[test]
+fn ten_jobs_on_ten_machines_come_within_three_percent() {
+    let found = searched(&instance("classic/ft10-jobshop.json"), &[], 1, 300_000);
+    assert!(found.verdict.breaches.is_empty(), "{:?}", found.verdict.breaches);
+    let makespan = found.verdict.parts.makespan;
+    assert!((930..=957).contains(&makespan), "{makespan}, the optimum is 930");
 }

@@ -16,6 +16,9 @@ impl Decoder {
             return;
         }
         let over = self.rest_too_long_after(problem, slot);
+        if over == 0 && slot.ops == 1 {
+            return;
+        }
         let (shift, waits) = self.room(problem, slot, over);
         if shift > 0 && (over > 0 || waits > 0) {
             self.move_right(slot, shift);

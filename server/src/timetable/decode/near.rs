@@ -6,6 +6,9 @@
 //! second where what comes after it is, and in the third where what comes before it is.
 
 mod after;
+mod held;
+
+pub use held::Held;
 
 use super::{BROKEN, Cost, Decoder, Picture};
 use crate::timetable::order::Order;

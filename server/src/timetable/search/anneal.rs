@@ -51,7 +51,7 @@ impl<'p> Anneal<'p> {
             now: start,
             cost,
             best_cost: cost,
-            scale: cost.objective as f64 / problem.slots.len().max(1) as f64,
+            scale: share_of_legs(problem) * cost.objective as f64 / problem.slots.len().max(1) as f64,
             decoder,
             evaluations: 1,
         };
@@ -144,7 +144,7 @@ impl<'p> Anneal<'p> {
     pub(super) fn run_groups(&mut self, free: &[usize], count: u32, scale: f64, done: f64) {
         let warmth = scale * HOT_GROUPS * (COLD_GROUPS / HOT_GROUPS).powf(done.clamp(0.0, 1.0));
         for _ in 0..count {
-            self.look_at_one(fine(done), warmth, |look, problem, order, rng| {
+            self.look_at_one(fine(done), warmth, |look, problem, _, order, rng| {
                 look.change_group(problem, order, rng, free)
             });
         }
@@ -155,12 +155,12 @@ impl<'p> Anneal<'p> {
         &mut self,
         fine: f64,
         warmth: f64,
-        change: impl FnOnce(&mut Look, &Problem, &mut Order, &mut Rng) -> bool,
+        change: impl FnOnce(&mut Look, &Problem, &Decoder, &mut Order, &mut Rng) -> bool,
     ) {
         self.next.clone_from(&self.now);
         // A change that changes nothing counts too, so that the search always ends.
         self.evaluations += 1;
-        if !change(&mut self.look, self.problem, &mut self.next, &mut self.rng) {
+        if !change(&mut self.look, self.problem, &self.decoder, &mut self.next, &mut self.rng) {
             return;
         }
         // The chance of being taken is drawn first, so that what is too dear need not be worked out to the end.
@@ -170,6 +170,12 @@ impl<'p> Anneal<'p> {
             self.accept(cost);
         }
     }
+}
+
+/// How many average costs of a round count as one: where legs go each by themselves, few of them are on the path that
+/// sets the price, and one that moves it costs more than its share of the whole. Found by trying.
+const fn share_of_legs(problem: &Problem) -> f64 {
+    if problem.free_start { 2.0 } else { 1.0 }
 }
 
 /// What a second of overlap costs `done` of the way along.
