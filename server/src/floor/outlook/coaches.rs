@@ -32,7 +32,7 @@ pub(super) fn coaches(state: &State, now: FloorMs, axis: Axis, places: &Places) 
 
 /// Until when a set under way keeps a coach, and where: one that is spotted, or a light one that is watched.
 fn until(state: &State, set: &UnderWay, coach: CoachId, now: FloorMs) -> Option<(FloorMs, StationId)> {
-    let over = length::over(set, now);
+    let over = length::over(state, set, now);
     let spots = set.spotter == Some(Spotter::Coach { coach });
     let group = state.groups.get(&set.turn.group)?;
     let hand = InHand::of(state, set.turn.group)?;

@@ -1,5 +1,9 @@
 //! How long a turn takes: from GO to the moment at which the next client can have the station.
-
+//!
+//! **The end of a turn is the tap that says that it is over.** It is made when the weight is racked, and from then on
+//! the station, whoever spots and the client are free: the floor gives the station to the next at once, and counts the
+//! rest from there. So what is planned after GO is lead, work and [`RACKED`]; of a set that is over nothing is to come
+//! any more, and a rest is shorter only by the lead of the set after it.
 use turnabout_protocol::ids::{ClientId, TurnId};
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_protocol::work::Work;
@@ -10,8 +14,8 @@ use crate::floor::pace::{self, Pace};
 use crate::floor::state::{State, UnderWay};
 use crate::training::block::{Leg, Prescription, working_time};
 
-/// From the last repetition until the weight is racked and the client is off. Common practice, no source.
-pub const RACKED: Secs = Secs(7);
+/// From the last repetition until the weight is racked and somebody has said so. Common practice, no source.
+pub const RACKED: Secs = Secs(4);
 /// A set that is overdue ends this long from now, again and again.
 pub const OVERDUE: Secs = Secs(3);
 
@@ -55,17 +59,27 @@ fn work(leg: &Leg, prescribed: &Prescription, work: Work, pace: impl FnOnce() ->
     }
 }
 
-/// When the station of a set under way can be had: when it is prescribed to end and is racked then, or, where that is
-/// past, [`OVERDUE`] from now.
-pub(super) fn over(under_way: &UnderWay, now: FloorMs) -> FloorMs {
-    let racked = under_way.ends + RACKED;
+/// When a set under way should be racked: its work takes as long as was planned before GO.
+pub(in crate::floor) fn racked(state: &State, set: &UnderWay) -> FloorMs {
+    let rule = set.ends.since(set.starts);
+    let hand = InHand::of(state, set.turn.group);
+    let reps = hand.filter(|hand| matches!(hand.work(set.turn), Some(Work::Reps { .. })));
+    let exercise = reps.and_then(|hand| Some(hand.exercise(set.turn)?.id));
+    let pace = exercise.and_then(|exercise| pace::of(state, set.turn.client, exercise));
+    set.starts + pace.map_or(rule, |pace| pace.of(rule)) + RACKED
+}
+
+/// When the station of a set under way can be had: when it should be [`racked`], or, where that is past, [`OVERDUE`]
+/// from now.
+pub(super) fn over(state: &State, set: &UnderWay, now: FloorMs) -> FloorMs {
+    let racked = racked(state, set);
     if racked > now { racked } else { now + OVERDUE }
 }
 
 /// When the client of a set under way can have left its station; the same of a set that is over.
 pub(super) fn left(state: &State, turn: TurnId, now: FloorMs) -> Option<FloorMs> {
     let current = state.groups.get(&turn.group)?.clients.get(&turn.client)?.current;
-    current.filter(|current| current.turn == turn).map(|current| over(&current, now))
+    current.filter(|current| current.turn == turn).map(|current| over(state, &current, now))
 }
 
 /// A span in whole seconds, rounded up; at least one.
@@ -73,7 +87,7 @@ pub(super) fn whole(span: Millis) -> Secs {
     Secs(u32::try_from(span.ceil_secs().clamp(1, 86_400)).unwrap_or(1))
 }
 
-/// A rest as the plan sees it, where turns begin with GO and end racked: shorter by both.
+/// A rest as the plan sees it, where turns begin with GO: shorter by what comes between that and the first repetition.
 pub(super) fn rest(rest: Secs, lead: Millis) -> Secs {
-    Secs(rest.0.saturating_sub(RACKED.0).saturating_sub(u32::try_from(lead.ceil_secs()).unwrap_or_default()))
+    Secs(rest.0.saturating_sub(u32::try_from(lead.ceil_secs()).unwrap_or_default()))
 }

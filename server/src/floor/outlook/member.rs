@@ -6,7 +6,7 @@ use turnabout_protocol::units::{FloorMs, Secs};
 use super::axis::Axis;
 use super::cuts::Cuts;
 use super::group::{Planned, ahead};
-use super::length::{self, RACKED};
+use super::length;
 use super::rounds::{self, Left};
 use super::stations;
 use super::turns::{self, Coming, coach_at};
@@ -43,11 +43,11 @@ pub(super) fn trainees<'s>(hand: &InHand<'s>, has_stations: bool) -> Vec<Trainee
 }
 
 impl Trainee<'_> {
-    /// The set that the client did last or is doing, and when it ends with everything.
+    /// The set that the client did last or is doing, and when it is or can be over.
     fn last(&self, hand: &InHand<'_>, now: FloorMs) -> Option<(TurnId, FloorMs)> {
         match self.now.current {
-            Some(current) => Some((current.turn, length::over(&current, now))),
-            None => hand.last_done(self.client).map(|(turn, record)| (turn, record.ended + RACKED)),
+            Some(current) => Some((current.turn, length::over(hand.state, &current, now))),
+            None => hand.last_done(self.client).map(|(turn, record)| (turn, record.ended)),
         }
     }
 

@@ -8,7 +8,7 @@
 //! - light sets as rounds in front, each with its own load; a light set that was asked for once more makes the coming
 //!   set of the same exercise longer.
 //!
-//! A turn begins with GO and ends when the weight is racked and the client has got off, see [`length`]. Times are whole
+//! A turn begins with GO and ends when the weight is racked and somebody has said so, see [`length`]. Times are whole
 //! seconds of one [`Axis`], rounded up.
 //!
 //! What a plan cannot say, it leaves out: that a third group may not work in, that stations are kept until they are
@@ -36,6 +36,7 @@ mod who;
 pub use self::axis::{Axis, FOLD, HORIZON};
 pub use self::cuts::Cuts;
 pub(in crate::floor) use self::handling::change;
+pub(in crate::floor) use self::length::racked;
 pub use self::length::{OVERDUE, RACKED};
 pub(in crate::floor) use self::stations::walk;
 pub use self::who::{RoundKey, TurnPlace, Who};

@@ -2,7 +2,7 @@
 
 use turnabout_protocol::units::{FloorMs, Secs};
 
-use crate::floor::outlook::{OVERDUE, Outlook, RACKED, because};
+use crate::floor::outlook::{OVERDUE, Outlook, because, racked};
 use crate::floor::promises::{AHEAD, FIRM, MOVES_BY};
 use crate::floor::state::{Promise, State};
 use crate::timetable::answer::Timetable;
@@ -10,7 +10,7 @@ use crate::timetable::answer::Timetable;
 /// The first instant after `now` at which
 ///
 /// - a coming set is near enough to be told, or to be told to the second;
-/// - a set under way should be racked and its client off, and from then on every [`OVERDUE`], for that is how long the
+/// - a set under way should be racked, and from then on every [`OVERDUE`], for that is how long the
 ///   plan takes it to last still;
 /// - somebody should have begun and has not, and from then on every [`MOVES_BY`].
 pub(super) fn at(state: &State, outlook: &Outlook, timetable: &Timetable, now: FloorMs) -> Option<FloorMs> {
@@ -29,6 +29,7 @@ pub(super) fn at(state: &State, outlook: &Outlook, timetable: &Timetable, now: F
         }
     });
     let clients = state.groups.values().flat_map(|group| group.clients.values());
-    let racked = clients.filter_map(|client| client.current).map(|set| or_every(set.ends + RACKED, OVERDUE));
-    coming.chain(racked).min()
+    let under_way = clients.filter_map(|client| client.current);
+    let over = under_way.map(|set| or_every(racked(state, &set), OVERDUE));
+    coming.chain(over).min()
 }

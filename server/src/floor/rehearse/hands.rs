@@ -10,7 +10,7 @@ use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use super::chance::Chance;
 use super::mishap::{self, Mishap};
 use crate::floor::in_hand::InHand;
-use crate::floor::outlook::{Cuts, RACKED, change, walk};
+use crate::floor::outlook::{Cuts, change, walk};
 use crate::floor::state::{State, UnderWay};
 
 /// Somebody stood at a station until then.
@@ -28,7 +28,7 @@ pub(super) struct Hands {
     coaches: BTreeMap<CoachId, Stood>,
     stations: BTreeMap<StationId, FloorMs>,
     /// Of a set whose end is about to be tapped: who is free then.
-    ending: Option<(UnderWay, Option<CoachId>, FloorMs)>,
+    ending: Option<(UnderWay, Option<CoachId>)>,
 }
 
 impl Hands {
@@ -81,14 +81,14 @@ impl Hands {
     pub(super) fn before(&mut self, state: &State, act: &Act) {
         let Act::Done { turn, .. } = act else { return self.ending = None };
         let set = state.under_way().find(|set| set.turn == *turn);
-        self.ending = set.map(|set| (*set, stands_by(state, set), self.ends(state, set)));
+        self.ending = set.map(|set| (*set, stands_by(state, set)));
     }
 
     /// Somebody has tapped it.
     pub(super) fn after(&mut self, now: FloorMs) {
-        let Some((set, coach, ended)) = self.ending.take() else { return };
+        let Some((set, coach)) = self.ending.take() else { return };
         let at = set.station;
-        self.clients.insert(set.turn.client, Stood { at, until: (ended + RACKED).max(now) });
+        self.clients.insert(set.turn.client, Stood { at, until: now });
         self.stations.insert(at, now);
         if let Some(coach) = coach {
             self.coaches.insert(coach, Stood { at, until: now });

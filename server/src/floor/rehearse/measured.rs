@@ -9,7 +9,7 @@ use turnabout_protocol::units::{FloorMs, Millis, Secs};
 
 use self::sets::{Set, Sets};
 use crate::floor::event::Entry;
-use crate::floor::outlook::{RACKED, walk};
+use crate::floor::outlook::walk;
 
 /// What an evening was like. Sums over everybody, in milliseconds.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -22,7 +22,7 @@ pub struct Measured {
     /// The worst of these.
     pub worst_overrun: Millis,
     /// Waiting between two exercises of a working round, from the end of a set to GO at the next: what goes beyond
-    /// racking and the walk.
+    /// the walk.
     pub changeover_wait: Millis,
     /// The same between light sets, each of which a coach watches.
     pub light_wait: Millis,
@@ -82,7 +82,7 @@ fn changeover_wait(sets: &Sets<'_>, before: &[Set], set: &Set) -> Millis {
         return Millis(0);
     }
     let walk = sets.floor.map_or(Secs(0), |floor| walk(floor, last.station, set.station));
-    beyond(last.ended + RACKED + walk, set.went)
+    beyond(last.ended + walk, set.went)
 }
 
 fn beyond(from: FloorMs, to: FloorMs) -> Millis {

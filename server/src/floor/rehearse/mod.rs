@@ -11,8 +11,8 @@
 //!
 //! - Everybody comes at the first moment, or when their session is to start. Coaches do at once what is expected of
 //!   them; each tap takes a moment to think, by [`Chance`].
-//! - A set takes its prescribed time, times noise; then its end is tapped, and the client is off the station
-//!   [`RACKED`](super::outlook::RACKED) after the last repetition.
+//! - A set takes its prescribed time, times noise; then the weight is racked and the end is tapped, some seconds after
+//!   the last repetition, and the client is off the station.
 //! - Walks and changes of load take as long as the plan takes them to. Whoever watches a light set or spots does nothing
 //!   else meanwhile.
 //! - Nobody calls for help, nobody says how a set felt, and groups do not work in where that must be asked for.

@@ -59,11 +59,11 @@ fn the_median_of_the_last_sets_counts_once_there_are_enough() {
     }
     assert_eq!(pace(&world, FARID, ROWS), None, "each exercise for itself");
     assert_eq!(LEAST, 3);
-    // 13 s to get set, 44 at this pace, 7 to rack it.
+    // 13 s to get set, 44 at this pace, 4 to rack it.
     let outlook = outlook(&world);
     let farid = member_of(&outlook, SINGLE, FARID);
     let lengths: Vec<_> = farid.rounds[0].legs.iter().map(|leg| leg.as_ref().unwrap().length).collect();
-    assert_eq!(lengths, [Secs(13 + 44 + 7), Secs(11 + 40 + 7)]);
+    assert_eq!(lengths, [Secs(13 + 44 + 4), Secs(11 + 40 + 4)]);
     assert_eq!(Pace { per_mille: 1_100, sets: 5 }.of(Millis::secs(40)), Millis::secs(44));
 }
 

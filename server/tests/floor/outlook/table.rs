@@ -63,8 +63,8 @@ fn a_group_with_stations_is_held_to_them_and_nobody_else_gets_in() {
     // Four metres are four seconds, and the block's 20 s are for the way too.
     assert_eq!(outlook.instance.walk[own[0]][own[1]], Secs(4));
     assert_eq!(pair.changeover_wait_max, Some(Some(Secs(16))));
-    // 60 to 120 s of rest, less what a turn begins and ends with.
-    assert_eq!((pair.rest_min, pair.rest_max), (Secs(60 - 20), Some(Secs(120 - 20))));
+    // 60 to 120 s of rest, less what a turn begins with.
+    assert_eq!((pair.rest_min, pair.rest_max), (Secs(60 - 13), Some(Secs(120 - 13))));
     // Without rounds to do, a group is in no plan.
     world.accept(&coach(AYLA), Act::EndSession { group: PAIR, reason: Reason::CoachDecides });
     assert!(super::outlook(&world).instance.groups.is_empty());
@@ -127,13 +127,13 @@ fn between_two_exercises_the_wait_counts_from_the_end_and_what_was_put_off_does_
         assert_eq!(way.legs_done, 1);
         outlook.who.instant(way.last_end)
     };
-    assert_eq!(way(&world), ended + RACKED);
+    assert_eq!(way(&world), ended, "whoever has tapped is off");
     world.down(30);
-    assert_eq!(way(&world), ended + RACKED + Secs(30), "the server's own pause is nobody's wait");
+    assert_eq!(way(&world), ended + Secs(30), "the server's own pause is nobody's wait");
     let row = turn(PAIR, DARA, 0, 1);
     world.accept(&coach(AYLA), Act::TreatAsRest { turn: row });
     let now = world.now;
-    assert_eq!(way(&world), (now - Secs(4).millis()).max(ended + RACKED + Secs(30)));
+    assert_eq!(way(&world), (now - Secs(4).millis()).max(ended + Secs(30)));
     world.accept(&coach(AYLA), Act::NotYet { turn: row });
     let ready = world.client(PAIR, DARA).put_off.unwrap();
     assert_eq!(way(&world), ready - Secs(11 + 4).millis());
@@ -155,7 +155,7 @@ fn a_rest_runs_from_the_last_set_and_can_be_cut_or_put_off() {
     let next = turn(PAIR, EDDA, 2, 0);
     let before = outlook(&world);
     let edda = member_of(&before, PAIR, EDDA);
-    assert_eq!(edda.last_round_end, Some(before.who.second(ended + RACKED)));
+    assert_eq!(edda.last_round_end, Some(before.who.second(ended)));
     let rest = |round: &turnabout_server::timetable::instance::Round| {
         (round.rest_min, round.rest_max, round.not_before)
     };
@@ -163,7 +163,7 @@ fn a_rest_runs_from_the_last_set_and_can_be_cut_or_put_off() {
     let cut = Act::LessRest { turn: next, secs: 40, reason: Reason::CoachDecides };
     world.accept(&coach(AYLA), cut);
     let cut = outlook(&world);
-    assert_eq!(rest(&member_of(&cut, PAIR, EDDA).rounds[0]), (Some(Secs(20)), None, None));
+    assert_eq!(rest(&member_of(&cut, PAIR, EDDA).rounds[0]), (Some(Secs(40 - 13)), None, None));
     for _ in 0..4 {
         world.accept(&coach(AYLA), Act::NotYet { turn: next });
     }
@@ -377,5 +377,5 @@ fn a_set_that_was_short_is_over_like_any_other() {
     let outlook = outlook(&world);
     let ended = world.now;
     let way = member_of(&outlook, PAIR, DARA).under_way.unwrap();
-    assert_eq!(outlook.who.instant(way.last_end), ended + RACKED);
+    assert_eq!(outlook.who.instant(way.last_end), ended, "it is racked when somebody says so");
 }
