@@ -1,10 +1,12 @@
 //! How fast a client really goes, by exercise: what planned lengths are learned from.
 //!
 //! The rule is the house's own, no source: of the last [`KEPT`] working sets of an exercise that were done to their
-//! end and whose end somebody has tapped, each gives the share of its prescribed time that it really took, and the
+//! end and whose end somebody has tapped, each gives the share of its prescribed time that its work really took, and the
 //! median of these shares counts, once there are [`LEAST`] of them. A median, because one forgotten tap or one talk
 //! with the coach must not move anything. Shares rather than seconds, because repetitions and tempo change from round to
-//! round. Holds say nothing, nor do sets that ended exactly as prescribed: there nobody has looked at the clock.
+//! round. The tap comes when the weight is racked, and a plan adds [`RACKED`] to every set's work, so that is taken off
+//! before: lead, work at this pace and [`RACKED`] are then in the median the time from GO to the tap. Holds say nothing,
+//! nor do sets that ended exactly as prescribed: there nobody has looked at the clock.
 
 use std::collections::BTreeMap;
 
@@ -15,6 +17,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::work::Work;
 
 use super::config::GroupPlan;
+use super::outlook::RACKED;
 use super::state::{GroupNow, SetOver, SetRecord, State};
 use crate::training::block::{Leg, working_time};
 
@@ -123,7 +126,8 @@ fn of_set(leg: &Leg, client: ClientId, set: &SetRecord) -> Option<Measured> {
         return None;
     }
     let rule = working_time(tempo, Work::reps(reps), leg.per_side);
-    let share = took.0.saturating_mul(1_000).checked_div(rule.0)?;
+    let work = took.0 - RACKED.millis().0;
+    let share = work.saturating_mul(1_000).checked_div(rule.0)?;
     let share = u16::try_from(share.clamp(BOUNDS.0.into(), BOUNDS.1.into())).ok()?;
     Some(Measured { client, exercise: set.exercise, ended: set.ended, share })
 }

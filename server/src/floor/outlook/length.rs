@@ -3,7 +3,9 @@
 //! **The end of a turn is the tap that says that it is over.** It is made when the weight is racked, and from then on
 //! the station, whoever spots and the client are free: the floor gives the station to the next at once, and counts the
 //! rest from there. So what is planned after GO is lead, work and [`RACKED`]; of a set that is over nothing is to come
-//! any more, and a rest is shorter only by the lead of the set after it.
+//! any more, and a rest is shorter only by the lead of the set after it. What clients are measured by ([`pace`]) is
+//! their work alone, without [`RACKED`].
+
 use turnabout_protocol::ids::{ClientId, TurnId};
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_protocol::work::Work;

@@ -6,6 +6,7 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{Millis, Secs};
 use turnabout_server::floor::config::Day;
 use turnabout_server::floor::event::Event;
+use turnabout_server::floor::outlook::RACKED;
 use turnabout_server::floor::pace::{self, LEAST, Pace};
 
 use super::{member_of, outlook};
@@ -25,13 +26,15 @@ fn alone() -> World {
     world
 }
 
-/// A set that takes so many seconds from its first repetition to the tap, of 40 that are prescribed.
-fn set(world: &mut World, round: u8, leg: u8, secs: i64) {
+/// A set whose work takes so many seconds, of 40 that are prescribed; the tap comes when it is racked. Where it is `None`
+/// the tap comes just when the work was to end.
+fn set(world: &mut World, round: u8, leg: u8, secs: Option<u32>) {
     let turn = turn(SINGLE, FARID, round, leg);
     world.rest(SINGLE, FARID);
     world.begin(BRAM, turn);
     let starts = world.current(turn).starts;
-    world.pass_to(starts + Millis::secs(secs));
+    let taps = secs.map_or(Secs(40), |secs| Secs(secs + RACKED.0));
+    world.pass_to(starts + taps);
     world.accept(&coach(BRAM), Act::Done { turn, reps: None, effort: None, ending: None });
 }
 
@@ -43,23 +46,23 @@ fn pace(world: &World, client: ClientId, exercise: ExerciseId) -> Option<(u16, u
 fn the_median_of_the_last_sets_counts_once_there_are_enough() {
     let mut world = alone();
     for (round, (secs, known)) in (1..).zip([
-        (50, None),
-        (50, None),
+        (Some(50), None),
+        (Some(50), None),
         // 50, 50 and 30 of 40 s: the middle one.
-        (30, Some((1_250, 3))),
+        (Some(30), Some((1_250, 3))),
         // The lower of the two in the middle.
-        (30, Some((750, 4))),
+        (Some(30), Some((750, 4))),
         // As prescribed to the millisecond: nobody has looked at the clock.
-        (40, Some((750, 4))),
-        (44, Some((1_100, 5))),
+        (None, Some((750, 4))),
+        (Some(44), Some((1_100, 5))),
     ]) {
         set(&mut world, round, 0, secs);
         assert_eq!(pace(&world, FARID, PRESS), known, "after round {round}");
-        set(&mut world, round, 1, 40);
+        set(&mut world, round, 1, None);
     }
     assert_eq!(pace(&world, FARID, ROWS), None, "each exercise for itself");
     assert_eq!(LEAST, 3);
-    // 13 s to get set, 44 at this pace, 4 to rack it.
+    // 13 s to get set, 44 at this pace, 4 to rack it: the station is free when the tap comes.
     let outlook = outlook(&world);
     let farid = member_of(&outlook, SINGLE, FARID);
     let lengths: Vec<_> = farid.rounds[0].legs.iter().map(|leg| leg.as_ref().unwrap().length).collect();
@@ -77,7 +80,7 @@ fn sets_that_were_broken_off_say_nothing() {
         world.pass(25);
         let reps = Some(3);
         world.accept(&coach(BRAM), Act::Done { turn, reps, effort: None, ending: None });
-        set(&mut world, round, 1, 40);
+        set(&mut world, round, 1, None);
     }
     assert_eq!(pace(&world, FARID, PRESS), None);
 }
@@ -86,8 +89,8 @@ fn sets_that_were_broken_off_say_nothing() {
 fn what_was_learned_is_kept_from_evening_to_evening() {
     let mut world = alone();
     for round in 1..=3 {
-        set(&mut world, round, 0, 50);
-        set(&mut world, round, 1, 40);
+        set(&mut world, round, 0, Some(50));
+        set(&mut world, round, 1, None);
     }
     let known = pace(&world, FARID, PRESS);
     assert_eq!(known, Some((1_250, 3)));
@@ -97,4 +100,32 @@ fn what_was_learned_is_kept_from_evening_to_evening() {
     assert_eq!(pace(&world, FARID, PRESS), known);
     assert_eq!(world.state.began, world.now, "another evening has begun");
     assert_eq!(world.replayed(), world.state);
+}
+
+#[test]
+fn a_planned_turn_ends_when_the_tap_comes_however_late_a_client_taps() {
+    for secs in [30, 47] {
+        let mut world = alone();
+        for round in 1..=3 {
+            set(&mut world, round, 0, Some(secs));
+            set(&mut world, round, 1, None);
+        }
+        let press = turn(SINGLE, FARID, 4, 0);
+        let planned = {
+            let outlook = outlook(&world);
+            member_of(&outlook, SINGLE, FARID).rounds[0].legs[0].as_ref().unwrap().length
+        };
+        world.rest(SINGLE, FARID);
+        world.begin(BRAM, press);
+        let went = world.now;
+        let free = || {
+            let outlook = outlook(&world);
+            let bench = outlook.who.station(BENCH).unwrap();
+            outlook.who.instant(outlook.instance.stations[bench].free_at)
+        };
+        // Before GO and after it the same is planned, and the tap comes then.
+        let tap = world.current(press).starts + Secs(secs + RACKED.0);
+        assert_eq!(tap.since(went).ceil_secs(), i64::from(planned.0), "{secs} s");
+        assert!(free().since(tap).0.abs() < 1_000, "{secs} s");
+    }
 }
