@@ -134,7 +134,7 @@ pub struct PartnerPart {
 pub struct NextPart {
     /// The client's display name.
     pub client: String,
-    /// Not before that instant.
+    /// GO not before that instant.
     pub ready: FloorMs,
     /// The start that was told, once it is near.
     #[serde(default, skip_serializing_if = "Option::is_none")]

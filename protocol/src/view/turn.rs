@@ -118,7 +118,8 @@ pub enum TurnPhase {
     Coming {
         /// What the client does until then.
         after: After,
-        /// When the client is told to be ready: the end of the rest, moved by every NOT YET.
+        /// When the client is asked for GO, so that the first repetition comes as the rest ends; moved by every NOT YET.
+        /// A start that is told is GO as well.
         ready: FloorMs,
         /// From when GO is taken, so that the set starts no earlier than the rest allows.
         go_from: FloorMs,

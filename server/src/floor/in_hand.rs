@@ -42,6 +42,8 @@ pub struct Coming {
     pub ready: FloorMs,
     /// From when GO is taken.
     pub go_from: FloorMs,
+    /// When the client is asked for GO: `go_from`, moved by every NOT YET. What people are told of a start is GO too.
+    pub go: FloorMs,
 }
 
 impl<'s> InHand<'s> {
@@ -353,8 +355,9 @@ impl<'s> InHand<'s> {
             Some(_) | None => (After::Nothing, rested.unwrap_or(since).max(since)),
         };
         let ready = now.put_off.map_or(earliest, |put_off| put_off.max(earliest));
-        let go_from = (earliest - self.lead(turn)).max(since);
-        Some(Coming { after, earliest, ready, go_from })
+        let lead = self.lead(turn);
+        let go_from = (earliest - lead).max(since);
+        Some(Coming { after, earliest, ready, go_from, go: (ready - lead).max(go_from) })
     }
 
     /// The sets of the group that come next at a station, in the order in which they are to be done: the

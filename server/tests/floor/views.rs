@@ -40,6 +40,28 @@ fn a_station_shows_who_is_on_it_and_who_comes_next() {
 }
 
 #[test]
+fn what_is_not_told_yet_counts_to_go_too() {
+    let mut world = World::with_pair_on();
+    for client in [DARA, EDDA] {
+        world.sets(AYLA, PAIR, client, &[(0, 0), (0, 1), (1, 0), (1, 1)]);
+    }
+    let next = turn(PAIR, DARA, 2, 0);
+    let ready = |world: &World| match station(world, BENCH).turn.unwrap().phase {
+        TurnPhase::Coming { ready, go_from, .. } => (ready, go_from),
+        phase @ TurnPhase::UnderWay { .. } => panic!("{phase:?}"),
+    };
+    let ended = world.client(PAIR, DARA).sets[3].done().unwrap().ended;
+    // 60 s of rest, of which the last 13 are get set and 3-2-1.
+    assert_eq!(ready(&world), (ended + secs(47), ended + secs(47)));
+    let edda = world.client(PAIR, EDDA).sets[3].done().unwrap().ended;
+    assert_eq!(station(&world, BENCH).next.unwrap().ready, edda + secs(47));
+    world.pass(20);
+    world.accept(&coach(AYLA), Act::NotYet { turn: next });
+    let put_off = world.client(PAIR, DARA).put_off.unwrap();
+    assert_eq!(ready(&world), (put_off + secs(-13), ended + secs(47)));
+}
+
+#[test]
 fn effort_is_asked_for_until_it_is_answered_or_the_client_goes_on() {
     let mut world = World::with_pair_on();
     for round in 0..=1 {

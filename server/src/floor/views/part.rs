@@ -146,7 +146,7 @@ fn coming(hand: &InHand<'_>, turn: TurnId) -> Option<TurnPhase> {
         let after = turnabout_protocol::view::After::Nothing;
         return Some(TurnPhase::Coming { after, ready: since, go_from: since, needs });
     };
-    Some(TurnPhase::Coming { after: coming.after, ready: coming.ready, go_from: coming.go_from, needs })
+    Some(TurnPhase::Coming { after: coming.after, ready: coming.go, go_from: coming.go_from, needs })
 }
 
 /// Where the client goes from there without a rest.

@@ -81,7 +81,7 @@ fn turns(
     part.partners = hand.zip(part.turn.as_ref()).map(partners).unwrap_or_default();
     part.next = queue.next().map(|(turn, coming)| NextPart {
         client: part::client_name(context, turn.client),
-        ready: coming.ready,
+        ready: coming.go,
         promise: part::start(state, turn),
     });
     part.halt = match (hand, shown) {
