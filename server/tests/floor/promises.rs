@@ -9,7 +9,7 @@ use turnabout_protocol::view::{CoachTask, StartPart, View};
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::invariants;
-use turnabout_server::floor::outlook::{Cuts, Outlook};
+use turnabout_server::floor::outlook::{Cuts, Outlook, RACKED};
 use turnabout_server::floor::promises::{AHEAD, may_move, revise};
 use turnabout_server::floor::run_sheet::{self, LINES};
 use turnabout_server::floor::state::{Promise, State};
@@ -358,4 +358,29 @@ fn a_start_has_the_one_reason_that_binds() {
     way.pass(30);
     way.accept(&coach(AYLA), Act::NotYet { turn: turn(PAIR, DARA, 2, 0) });
     assert_eq!(reason(&way, 30 + 30 - 13), StartReason::PutOff);
+}
+
+#[test]
+fn while_an_overdue_set_holds_the_station_that_is_what_binds() {
+    let mut world = World::with_pair_on();
+    let press = turn(PAIR, EDDA, 0, 0);
+    world.begin(AYLA, press);
+    world.pass_to(world.current(press).ends + RACKED);
+    // At the first guess, and where the plan has Dara wait longer for a reason of its own.
+    for secs in [3, 10, 40] {
+        assert_eq!(reason(&world, secs), StartReason::StationInUse, "in {secs} s");
+    }
+    // Plates are to come on for Dara: nobody loads a bar under a set.
+    let mut world = World::with_pair_on();
+    for leg in [0, 1] {
+        world.sets(AYLA, PAIR, DARA, &[(0, leg)]);
+    }
+    world.begin(AYLA, press);
+    world.pass_to(world.current(press).ends + RACKED);
+    for secs in [16, 40] {
+        assert_eq!(reason(&world, secs), StartReason::StationInUse, "in {secs} s, before a change");
+    }
+    // What lasts longer than anybody guesses the set to last still binds before it.
+    world.accept(&coach(AYLA), Act::NotYet { turn: turn(PAIR, DARA, 1, 0) });
+    assert_eq!(reason(&world, 30 - 13), StartReason::PutOff);
 }

@@ -2,6 +2,7 @@
 
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::promise::StartReason;
+use turnabout_protocol::units::Secs;
 
 use super::Outlook;
 use super::handling::takes;
@@ -97,7 +98,8 @@ impl<'o> Starts<'o> {
     }
 
     /// Why the turn at a place, which starts then, does not start earlier. Of several things that bind until the same
-    /// second the most particular.
+    /// second the most particular. While an overdue set holds the station, no load is changed there and nothing else
+    /// that comes to an end before is worth telling.
     #[must_use]
     pub fn reason(&self, place: TurnPlace, start: At) -> StartReason {
         let Some(of) = self.turns.iter().find(|planned| planned.place == place) else {
@@ -105,14 +107,19 @@ impl<'o> Starts<'o> {
         };
         let mut bounds = vec![(self.outlook.instance.now.0, StartReason::Ready)];
         bounds.extend(self.own(of));
-        bounds.extend(self.station(of));
+        let overdue = self.overdue(of);
+        if overdue.is_none() {
+            bounds.extend(self.station(of));
+        }
+        bounds.extend(self.other_use(of));
         if of.turn.spot.is_some() {
             bounds.extend(self.coach(of));
         }
+        bounds.extend(overdue);
         // The last of equal ones.
         let binds = bounds.into_iter().filter(|(from, _)| *from <= start.0).max_by_key(|(from, _)| *from);
         let (from, reason) = binds.unwrap_or((start.0, StartReason::Ready));
-        if from == start.0 {
+        if from == start.0 || overdue == Some((from, reason)) {
             return reason;
         }
         let first_leg = |other: &&Planned<'_>| {
@@ -160,18 +167,36 @@ impl<'o> Starts<'o> {
         bounds
     }
 
+    /// The turns that are done before at the same station.
+    fn before(&self, of: &Planned<'_>) -> impl Iterator<Item = &Planned<'o>> {
+        let (place, station) = (of.place, of.station);
+        let before = self.turns.iter().take_while(move |other| other.place != place);
+        before.filter(move |other| other.station == station)
+    }
+
+    /// How long the load is changed before a turn.
+    fn change(&self, of: &Planned<'_>) -> Secs {
+        let instance = &self.outlook.instance;
+        let Some(station) = instance.stations.get(of.station) else { return Secs(0) };
+        let on = self.before(of).filter_map(|other| other.turn.load.as_ref()).last();
+        let hands = (instance.plate, instance.collar, instance.pin);
+        takes(hands, station.kind, on.or(station.load.as_ref()), of.turn.load.as_ref())
+    }
+
+    /// The overdue set that holds the station of a turn which comes right after it: until the load for this turn could be
+    /// on, as far as anybody can guess.
+    fn overdue(&self, of: &Planned<'_>) -> Option<Bound> {
+        let held = self.outlook.overdue.contains(&of.station) && self.before(of).next().is_none();
+        let station = self.outlook.instance.stations.get(of.station).filter(|_| held)?;
+        Some((station.free_at.0 + self.change(of).0, StartReason::StationInUse))
+    }
+
     /// What binds the station.
     fn station(&self, of: &Planned<'_>) -> Vec<Bound> {
         let instance = &self.outlook.instance;
         let Some(station) = instance.stations.get(of.station) else { return Vec::new() };
-        let (mut free, mut on) = (station.free_at.0, station.load.as_ref());
-        let before = self.turns.iter().take_while(|other| other.place != of.place);
-        for other in before.filter(|other| other.station == of.station) {
-            free = free.max(other.end());
-            on = other.turn.load.as_ref().or(on);
-        }
-        let hands = (instance.plate, instance.collar, instance.pin);
-        let change = takes(hands, station.kind, on, of.turn.load.as_ref());
+        let free = self.before(of).map(Planned::end).fold(station.free_at.0, u32::max);
+        let change = self.change(of);
         let mut bounds = Vec::new();
         if free > instance.now.0 {
             bounds.push((free, StartReason::StationInUse));
@@ -179,11 +204,16 @@ impl<'o> Starts<'o> {
         if change.0 > 0 {
             bounds.push((free + change.0, StartReason::LoadChange { takes: change }));
         }
-        bounds.extend(last_over(&station.busy, of.start - change.0.min(of.start)).map(|window| {
-            let until = self.outlook.who.instant(window.to);
-            (window.to.0 + change.0, StartReason::OtherUse { until })
-        }));
         bounds
+    }
+
+    /// Who has the station before, or what.
+    fn other_use(&self, of: &Planned<'_>) -> Option<Bound> {
+        let change = self.change(of).0;
+        let station = self.outlook.instance.stations.get(of.station)?;
+        let window = last_over(&station.busy, of.start.saturating_sub(change))?;
+        let until = self.outlook.who.instant(window.to);
+        Some((window.to.0 + change, StartReason::OtherUse { until }))
     }
 
     /// What binds whoever spots.

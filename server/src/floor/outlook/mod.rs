@@ -67,6 +67,8 @@ pub struct Outlook {
     pub instance: Instance,
     /// Which position in it is what on the floor.
     pub who: Who,
+    /// The positions of stations on which a set is overdue: when they are free in the problem is a guess.
+    overdue: Vec<usize>,
 }
 
 /// The name of every instance that is made here; a timetable repeats it.
@@ -102,7 +104,8 @@ impl Outlook {
             coaches: coaches::coaches(state, now, axis, &places),
             groups,
         };
-        let mut outlook = Self { instance, who: Who { axis, places, groups: whos } };
+        let overdue = stations::overdue(state, now, &places.stations);
+        let mut outlook = Self { instance, who: Who { axis, places, groups: whos }, overdue };
         outlook.tell(&state.promises);
         outlook
     }

@@ -67,6 +67,16 @@ fn free_at(state: &State, id: StationId, now: FloorMs) -> FloorMs {
     wiped.chain(occupied).fold(now, FloorMs::max)
 }
 
+/// The positions of stations whose set should have been racked by now.
+pub(super) fn overdue(state: &State, now: FloorMs, stations: &[StationId]) -> Vec<usize> {
+    let is_overdue = |id: &StationId| {
+        let on = state.stations.get(id).and_then(|station| station.on);
+        let mut under_way = state.under_way().filter(|set| Some(set.turn) == on);
+        under_way.any(|set| length::racked(state, set) <= now)
+    };
+    (0..).zip(stations).filter(|(_, id)| is_overdue(id)).map(|(place, _)| place).collect()
+}
+
 /// From when the next load can be set at a station: when it is free, or since hands have been at it.
 fn usable_at(state: &State, id: StationId, now: FloorMs, cuts: &mut Cuts) -> FloorMs {
     let free = free_at(state, id, now);

@@ -39,7 +39,7 @@ fn of(weighed: &[Weighed], group: GroupId) -> Vec<&Admission> {
 
 /// When each group is done, and how much its worst rest is too long, read off a timetable by hand.
 fn tolls(side: &Side) -> BTreeMap<GroupId, (u32, u32)> {
-    let Side { outlook: Outlook { instance, who }, plan } = side;
+    let Side { outlook: Outlook { instance, who, .. }, plan } = side;
     let mut tolls = BTreeMap::new();
     for row in &plan.timetable.turns {
         let (of, id) = (&instance.groups[row.group], who.groups().nth(row.group).unwrap());
