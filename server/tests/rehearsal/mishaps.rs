@@ -34,7 +34,7 @@ struct Told {
     now: BTreeMap<TurnId, Promise>,
     /// Every promise as it was made.
     all: Vec<(FloorMs, Promise)>,
-    /// What was told first of a set that began, and when it began.
+    /// What was told to the second first of a set that began, and when it began.
     kept: Vec<(TurnId, FloorMs, FloorMs)>,
     first: BTreeMap<TurnId, FloorMs>,
     broken: Vec<Broken>,
@@ -46,14 +46,18 @@ impl Told {
     fn promised(&mut self, promise: Promise, now: FloorMs) {
         if let Some(before) = self.now.insert(promise.turn, promise) {
             let by = promise.start.since(before.start).0;
-            assert!(by == 0 || by.abs() >= 5_000, "{before:?} becomes {promise:?} at {now:?}");
-            let last = before.start.since(now) <= Millis::secs(30);
-            assert!(by >= 0 || !last, "{before:?} becomes {promise:?} at {now:?}");
+            let exactly = before.about && !promise.about;
+            assert!(by == 0 || by.abs() >= 5_000 || exactly, "{before:?} becomes {promise:?} at {now:?}");
+            assert!(by >= 0 || before.about, "{before:?} becomes {promise:?} at {now:?}");
         } else {
             assert!(promise.start <= now + Millis::secs(60), "{promise:?} is told at {now:?}");
         }
         assert!(!self.out.contains_key(&promise.station), "{promise:?} at {now:?} where nothing can be done");
-        self.first.entry(promise.turn).or_insert(promise.start);
+        let near = promise.start <= now + Millis::secs(15);
+        assert!(promise.about != near, "{promise:?} at {now:?}");
+        if !promise.about {
+            self.first.entry(promise.turn).or_insert(promise.start);
+        }
         self.all.push((now, promise));
     }
 
@@ -149,12 +153,12 @@ fn meanwhile(told: &Told, (from, to): (FloorMs, FloorMs), station: StationId) ->
 
 const ALL: [GroupId; 4] = [FIRST, SECOND, THIRD, GroupId(4)];
 
-/// Nobody taps to the second, so that some starts come out later than was thought a minute before.
+/// Nobody taps to the second, so that some starts come out later than was told.
 #[test]
 fn without_mishaps_most_of_what_is_told_stays_as_it_was() {
     let (_, told) = happen(&[]);
     let moved: usize = ALL.iter().map(|group| told.moved(*group)).sum();
-    assert!(told.kept.len() > 60 && moved * 4 <= told.kept.len(), "{moved} of {}", told.kept.len());
+    assert!(told.kept.len() > 60 && moved * 10 <= told.kept.len(), "{moved} of {}", told.kept.len());
 }
 
 #[test]

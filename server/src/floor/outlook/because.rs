@@ -163,7 +163,8 @@ impl<'o> Starts<'o> {
             let reason = if rest >= back { StartReason::Rest } else { StartReason::Way };
             bounds.push((ended + rest.max(back), reason));
         }
-        bounds.extend(round.not_before.map(|from| (from.0, StartReason::PutOff)));
+        let put_off = round.not_before.filter(|_| !self.outlook.held.contains(&of.place));
+        bounds.extend(put_off.map(|from| (from.0, StartReason::PutOff)));
         bounds
     }
 

@@ -69,6 +69,8 @@ pub struct Outlook {
     pub who: Who,
     /// The positions of stations on which a set is overdue: when they are free in the problem is a guess.
     overdue: Vec<usize>,
+    /// Turns that do not begin before they were told, though they could: nothing else put them off.
+    held: Vec<TurnPlace>,
 }
 
 /// The name of every instance that is made here; a timetable repeats it.
@@ -105,7 +107,7 @@ impl Outlook {
             groups,
         };
         let overdue = stations::overdue(state, now, &places.stations);
-        let mut outlook = Self { instance, who: Who { axis, places, groups: whos }, overdue };
+        let mut outlook = Self { instance, who: Who { axis, places, groups: whos }, overdue, held: Vec::new() };
         outlook.tell(&state.promises);
         outlook
     }
@@ -115,9 +117,8 @@ impl Outlook {
     /// exercises goes on as soon as can be.
     fn tell(&mut self, promises: &[Promise]) {
         for promise in promises {
-            let Some(TurnPlace { group, member, round, leg }) = self.who.place(promise.turn) else {
-                continue;
-            };
+            let Some(place) = self.who.place(promise.turn) else { continue };
+            let TurnPlace { group, member, round, leg } = place;
             let start = self.who.second(promise.start);
             let members = self.instance.groups.get_mut(group).map(|group| &mut group.members);
             let Some(member) = members.and_then(|members| members.get_mut(member)) else { continue };
@@ -127,8 +128,10 @@ impl Outlook {
                 *told = Some(start);
             }
             // What has come bars nothing, and is nobody's reason to wait.
-            if begins && !promise.about && start > self.instance.now {
-                round.not_before = round.not_before.max(Some(start));
+            let binds = begins && !promise.about && start > self.instance.now;
+            if binds && round.not_before < Some(start) {
+                round.not_before = Some(start);
+                self.held.push(place);
             }
         }
     }

@@ -149,17 +149,18 @@ fn open(with: &[ClientId]) -> World {
 
 #[test]
 fn taking_turns_is_proposed_where_the_stations_carry_both() {
-    // By hand: a turn at the bench takes 60 s and a change of two plates a side 12 s, three of them 216 s. Both sets with
-    // the way and the wait take 138 s, and the longest rest between two turns is 100 s: 238 s.
+    // By hand: a turn at the bench takes 57 s and a change of two plates a side 12 s, three of them 207 s. Both sets with
+    // the way and the wait take 132 s, and the longest rest between two turns is 107 s: 239 s.
     let three = weighed(&open(&[GRETA]));
     three.iter().for_each(honest);
     let shared = of(&three, LATER).into_iter().filter(|one| one.works_in.is_some()).collect::<Vec<_>>();
     assert!(shared.iter().any(|one| one.works_in == Some(PAIR)), "{shared:?}");
-    // Four take 288 s.
+    // Four take 276 s there. At the row a turn takes 55 s and another pin 3 s, four of them 232 s.
     let four = weighed(&open(&[GRETA, HANA]));
     four.iter().for_each(honest);
     let four = of(&four, LATER);
-    assert!(!four.is_empty() && four.iter().all(|one| one.works_in.is_none()), "{four:?}");
+    let at_the_bench = |one: &&&Admission| one.stations.contains(&BENCH) && one.works_in.is_some();
+    assert!(!four.is_empty() && !four.iter().any(|one| at_the_bench(&one)), "{four:?}");
 }
 
 fn shown(world: &World, plan: &Planned, group: GroupId) -> CoachGroup {

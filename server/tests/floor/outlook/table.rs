@@ -213,7 +213,7 @@ fn what_is_left_out_is_in_no_round() {
     assert!(dara.rounds[0].legs[0].is_none() && dara.rounds[0].legs[1].is_some());
     assert_eq!(dara.under_way, None, "nothing of the round is done");
     // The rest before it is that of the row, with the shorter get set.
-    assert_eq!(dara.rounds[0].rest_min, Some(Secs(60 - 7 - 11)));
+    assert_eq!(dara.rounds[0].rest_min, Some(Secs(60 - 11)));
 }
 
 #[test]

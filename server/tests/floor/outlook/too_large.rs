@@ -15,21 +15,20 @@ const ILSE: ClientId = ClientId(109);
 const FOUR: [(ClientId, i64, i64); 4] = [(DARA, 60, 50), (EDDA, 40, 35), (HANA, 50, 45), (ILSE, 30, 25)];
 
 /// By hand, from the rule `floor((tA + w + tB + rest_max + s) / m)` in `rotation.rs`: at the bench 13 s to get set, 40 s
-/// of work, 7 s to rack and at least 8 s for a plate a side, 68 s; four of them 272 s. Both sets take 60 s and 58 s, the
-/// way and the wait 20 s, and of the longest rest 100 s lie between two turns: 238 s.
+/// of work, 4 s to rack and at least 8 s for a plate a side, 65 s; four of them 260 s. Both sets take 57 s and 55 s, the
+/// way and the wait 20 s, and of the longest rest 107 s lie between two turns: 239 s.
 #[test]
 fn four_clients_are_too_many_by_what_the_closed_form_says() {
     let floor = floor();
     let ids = FOUR.map(|one| one.0);
     let split = OnTwo { clients: [vec![DARA, EDDA], vec![HANA, ILSE]], overrun: Secs(0) };
-    let too_large = TooLarge { overrun: Secs(34), split: Some(split) };
+    let too_large = TooLarge { overrun: Secs(21), split: Some(split) };
     assert_eq!(planned(&floor, &block(&FOUR), &ids), Some(too_large));
-    assert_eq!(planned(&floor, &block(&FOUR), &ids[..3]), None, "three take 204 s");
-    // Loads that two share may need no change: four take 240 s, which is 2 s too many.
+    assert_eq!(planned(&floor, &block(&FOUR), &ids[..3]), None, "three take 195 s");
+    // Loads that two share may need no change: four take 228 s. At the row the pins still differ: 55 s and 3 s, 232 s.
     let alike = FOUR.map(|(id, _, row)| (id, 60, row));
     let found = planned(&floor, &block(&alike), &ids).map(|found| found.overrun);
-    // At the row the pins still differ: 58 s and 3 s, four of them 244 s.
-    assert_eq!(found, Some(Secs(6)));
+    assert_eq!(found, None);
 }
 
 #[test]
@@ -58,7 +57,7 @@ fn the_coach_reads_it_until_the_block_has_begun() {
         page.groups.into_iter().find(|group| group.group == PAIR).unwrap().too_large
     };
     let split = Some([vec![DARA, EDDA], vec![HANA, ILSE]]);
-    let part = Some(TooLargePart { overrun: Secs(34), split });
+    let part = Some(TooLargePart { overrun: Secs(21), split });
     assert_eq!(told(&world, AYLA), part);
     assert_eq!(told(&world, BRAM), None, "no group of his");
     let clients = FOUR.map(|one| one.0).to_vec();
