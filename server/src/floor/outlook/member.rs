@@ -67,8 +67,14 @@ impl Trainee<'_> {
         let done = hand.last_done(self.client).map(|(turn, record)| (turn, record.started));
         let (turn, started) = current.or(done)?;
         let legs = hand.block.legs.len();
+        let nearer = |turn: TurnId| {
+            let leg = self.now.legs.get(usize::from(turn.leg));
+            hand.is_again(turn) && leg.is_some_and(|leg| leg.ramp.is_some() && !leg.again)
+        };
+        let ramped = self.now.legs.iter().any(|leg| leg.ramped)
+            || self.now.current.is_some_and(|current| nearer(current.turn));
         let lights = self.now.again.iter().filter(|(turn, _)| turn.round == 0).map(|(_, record)| record);
-        if turn.round == 0 && self.now.sets.len() >= legs {
+        if turn.round == 0 && ramped {
             let first = lights.map(|record| record.started).min();
             return Some((self.number(RoundKey::Ramp), first.map_or(started, |first| first.min(started))));
         }

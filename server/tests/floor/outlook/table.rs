@@ -203,6 +203,19 @@ fn whoever_has_begun_fewer_rounds_goes_next_then_whoever_began_the_last_one_firs
 }
 
 #[test]
+fn whoever_has_done_the_light_sets_first_goes_first_while_others_are_at_theirs() {
+    let mut world = World::with_pair_on();
+    let order = |world: &World| group_of(&outlook(world), PAIR).order.clone();
+    world.sets(AYLA, PAIR, DARA, &[(0, 0), (0, 1)]);
+    world.sets(AYLA, PAIR, EDDA, &[(0, 0)]);
+    assert_eq!(order(&world), [0, 1]);
+    world.begin(AYLA, turn(PAIR, EDDA, 0, 1));
+    assert_eq!(order(&world), [0, 1], "her light sets are one round, to their end and after it");
+    world.pass(60);
+    assert_eq!(order(&world), [0, 1]);
+}
+
+#[test]
 fn what_is_left_out_is_in_no_round() {
     let mut world = after_a_round();
     let skip = |scope| Act::Skip { turn: turn(PAIR, DARA, 2, 0), skip: scope, reason: Reason::ClientAsked };
