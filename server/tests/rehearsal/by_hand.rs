@@ -82,8 +82,11 @@ fn an_evening_worked_out_by_hand_is_measured_as_it_was() {
     // Never ended: no set.
     hand.set(turn(FIRST, DARA, 1, 0), (700, 760));
     hand.at(770, Event::TurnReopened { turn: turn(FIRST, DARA, 1, 0) });
-    let told =
-        Told { rounds: Kept { told: 2, moved: 1, hurried: 1 }, between: Kept::default(), taken_back: 1 };
+    let told = Told {
+        rounds: Kept { told: 2, moved: 1, strayed: 2, hurried: 1 },
+        between: Kept::default(),
+        taken_back: 1,
+    };
     let wanted = Measured {
         sets: 4,
         overrun: Millis::secs(15),

@@ -75,7 +75,7 @@ pub struct Way {
     pub promised: Option<Promised>,
 }
 
-/// Starts of rounds that were told a minute ahead.
+/// Starts of rounds that were told to the second, a quarter of a minute ahead.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct Promised {
@@ -83,7 +83,9 @@ pub struct Promised {
     pub told: u64,
     /// Those that began more than five seconds off what was told first.
     pub moved: u64,
-    /// Those that began before what was told in their last half minute.
+    /// Those that began more than five seconds off what was told about them, up to a minute ahead.
+    pub strayed: u64,
+    /// Those that began before what had been told, or were told anew for an earlier instant.
     pub hurried: u64,
 }
 
@@ -122,7 +124,12 @@ fn of_way(way: WayName, outcomes: &[&Outcome]) -> Way {
     let count = outcomes.len().max(1) as i64;
     let mean = |of: &dyn Fn(&Outcome) -> i64| outcomes.iter().map(|outcome| of(outcome)).sum::<i64>() / count;
     let promised = outcomes.iter().filter_map(|outcome| outcome.promised);
-    let sum = promised.map(|kept| Promised { told: kept.told, moved: kept.moved, hurried: kept.hurried });
+    let sum = promised.map(|kept| Promised {
+        told: kept.told,
+        moved: kept.moved,
+        strayed: kept.strayed,
+        hurried: kept.hurried,
+    });
     Way {
         way,
         objective: mean(&|outcome| outcome.objective),
@@ -137,6 +144,7 @@ fn of_way(way: WayName, outcomes: &[&Outcome]) -> Way {
         promised: sum.reduce(|a, b| Promised {
             told: a.told + b.told,
             moved: a.moved + b.moved,
+            strayed: a.strayed + b.strayed,
             hurried: a.hurried + b.hurried,
         }),
     }

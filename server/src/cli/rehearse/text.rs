@@ -44,11 +44,13 @@ pub(super) fn of(answer: &Answer) -> String {
     for (way, told) in ways.iter().filter_map(|way| Some((way, way.promised?))) {
         let _ = writeln!(
             said,
-            "{}: {} starts told a minute ahead, {} began more than 5 s off, {} were called earlier within 30 s",
+            "{}: {} starts told to the second, {} began more than 5 s off, {} were called earlier; {} were more than \
+             5 s off what was told about them before",
             heading(way.way),
             told.told,
             told.moved,
             told.hurried,
+            told.strayed,
         );
     }
     said

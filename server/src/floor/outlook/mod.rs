@@ -107,7 +107,8 @@ impl Outlook {
             groups,
         };
         let overdue = stations::overdue(state, now, &places.stations);
-        let mut outlook = Self { instance, who: Who { axis, places, groups: whos }, overdue, held: Vec::new() };
+        let mut outlook =
+            Self { instance, who: Who { axis, places, groups: whos }, overdue, held: Vec::new() };
         outlook.tell(&state.promises);
         outlook
     }

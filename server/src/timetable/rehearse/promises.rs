@@ -19,12 +19,16 @@ pub struct Kept {
     pub told: u64,
     /// Of these, starts more than five seconds off what was told of them first.
     pub moved: u64,
+    /// Of these, starts more than five seconds off what was told about them, up to a minute ahead.
+    pub strayed: u64,
     /// Of these, starts before what had been told of them, or told anew for an earlier instant.
     pub hurried: u64,
 }
 
 #[derive(Clone, Copy, Debug)]
 struct Promise {
+    /// What was told of it first, about or to the second.
+    heard: u32,
     /// What is told now.
     start: u32,
     /// What was told to the second first; nothing as long as it is about then only.
@@ -55,7 +59,8 @@ impl Promises {
         let exactly = start <= now + FIRM;
         let Some(promise) = &mut self.all[who] else {
             if start <= now + AHEAD {
-                self.all[who] = Some(Promise { start, first: exactly.then_some(start), hurried: false });
+                self.all[who] =
+                    Some(Promise { heard: start, start, first: exactly.then_some(start), hurried: false });
             }
             return;
         };
@@ -75,9 +80,12 @@ impl Promises {
     /// A member begins a round.
     pub(super) fn begin(&mut self, who: usize, now: u32) {
         let promise = self.all[who].take();
-        if let Some((Promise { start, hurried, .. }, first)) = promise.and_then(|it| Some((it, it.first?))) {
+        if let Some((Promise { heard, start, hurried, .. }, first)) =
+            promise.and_then(|it| Some((it, it.first?)))
+        {
             self.kept.told += 1;
             self.kept.moved += u64::from(now.abs_diff(first) > MOVES_BY);
+            self.kept.strayed += u64::from(now.abs_diff(heard) > MOVES_BY);
             self.kept.hurried += u64::from(hurried || now < start);
         }
     }

@@ -81,7 +81,7 @@ pub struct Told {
     pub taken_back: u64,
 }
 
-/// Starts that were told.
+/// Starts that were told to the second, a quarter of a minute ahead.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct Kept {
@@ -89,7 +89,9 @@ pub struct Kept {
     pub told: u64,
     /// Of these, sets that began more than five seconds off what was told of them first.
     pub moved: u64,
-    /// Of these, sets called earlier within their last half minute, or begun before what had been told.
+    /// Of these, sets that began more than five seconds off what was told about them, up to a minute ahead.
+    pub strayed: u64,
+    /// Of these, sets called earlier, or begun before what had been told.
     pub hurried: u64,
 }
 
@@ -145,6 +147,7 @@ impl Kept {
         Self {
             told: self.told + other.told,
             moved: self.moved + other.moved,
+            strayed: self.strayed + other.strayed,
             hurried: self.hurried + other.hurried,
         }
     }

@@ -51,9 +51,10 @@ pub(super) fn of(answer: &Answer) -> String {
 }
 
 fn kept(said: &mut String, heading: &str, what: &str, kept: Kept) {
-    let Kept { told, moved, hurried } = kept;
+    let Kept { told, moved, strayed, hurried } = kept;
     let _ = writeln!(
         said,
-        "{heading}: {told} {what} told ahead, {moved} began more than 5 s off, {hurried} were called earlier within 30 s",
+        "{heading}: {told} {what} told to the second, {moved} began more than 5 s off, {hurried} were called earlier; \
+         {strayed} were more than 5 s off what was told about them before",
     );
 }

@@ -29,11 +29,15 @@ pub struct Kept {
     pub told: u64,
     /// Of these, sets that began more than five seconds off what was told of them first.
     pub moved: u64,
+    /// Of these, sets that began more than five seconds off what was told about them, up to a minute ahead.
+    pub strayed: u64,
     /// Of these, sets called earlier, or begun before what had been told.
     pub hurried: u64,
 }
 
 struct Start {
+    /// What was told first, about or to the second.
+    heard: FloorMs,
     /// What was told to the second, first and last.
     told: Option<(FloorMs, FloorMs)>,
     hurried: bool,
@@ -54,6 +58,7 @@ pub(super) fn of(entries: &[Entry]) -> Told {
             let kept = if turn.leg == 0 { &mut told.rounds } else { &mut told.between };
             kept.told += 1;
             kept.moved += u64::from(entry.at.since(first).0.abs() > OFF.millis().0);
+            kept.strayed += u64::from(entry.at.since(start.heard).0.abs() > OFF.millis().0);
             kept.hurried += u64::from(start.hurried || entry.at < last);
         }
     }
@@ -61,7 +66,8 @@ pub(super) fn of(entries: &[Entry]) -> Told {
 }
 
 fn take(starts: &mut BTreeMap<TurnId, Start>, promise: &Promise) {
-    let known = starts.entry(promise.turn).or_insert(Start { told: None, hurried: false });
+    let known =
+        starts.entry(promise.turn).or_insert(Start { heard: promise.start, told: None, hurried: false });
     if promise.about {
         return;
     }
