@@ -32,10 +32,10 @@ pub(crate) fn told(part: StationPart, start: i64, reason: StartReason) -> Statio
 /// The same, and that is about then only.
 pub(crate) fn about(part: StationPart) -> StationPart {
     let mut part = part;
-    for told in part.turn.as_mut().and_then(|turn| turn.promise.as_mut()) {
+    if let Some(told) = part.turn.as_mut().and_then(|turn| turn.promise.as_mut()) {
         told.about = true;
     }
-    for told in part.next.as_mut().and_then(|next| next.promise.as_mut()) {
+    if let Some(told) = part.next.as_mut().and_then(|next| next.promise.as_mut()) {
         told.about = true;
     }
     part

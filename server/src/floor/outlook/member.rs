@@ -207,10 +207,14 @@ fn round(
     }
 }
 
-/// The rest before a round: as in the block, or none around light sets.
+/// So long after a light set the next set should begin: later it says little about the load, and the client is cold.
+/// Common practice, no source.
+const LIGHT_LASTS: Secs = Secs(300);
+
+/// The rest before a round: as in the block, or after a light set any that is no longer than that one is good for.
 fn rest(round: &mut Round, hand: &InHand<'_>, left: &Left, usual: Option<(Secs, Secs)>) {
     let Some((least, most)) = usual else {
-        (round.rest_min, round.rest_max) = (Some(Secs(0)), Some(None));
+        (round.rest_min, round.rest_max) = (Some(Secs(0)), Some(Some(LIGHT_LASTS)));
         return;
     };
     let lead = left.first().map(|(_, turn)| hand.lead(turn)).unwrap_or_default();
@@ -231,7 +235,7 @@ fn first_rest(
     let lead = hand.lead(trainee.next);
     let after_light = last.is_some_and(|(turn, _)| turn.round == 0);
     if after_light {
-        (round.rest_min, round.rest_max) = (Some(Secs(0)), Some(None));
+        (round.rest_min, round.rest_max) = (Some(Secs(0)), Some(Some(LIGHT_LASTS)));
     } else if let Some(cut) = trainee.now.rest_cut {
         round.rest_min = Some(length::rest(cut.least, lead));
     }

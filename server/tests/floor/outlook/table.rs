@@ -177,18 +177,18 @@ fn a_rest_runs_from_the_last_set_and_can_be_cut_or_put_off() {
 }
 
 #[test]
-fn around_light_sets_no_rest_is_due() {
+fn around_light_sets_no_rest_is_due_and_five_minutes_are_the_most() {
     let mut world = World::with_pair_on();
     let outlook = outlook(&world);
     for round in &member_of(&outlook, PAIR, DARA).rounds[..2] {
-        assert_eq!((round.rest_min, round.rest_max), (Some(Secs(0)), Some(None)));
+        assert_eq!((round.rest_min, round.rest_max), (Some(Secs(0)), Some(Some(Secs(300)))));
     }
     assert_eq!(member_of(&outlook, PAIR, DARA).rounds[2].rest_min, None);
     world.sets(AYLA, PAIR, DARA, &[(0, 0), (0, 1)]);
     let outlook = super::outlook(&world);
     let dara = member_of(&outlook, PAIR, DARA);
     assert!(dara.has_begun());
-    assert_eq!((dara.rounds[0].rest_min, dara.rounds[0].rest_max), (Some(Secs(0)), Some(None)));
+    assert_eq!((dara.rounds[0].rest_min, dara.rounds[0].rest_max), (Some(Secs(0)), Some(Some(Secs(300)))));
 }
 
 #[test]
