@@ -218,7 +218,7 @@ fn lawful(before: &[Promise], state: &State, now: FloorMs) -> usize {
     for told in before {
         let after = state.promises.iter().find(|after| after.turn == told.turn);
         if let Some(after) = after.filter(|after| after.start != told.start) {
-            assert!(may_move(&told, after.start, now), "{told:?} became {after:?} at {now:?}");
+            assert!(may_move(told, after.start, now), "{told:?} became {after:?} at {now:?}");
             moved += 1;
         }
     }
