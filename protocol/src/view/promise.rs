@@ -69,9 +69,12 @@ pub struct RunRow {
     pub start: FloorMs,
     /// Why not earlier.
     pub reason: StartReason,
-    /// Whether it has been told to the second, so that it seldom changes; else it is about then.
+    /// Whether it has been told, so that it seldom changes; else it is planned and may.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub told: bool,
+    /// Whether the start is about then only; absent where it is told to the second.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub about: bool,
     /// The load, with the plates that make it where the set is the client's next.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub load: Option<LoadCard>,

@@ -3,7 +3,7 @@
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::units::{FloorMs, Secs};
-use turnabout_protocol::view::{CoachTask, RunRow, SetName};
+use turnabout_protocol::view::{CoachTask, PromisePart, RunRow, SetName};
 
 use crate::cards::load;
 use crate::to_server::turn;
@@ -34,8 +34,19 @@ pub(crate) fn run_sheet() -> Vec<RunRow> {
         task: if n == 0 { CoachTask::Watch } else { CoachTask::Spot },
         start: FloorMs(150_000 + 60_000 * i64::from(n)),
         reason,
-        told: n == 0,
+        told: n < 2,
+        about: n > 0,
         load: (n == 0).then(|| load(42_500, None, false)),
     };
     (0..).zip(reasons).map(row).collect()
+}
+
+/// What is told of a set to the second, with who spots it.
+pub(crate) fn promise() -> PromisePart {
+    PromisePart {
+        start: FloorMs(152_000),
+        about: false,
+        spotter: Some("Ayla".to_owned()),
+        reason: StartReason::LoadChange { takes: Secs(16) },
+    }
 }

@@ -11,9 +11,9 @@ use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
     CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
     ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
-    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, PromisePart,
-    SetName, SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart,
-    StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, SetName,
+    SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart, StationSettings,
+    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -22,7 +22,7 @@ use crate::admission::{admissions, too_large};
 use crate::cards::{at_the_pin, load, plates, unbuilt, with_plates};
 use crate::happened::happened;
 use crate::proposals::proposal;
-use crate::run_sheet::run_sheet;
+use crate::run_sheet::{promise, run_sheet};
 use crate::to_display::EPOCH;
 use crate::to_server::{acts, key, turn};
 
@@ -102,12 +102,7 @@ fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
         }),
         spotter: None,
         proposal: Some(proposal()),
-        promise: Some(PromisePart {
-            start: FloorMs(152_000),
-            about: false,
-            spotter: Some("Ayla".to_owned()),
-            reason: StartReason::LoadChange { takes: Secs(16) },
-        }),
+        promise: Some(promise()),
         phase: TurnPhase::Coming { after, ready: FloorMs(150_000), go_from: FloorMs(140_000), needs },
         ..pressing()
     }

@@ -46,13 +46,15 @@ pub fn planned(outlook: &Outlook, timetable: &Timetable, now: FloorMs) -> Vec<Pl
     lines
 }
 
-/// One line, and whether it has been told to the second.
+/// One line, and whether it has been told.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Line {
     /// Which set, where, from when and why then.
     pub turn: PlannedTurn,
-    /// Whether it has been told to the second.
+    /// Whether it has been told.
     pub told: bool,
+    /// Whether the start is about then only: told so, or not told at all.
+    pub about: bool,
 }
 
 /// The sheet of a coach in order of time: what has been told, and what is planned of sets of which nothing has.
@@ -67,12 +69,14 @@ pub fn of(state: &State, plan: &[PlannedTurn], coach: CoachId) -> Vec<Line> {
             start: told.start,
             reason: told.reason,
         },
-        told: !told.about,
+        told: true,
+        about: told.about,
     });
     let known = |turn: TurnId| state.promises.iter().any(|told| told.turn == turn);
     let planned =
         plan.iter().filter(|line| line.coach == coach && !known(line.turn) && is_open(state, line.turn));
-    let mut lines: Vec<Line> = told.chain(planned.map(|turn| Line { turn: *turn, told: false })).collect();
+    let mut lines: Vec<Line> =
+        told.chain(planned.map(|turn| Line { turn: *turn, told: false, about: true })).collect();
     lines.sort_by_key(|line| (line.turn.start, line.turn.turn));
     lines.truncate(LINES);
     lines

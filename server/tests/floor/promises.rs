@@ -278,7 +278,7 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
         told,
         [
             (turn(PAIR, DARA, 0, 0), true),
-            (turn(PAIR, EDDA, 0, 0), false),
+            (turn(PAIR, EDDA, 0, 0), true),
             (turn(PAIR, DARA, 0, 1), false),
             (turn(PAIR, EDDA, 0, 1), false),
             // Working sets at the row need nobody.
@@ -289,6 +289,11 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
         ]
     );
     assert!(run_sheet::of(&world.state, &plan, BRAM).iter().all(|line| line.turn.turn.group == SINGLE));
+    let about: Vec<_> = sheet.iter().map(|line| line.about).collect();
+    assert!(
+        !about[0] && about[1..].iter().all(|about| *about),
+        "the first is near enough to be told to the second"
+    );
     assert!(sheet.len() <= LINES);
     // The page says the same in words, of what was told alone where there is no plan.
     let View::Coach(page) = world.view(&Watch::Coach(AYLA)) else { panic!("a coach's page") };
@@ -301,7 +306,7 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
     assert_eq!((promise.start, promise.spotter.as_deref()), (dara.start, Some("Ayla")));
     let next = face.stations[0].next.as_ref().unwrap();
     assert_eq!(next.client, "Edda");
-    assert_eq!(next.promise, Some(StartPart { start: edda.start, about: !edda.told, reason: edda.reason }));
+    assert_eq!(next.promise, Some(StartPart { start: edda.start, about: edda.about, reason: edda.reason }));
 }
 
 /// The reason for a start of Dara's press so many seconds from now.

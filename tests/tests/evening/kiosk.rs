@@ -85,8 +85,10 @@ impl Kiosk {
     }
 }
 
-/// A countdown as every display shows it: minutes and seconds, rounded up.
-pub(crate) fn shown_count(left: Millis) -> String {
-    let secs = left.ceil_secs();
-    format!("{}:{:02}", secs / 60, secs % 60)
+/// A countdown as every display shows it: minutes and seconds, rounded up; to a start that is told about only in steps
+/// of five seconds.
+pub(crate) fn shown_count(left: Millis, is_about: bool) -> String {
+    let step = if is_about { 5 } else { 1 };
+    let secs = (left.ceil_secs() + step - 1) / step * step;
+    format!("{}{}:{:02}", if is_about { "~" } else { "" }, secs / 60, secs % 60)
 }

@@ -15,7 +15,7 @@ pub(super) fn rows(state: &State, context: &Context<'_>, me: CoachId) -> Vec<Run
         .collect()
 }
 
-fn row(state: &State, context: &Context<'_>, Line { turn: planned, told }: Line) -> Option<RunRow> {
+fn row(state: &State, context: &Context<'_>, Line { turn: planned, told, about }: Line) -> Option<RunRow> {
     let turn = planned.turn;
     let hand = InHand::of(state, turn.group)?;
     let exercise = hand.exercise(turn)?;
@@ -35,6 +35,7 @@ fn row(state: &State, context: &Context<'_>, Line { turn: planned, told }: Line)
         start: planned.start,
         reason: planned.reason,
         told,
+        about,
         load,
     })
 }

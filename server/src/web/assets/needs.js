@@ -27,7 +27,7 @@ export function inOrder(rows) {
 /** The name of the station of a row. */
 export const placeText = (view, row) => view.stations.find((line) => line.station === row.station)?.name ?? "";
 
-/** What a row says, but for its countdown; `mark` is empty where it has been told to the second. */
+/** What a row says, but for its countdown; `mark` is empty where it has been told. */
 export function rowWords(words, row, view, time) {
   const what = [words.message(`label.page_${row.task}`), words.own(row.exercise), whole(words.say("set", row.set))];
   return {
@@ -70,7 +70,7 @@ export function clashText(words, found, view, time) {
 /** What is read out when another row than `before` has become the first; nothing at the first look (undefined). */
 export function nextText(words, before, row, view, now) {
   if (before === undefined || !row || rowKey(row) === before) return "";
-  const { lead, figure } = startText(words, row.start, now, !row.told);
+  const { lead, figure } = startText(words, row.start, now, row.about);
   const load = whole(loadText(words, row.load));
   const what = [row.client, placeText(view, row), `${lead} ${figure}`, words.message(`label.page_${row.task}`), load];
   return words.message("label.page_run_next", { what: what.filter(Boolean).join(", ") });

@@ -85,7 +85,7 @@ function rowPart(words, hooks, goTo) {
       }
     },
     tick(now) {
-      const text = startText(words, shown.start, now, !shown.told);
+      const text = startText(words, shown.start, now, shown.about);
       setAttribute(link, "data-due", now < shown.start ? "no" : "yes");
       setText(lead, text.lead);
       setText(figure, text.figure);
