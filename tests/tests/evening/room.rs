@@ -186,8 +186,8 @@ impl Room {
         }
         assert!(matches!(answer, Outcome::Accepted { .. }), "{command:?} led to {answer:?}");
         self.accepted.push((command.id, answer));
-        // The answer and the view that shows it may come in either order.
-        while self.page == before {
+        // The answer and the view that shows it may come in either order, and a view of the plan alone between them.
+        while self.page == before || offers(&self.page, &command.act) {
             let frame = self.coach.frame().await;
             self.take(frame);
         }
@@ -299,6 +299,16 @@ fn ends(group: &CoachGroup, client: ClientId) -> Option<FloorMs> {
         TurnPhase::UnderWay { ends, .. } => Some(ends),
         TurnPhase::Coming { .. } => None,
     }
+}
+
+/// Whether a page still asks for a tap.
+fn offers(page: &CoachView, wanted: &Act) -> bool {
+    let same = |act: &Act| match (act, wanted) {
+        // How it felt is ours to add.
+        (Act::Done { turn, .. }, Act::Done { turn: other, .. }) => turn == other,
+        (act, wanted) => act == wanted,
+    };
+    page.groups.iter().flat_map(|group| &group.taps).any(|tap| same(&tap.act))
 }
 
 /// What a tap about a set changes: whether it is under way, and what stands in its way.
