@@ -45,15 +45,13 @@ pub fn may_move(told: &Promise, to: FloorMs, now: FloorMs) -> bool {
 pub fn revise(state: &State, outlook: &Outlook, timetable: &Timetable, now: FloorMs) -> Option<Event> {
     let starts = because::Starts::of(outlook, timetable);
     let planned: Vec<Promise> =
-        starts.next().filter_map(|next| wanted(state, outlook, &starts, next)).collect();
+        starts.next().filter_map(|next| wanted((state, now), outlook, &starts, next)).collect();
     let told = |turn: TurnId| state.promises.iter().find(|promise| promise.turn == turn);
     let mut made = Vec::new();
     for promise in &planned {
         match told(promise.turn) {
             Some(told) => made.extend(kept(*told, *promise, now)),
-            None if promise.start <= now + AHEAD => {
-                made.push(Promise { about: promise.start > now + FIRM, ..*promise });
-            }
+            None if promise.start <= now + AHEAD => made.push(*promise),
             None => {}
         }
     }
@@ -65,7 +63,7 @@ pub fn revise(state: &State, outlook: &Outlook, timetable: &Timetable, now: Floo
 /// What becomes of a promise: another one where its start may move, or place or spotter are others.
 fn kept(told: Promise, planned: Promise, now: FloorMs) -> Option<Promise> {
     let promise = if may_move(&told, planned.start, now) {
-        Promise { about: planned.start > now + FIRM, ..planned }
+        planned
     } else {
         // What keeps somebody whose start has come is news; until then the reason belongs to the start.
         let reason = if told.start <= now { planned.reason } else { told.reason };
@@ -74,9 +72,9 @@ fn kept(told: Promise, planned: Promise, now: FloorMs) -> Option<Promise> {
     (promise != told).then_some(promise)
 }
 
-/// What would be told of a client's next set, if it can be.
+/// What would be told of a client's next set now, if it can be.
 fn wanted(
-    state: &State,
+    (state, now): (&State, FloorMs),
     outlook: &Outlook,
     starts: &because::Starts<'_>,
     (place, turn, start): (super::outlook::TurnPlace, TurnId, At),
@@ -94,7 +92,7 @@ fn wanted(
         station,
         spotter: named.or(spots),
         start: outlook.who.instant(start),
-        about: false,
+        about: outlook.who.instant(start) > now + FIRM,
         reason: starts.reason(place, start),
     };
     stands(state, &promise).then_some(promise)
