@@ -4,8 +4,12 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-const css = readFileSync(new URL("../../../server/src/web/assets/theme.css", import.meta.url), "utf8");
-const colours = Object.fromEntries([...css.matchAll(/--([a-z]+): (#[0-9a-f]{6});/g)].map(([, name, hex]) => [name, hex]));
+const coloursOf = (file) => {
+  const css = readFileSync(new URL(`../../../server/src/web/assets/${file}`, import.meta.url), "utf8");
+  return Object.fromEntries([...css.matchAll(/--([a-z]+): (#[0-9a-f]{6});/g)].map(([, name, hex]) => [name, hex]));
+};
+const dark = coloursOf("theme.css");
+const light = { ...dark, ...coloursOf("light.css") };
 
 /** WCAG 2.2, relative luminance and contrast ratio. */
 function luminance(hex) {
@@ -27,15 +31,27 @@ test("the formula gives the published ratios", () => {
   assert.ok(ratio("#777777", "#ffffff") < 4.5 && ratio("#767676", "#ffffff") >= 4.5);
 });
 
-test("words pass AA on page and card, black passes on the two loud grounds", () => {
-  // WCAG 2.2, 1.4.3: at least 4.5 to 1.
-  for (const name of ["chalk", "dim", "orange", "sky", "green", "yellow", "vermillion", "purple"]) {
-    for (const ground of ["ink", "card"]) {
-      const found = ratio(colours[name], colours[ground]);
-      assert.ok(found >= 4.5, `${name} on ${ground}: ${found}`);
+for (const [theme, colours] of Object.entries({ dark, light })) {
+  test(`in the ${theme} words pass AA on page and card, and what stands on a hue passes there`, () => {
+    // WCAG 2.2, 1.4.3: at least 4.5 to 1.
+    for (const name of ["chalk", "dim", "orange", "sky", "green", "yellow", "vermillion", "purple"]) {
+      for (const ground of ["ink", "card"]) {
+        const found = ratio(colours[name], colours[ground]);
+        assert.ok(found >= 4.5, `${name} on ${ground}: ${found}`);
+      }
     }
-  }
-  for (const ground of ["yellow", "vermillion", "chalk"]) assert.ok(ratio("#000000", colours[ground]) >= 4.5, ground);
-  // WCAG 2.2, 1.4.11: the edge of a button at least 3 to 1.
-  for (const ground of ["ink", "card"]) assert.ok(ratio(colours.edge, colours[ground]) >= 3, ground);
+    const on = [["#000000", "alarm"], ["#000000", "lost"], [colours.ink, "chalk"], [colours.ink, "yellow"], [colours.armed, "vermillion"]];
+    for (const [words, ground] of on) assert.ok(ratio(words, colours[ground]) >= 4.5, ground);
+    // WCAG 2.2, 1.4.11: the edge of a button at least 3 to 1.
+    for (const ground of ["ink", "card"]) assert.ok(ratio(colours.edge, colours[ground]) >= 3, ground);
+    // A button that is held down.
+    assert.ok(ratio(colours.chalk, colours.pressed) >= 4.5);
+  });
+}
+
+test("the light changes every colour but the two loud grounds, and is only what the device asks for", () => {
+  const same = Object.keys(dark).filter((name) => dark[name] === light[name]);
+  assert.deepEqual(same, ["alarm", "lost"]);
+  const css = readFileSync(new URL("../../../server/src/web/assets/light.css", import.meta.url), "utf8");
+  assert.match(css.replace(/\/\*.*?\*\//s, "").trim(), /^@media \(prefers-color-scheme: light\) \{/);
 });

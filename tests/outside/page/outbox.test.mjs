@@ -11,6 +11,7 @@ import {
   UNANSWERED,
   givesWayTo,
 } from "../../../server/src/web/assets/outbox.js";
+import { unsentStore } from "../../../server/src/web/assets/unsent.js";
 
 const command = (id, verb) => ({ id, at: 5, act: { do: verb, turn: id } });
 const ids = (commands) => commands.map(({ id }) => id);
@@ -24,7 +25,7 @@ function box() {
 test("without a link only done, reps, effort and call are kept, and go out as they were tapped", () => {
   const { outbox, heard } = box();
   const verbs = ["done", "reps", "effort", "call", "go", "stop", "lighter", "take_stations", "resume", "attend"];
-  verbs.forEach((verb) => outbox.tap(command(verb, verb), 0));
+  verbs.forEach((verb) => outbox.tap(command(verb, verb)));
   assert.deepEqual(heard, verbs.map((verb, n) => [verb, n < 4 ? "kept" : "unsent"]));
   assert.deepEqual(outbox.toSend(1), []);
   outbox.linkUp();
@@ -35,8 +36,8 @@ test("without a link only done, reps, effort and call are kept, and go out as th
 test("what was sent and not answered goes again with the same id, or nobody knows of it", () => {
   const { outbox, heard } = box();
   outbox.linkUp();
-  outbox.tap(command("a", "go"), 0);
-  outbox.tap(command("b", "done"), 0);
+  outbox.tap(command("a", "go"));
+  outbox.tap(command("b", "done"));
   assert.deepEqual(ids(outbox.toSend(0)), ["a", "b"]);
   outbox.linkDown();
   assert.deepEqual(heard, [["a", "unknown"]]);
@@ -49,11 +50,11 @@ test("what was sent and not answered goes again with the same id, or nobody know
 
 test("no more go out than may be unanswered, and no more are kept than fit", () => {
   const { outbox, heard } = box();
-  for (let n = 0; n <= KEPT; n += 1) outbox.tap(command(`c${n}`, "done"), 0);
+  for (let n = 0; n <= KEPT; n += 1) outbox.tap(command(`c${n}`, "done"));
   assert.deepEqual(heard.at(-1), [`c${KEPT}`, "unsent"]);
   outbox.linkUp();
   assert.equal(outbox.toSend(0).length, UNANSWERED);
-  outbox.tap(command("more", "done"), 0);
+  outbox.tap(command("more", "done"));
   assert.deepEqual(heard.at(-1), ["more", "unsent"]);
   outbox.answer("c0", { outcome: "accepted" });
   assert.deepEqual(ids(outbox.toSend(0)), [`c${UNANSWERED}`]);
@@ -62,7 +63,7 @@ test("no more go out than may be unanswered, and no more are kept than fit", () 
 test("a slow answer is said once, and one that does not come is given up", () => {
   const { outbox, heard } = box();
   outbox.linkUp();
-  outbox.tap(command("a", "go"), 0);
+  outbox.tap(command("a", "go"));
   outbox.toSend(0);
   for (const own of [SAVING_AFTER - 1, SAVING_AFTER, SAVING_AFTER + 1, GIVE_UP_AFTER - 1, GIVE_UP_AFTER]) {
     outbox.tick(own);
@@ -73,7 +74,7 @@ test("a slow answer is said once, and one that does not come is given up", () =>
 test("the same act on its way is known", () => {
   const { outbox } = box();
   outbox.linkUp();
-  outbox.tap(command("a", "go"), 0);
+  outbox.tap(command("a", "go"));
   assert.ok(outbox.holds(command("a", "go").act));
   assert.ok(!outbox.holds(command("b", "go").act));
 });
@@ -90,4 +91,65 @@ test("newer replaces, older does not, a new epoch always does", () => {
   ]) {
     assert.equal(givesWayTo(shown, other), taken, JSON.stringify(other));
   }
+});
+
+/** A browser's storage, as the HTML standard has it; `full` takes nothing more. */
+class Storage {
+  #entries = new Map();
+  full = false;
+  get length() {
+    return this.#entries.size;
+  }
+  key = (n) => [...this.#entries.keys()][n] ?? null;
+  getItem = (key) => this.#entries.get(key) ?? null;
+  removeItem = (key) => this.#entries.delete(key);
+  setItem(key, value) {
+    if (this.full) throw new Error("QuotaExceededError");
+    this.#entries.set(key, value);
+  }
+}
+
+const boxOf = (storage, topic = "coach/coach-1") => {
+  const heard = [];
+  const outbox = new Outbox((entry, news) => heard.push([entry.command.id, news.is]), unsentStore(storage, topic));
+  outbox.restore();
+  return { outbox, heard };
+};
+
+test("what waits for the link outlives the page, goes out with its ids in the order of the taps, and is gone once answered", () => {
+  const storage = new Storage();
+  const before = boxOf(storage);
+  [["z", 7], ["a", 9]].forEach(([id, at]) => before.outbox.tap({ ...command(id, "done"), at }));
+  before.outbox.tap(command("never", "go"));
+  const { outbox, heard } = boxOf(storage);
+  assert.deepEqual(heard, [["z", "kept"], ["a", "kept"]]);
+  assert.equal(outbox.waiting, 2);
+  outbox.linkUp();
+  assert.deepEqual(ids(outbox.toSend(0)), ["z", "a"]);
+  assert.equal(outbox.waiting, 0);
+  outbox.answer("z", { outcome: "refused" });
+  assert.deepEqual(boxOf(storage).heard, [["a", "kept"]], "what nobody answered is still there");
+  assert.deepEqual(boxOf(storage, "coach/coach-2").heard, [], "another coach's taps are not mine");
+});
+
+test("a tap on a living link is kept too until it is answered", () => {
+  const storage = new Storage();
+  const { outbox } = boxOf(storage);
+  outbox.linkUp();
+  outbox.tap(command("b", "effort"));
+  outbox.tap(command("g", "go"));
+  assert.deepEqual(boxOf(storage).heard, [["b", "kept"]]);
+});
+
+test("storage that is full or holds something else does no harm", () => {
+  const storage = new Storage();
+  storage.setItem("turnabout.unsent/coach/coach-1/x", "{broken");
+  storage.setItem("turnabout.unsent/coach/coach-1/y", JSON.stringify({ id: "y", at: "soon", act: {} }));
+  storage.full = true;
+  const { outbox, heard } = boxOf(storage);
+  assert.deepEqual(heard, []);
+  assert.equal(storage.length, 0);
+  outbox.tap(command("c", "call"));
+  outbox.linkUp();
+  assert.deepEqual(ids(outbox.toSend(0)), ["c"]);
 });

@@ -3,6 +3,7 @@
 import { newsWords } from "./acts.js";
 import { formSection, groupCard } from "./card.js";
 import { chooseCoach, whoAmI } from "./choose.js";
+import { devicePart } from "./device.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
 import { floorForms } from "./forms.js";
 import { everyTick, topStrip } from "./frame.js";
@@ -11,6 +12,8 @@ import { Link } from "./link.js";
 import { twiceButton } from "./tap_button.js";
 import { notesPanel } from "./notes.js";
 import { cardId, runSheet } from "./run_sheet.js";
+import { Senses } from "./senses.js";
+import { Signals, spoken } from "./signals.js";
 import { sureButton } from "./sure.js";
 import { loadCatalogue } from "./text.js";
 import { undoButton } from "./undo.js";
@@ -21,6 +24,7 @@ const SECOND_TAP = 3000;
 function coachPage(app, words, me) {
   let view = null;
   let parts = [];
+  let answered = 0;
   const answers = answerLine();
   const time = () => ({ now: link.now(), rate: link.rate, zoneOffset: view.zone_offset, wall: Date.now() });
   const hear = (act, news, id) => {
@@ -30,6 +34,9 @@ function coachPage(app, words, me) {
     if (act.do === "erase_note" && news.is === "answer") notes.refresh();
     const { text, bad } = newsWords(words, act, news, view, time());
     answers.say(text, bad);
+    if (news.is !== "answer") return;
+    answered += 1;
+    update();
   };
   const link = new Link({
     role: { is: "coach", coach: me },
@@ -51,6 +58,7 @@ function coachPage(app, words, me) {
     hear,
     tell: (text) => answers.say(text, true),
     time,
+    answers: () => answered,
     coach: me,
   };
 
@@ -66,9 +74,11 @@ function coachPage(app, words, me) {
   const head = el("div", "head");
   head.append(top.node, help.node);
   const floor = formSection(hooks.tap);
+  const senses = new Senses();
+  const signals = new Signals();
   const notes = notesPanel(words, hooks);
   const foot = el("div", "foot");
-  foot.append(notes.node, floor.node);
+  foot.append(notes.node, floor.node, devicePart(words, senses).node);
   app.replaceChildren(head, calls, run.node, groups, none, foot, bar(words, hooks, answers, [undo, sure]));
 
   function update() {
@@ -90,7 +100,11 @@ function coachPage(app, words, me) {
     tick();
   }
 
-  const tick = everyTick(link, top.tick, (now) => [...parts, undo, sure].forEach((part) => part.tick(now)));
+  const tick = everyTick(link, top.tick, (now) => {
+    [...parts, undo, sure].forEach((part) => part.tick(now));
+    if (view === null) return;
+    for (const signal of signals.due(view, now, performance.now())) senses.give(signal.kind, spoken(words, signal, view, now));
+  });
   link.start();
 }
 

@@ -20,14 +20,15 @@ export function topStrip(words, link) {
     tick() {
       const lost = link.lostFor();
       setAttribute(node, "data-link", lost === null ? "there" : "lost");
-      setText(state, lost === null ? words.message("label.page_linked") : lostText(words, lost));
+      setText(state, lost === null ? words.message("label.page_linked") : lostText(words, lost, link.waiting));
     },
   };
 }
 
-function lostText(words, lost) {
+function lostText(words, lost, waiting) {
   const ago = words.message("label.ago", { at: lengthText(Math.floor(lost / 1000)) });
-  return words.message("label.lost", { at: ago });
+  const said = words.message("label.lost", { at: ago });
+  return waiting > 0 ? `${said} \u00b7 ${words.message("label.page_waiting", { n: String(waiting) })}` : said;
 }
 
 /** Calls `draw(now)` four times a second with floor time, once there is one. */

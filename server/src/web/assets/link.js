@@ -2,6 +2,7 @@
 
 import { Estimator, sampleFromStamps } from "./clock.js";
 import { Outbox, givesWayTo } from "./outbox.js";
+import { unsentStore } from "./unsent.js";
 
 /** The version of the wire format, as `frame::PROTOCOL`. */
 const PROTOCOL = 1;
@@ -57,11 +58,13 @@ export class Link {
   constructor({ role, topic, on }) {
     this.#hello = { frame: "hello", protocol: PROTOCOL, device: deviceId(), role, topic };
     this.#on = on;
-    this.#outbox = new Outbox((entry, news) => on.news(entry.command.act, news, entry.command.id));
+    const report = (entry, news) => on.news(entry.command.act, news, entry.command.id);
+    this.#outbox = new Outbox(report, unsentStore(localStorage, topic));
   }
 
   /** Opens the socket and keeps it open. */
   start() {
+    this.#outbox.restore();
     this.#connect();
     setInterval(() => this.#tick(), TICK);
     addEventListener("online", () => this.#hurry());
@@ -83,12 +86,17 @@ export class Link {
     return this.#lostSince === null ? null : performance.now() - this.#lostSince;
   }
 
+  /** How many taps wait for the link. */
+  get waiting() {
+    return this.#outbox.waiting;
+  }
+
   /** Sends a tap, or keeps it. The same act already on its way is left alone. */
   tap(act) {
     if (this.#outbox.holds(act)) return;
     const at = this.now();
     if (at === null) return;
-    this.#outbox.tap({ id: uuid(), at, act }, performance.now());
+    this.#outbox.tap({ id: uuid(), at, act });
     this.#flush();
   }
 

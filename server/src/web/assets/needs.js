@@ -13,14 +13,20 @@ export const WHOLE = 3;
  */
 export const SET_LASTS = 20_000;
 
-/** Which set a row is about, as a key. */
-export const rowKey = ({ turn }) => [turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
+/** What no set waits for yet comes after what begins within so many floor milliseconds: that much has been told ahead. */
+const OPEN = 60_000;
 
-const byTime = (rows) => [...rows].sort((a, b) => a.start - b.start);
+/** Which set a row is about, and what for where that is not to stand at it, as a key. */
+export const rowKey = ({ turn, soft, task }) => [...(soft ? [task] : []), turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
+
+const byTime = (rows, now = 0) => {
+  const at = (row) => row.start ?? now + OPEN;
+  return [...rows].sort((a, b) => at(a) - at(b));
+};
 
 /** The rows in order of time, `{ first, later }`: those that are drawn whole, and the rest. */
-export function inOrder(rows) {
-  const sorted = byTime(rows);
+export function inOrder(rows, now = 0) {
+  const sorted = byTime(rows, now);
   return { first: sorted.slice(0, WHOLE), later: sorted.slice(WHOLE) };
 }
 
@@ -29,16 +35,16 @@ export const placeText = (view, row) => view.stations.find((line) => line.statio
 
 /** What a row says, but for its countdown; `mark` is empty where it has been told. */
 export function rowWords(words, row, view, time) {
-  const what = [words.message(`label.page_${row.task}`), words.own(row.exercise), whole(words.say("set", row.set))];
+  const set = row.set ? [words.own(row.exercise), whole(words.say("set", row.set))] : [];
   return {
     client: row.client,
     place: placeText(view, row),
     load: whole(loadText(words, row.load)),
-    what: what.join(" \u00b7 "),
+    what: [words.message(`label.page_${row.task}`), row.say, ...set].filter(Boolean).join(" \u00b7 "),
     // How it is set; what else there is to know stands on the card.
     how: (howTexts(words, row.load)[0] ?? "").replaceAll(" + ", "\u00a0+\u00a0"),
-    why: reasonText(words, row.reason, view, time),
-    mark: row.told ? "" : words.message("label.page_planned"),
+    why: row.why ?? (row.reason ? reasonText(words, row.reason, view, time) : ""),
+    mark: row.told || row.soft ? "" : words.message("label.page_planned"),
   };
 }
 
@@ -72,6 +78,6 @@ export function nextText(words, before, row, view, now) {
   if (before === undefined || !row || rowKey(row) === before) return "";
   const { lead, figure } = startText(words, row.start, now, row.about);
   const load = whole(loadText(words, row.load));
-  const what = [row.client, placeText(view, row), `${lead} ${figure}`, words.message(`label.page_${row.task}`), load];
+  const what = [row.client, placeText(view, row), `${lead} ${figure}`.trim(), words.message(`label.page_${row.task}`), load];
   return words.message("label.page_run_next", { what: what.filter(Boolean).join(", ") });
 }

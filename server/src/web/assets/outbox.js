@@ -28,21 +28,41 @@ export class Outbox {
   #entries = new Map();
   #linked = false;
   #report;
+  #store;
 
-  /** `report(entry, news)` hears `kept`, `unsent`, `unknown`, `saving`, and `answer` with its outcome. */
-  constructor(report) {
+  /**
+   * `report(entry, news)` hears `kept`, `unsent`, `unknown`, `saving`, and `answer` with its outcome. `store` keeps what may
+   * be late while the page is closed: `all()`, `put(command)` and `drop(id)`.
+   */
+  constructor(report, store = { all: () => [], put() {}, drop() {} }) {
     this.#report = report;
+    this.#store = store;
+  }
+
+  /** Takes up what an earlier page kept, before the link is there. */
+  restore() {
+    for (const command of this.#store.all().slice(0, KEPT)) {
+      const entry = { command, sentAt: null, slow: false };
+      this.#entries.set(command.id, entry);
+      this.#report(entry, { is: "kept" });
+    }
+  }
+
+  /** How many taps wait for the link. */
+  get waiting() {
+    return [...this.#entries.values()].filter((entry) => entry.sentAt === null).length;
   }
 
   /** Takes a tap. What cannot be sent now and may not be late is refused here, and said. */
-  tap(command, own) {
-    const entry = { command, sentAt: null, tappedAt: own, slow: false };
+  tap(command) {
+    const entry = { command, sentAt: null, slow: false };
     const full = this.#linked ? this.#sent() >= UNANSWERED : this.#entries.size >= KEPT;
     if (full || !(this.#linked || mayBeLate(command.act))) {
       this.#report(entry, { is: "unsent" });
       return;
     }
     this.#entries.set(command.id, entry);
+    if (mayBeLate(command.act)) this.#store.put(command);
     if (!this.#linked) this.#report(entry, { is: "kept" });
   }
 
@@ -77,7 +97,7 @@ export class Outbox {
   answer(id, outcome) {
     const entry = this.#entries.get(id);
     if (!entry) return;
-    this.#entries.delete(id);
+    this.#forget(id);
     this.#report(entry, { is: "answer", outcome });
   }
 
@@ -86,7 +106,7 @@ export class Outbox {
     for (const [id, entry] of this.#entries) {
       if (entry.sentAt === null) continue;
       if (own - entry.sentAt >= GIVE_UP_AFTER) {
-        this.#entries.delete(id);
+        this.#forget(id);
         this.#report(entry, { is: "unknown" });
       } else if (!entry.slow && own - entry.sentAt >= SAVING_AFTER) {
         entry.slow = true;
@@ -99,6 +119,11 @@ export class Outbox {
   holds(act) {
     const text = JSON.stringify(act);
     return [...this.#entries.values()].some((entry) => JSON.stringify(entry.command.act) === text);
+  }
+
+  #forget(id) {
+    this.#entries.delete(id);
+    this.#store.drop(id);
   }
 
   #sent() {

@@ -7,10 +7,11 @@ import { argumentsFor } from "./text.js";
 const STEP = 5;
 
 /**
- * `{ lead, figure }` of a start: `in` `0:18`, or `in about` `0:45` where it is not told to the second, and from then on
+ * `{ lead, figure }` of a start, both empty where there is none: `in` `0:18`, or `in about` `0:45` where it is not told to the second, and from then on
  * `now` `+0:05`.
  */
 export function startText(words, start, now, about = false) {
+  if (start === null) return { lead: "", figure: "" };
   const found = figure(now < start ? { until: start, since: null } : { until: null, since: start }, now);
   if (found.up) return { lead: words.message("label.now"), figure: `+${lengthText(found.seconds)}` };
   const seconds = about ? Math.ceil(found.seconds / STEP) * STEP : found.seconds;

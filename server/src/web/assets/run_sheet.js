@@ -3,6 +3,8 @@
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
 import { clash, clashText, inOrder, nextText, rowKey, rowWords } from "./needs.js";
 import { startText } from "./promise.js";
+import { isSoon } from "./signals.js";
+import { softNeeds } from "./soft_needs.js";
 
 /** `hooks` are `now()` and `time()`; `goTo(group)` leads to a group's card. Updated with the coach's view. */
 export function runSheet(words, hooks, goTo) {
@@ -24,7 +26,8 @@ export function runSheet(words, hooks, goTo) {
 
   function update(next) {
     view = next;
-    const rows = inOrder(view.run_sheet ?? []);
+    const now = hooks.now();
+    const rows = inOrder([...(view.run_sheet ?? []), ...softNeeds(words, view, hooks.time())], now);
     const lines = (parent, some) => {
       const items = some.map((row) => ({ row, view, first: row === rows.first[0] }));
       return keyed(parent, items, (item) => rowKey(item.row), () => rowPart(words, hooks, goTo));
@@ -33,7 +36,7 @@ export function runSheet(words, hooks, goTo) {
     setText(summary, words.message("label.page_run_more", { n: String(rows.later.length) }));
     show(later, rows.later.length > 0);
     show(node, rows.first.length > 0);
-    const said = nextText(words, before, rows.first[0], view, hooks.now());
+    const said = nextText(words, before, rows.first[0], view, now);
     if (said) setText(told, said);
     before = rows.first[0] ? rowKey(rows.first[0]) : null;
   }
@@ -77,7 +80,7 @@ function rowPart(words, hooks, goTo) {
       // What is first is read in one glance between two sets.
       setAttribute(node, "class", first ? "run-first" : null);
       link.href = `#${cardId(row.turn.group)}`;
-      setAttribute(link, "data-told", row.told ? "yes" : "no");
+      setAttribute(link, "data-told", row.soft ? "soft" : row.told ? "yes" : "no");
       const said = rowWords(words, row, view, hooks.time());
       for (const [name, cell] of Object.entries(cells)) {
         setText(cell, said[name]);
@@ -86,7 +89,9 @@ function rowPart(words, hooks, goTo) {
     },
     tick(now) {
       const text = startText(words, shown.start, now, shown.about);
-      setAttribute(link, "data-due", now < shown.start ? "no" : "yes");
+      setAttribute(link, "data-due", shown.start === null || now < shown.start ? "no" : "yes");
+      // What is heard can be seen too.
+      setAttribute(link, "data-soon", isSoon(shown, now) ? "yes" : "no");
       setText(lead, text.lead);
       setText(figure, text.figure);
     },

@@ -7,10 +7,10 @@ import { correctForm } from "./forms.js";
 import { amountText } from "./text.js";
 import { whole } from "./turn_line.js";
 
-/** Updated with `{ group, client, view }`; `hooks` are `tap(act)` and `coach`, the coach's key. */
+/** Updated with `{ group, client, view }`; `hooks` are `tap(act)`, `answers()` and `coach`, the coach's key. */
 export function setsSection(words, hooks) {
   let shown = null;
-  let last = null;
+  let [view, answers] = [null, 0];
   const section = askedSection(words, {
     path: () => `/coaches/${encodeURIComponent(hooks.coach)}/groups/${shown.group.group}/clients/${shown.client.client}/sets`,
     draw(body, { sets }) {
@@ -26,9 +26,10 @@ export function setsSection(words, hooks) {
     update(item) {
       shown = item;
       section.title(words.message("label.page_sets", { name: item.client.name }));
-      // A new view says nothing of earlier sets; it only comes when something has changed.
-      if (item.view !== last) section.refresh();
-      last = item.view;
+      // A new view says nothing of earlier sets; it only comes when something has changed. Of a set that is long over
+      // no view says anything, so an answer to a tap of one's own may mean that it was put right.
+      if (item.view !== view || hooks.answers() !== answers) section.refresh();
+      [view, answers] = [item.view, hooks.answers()];
     },
   };
 }

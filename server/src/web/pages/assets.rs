@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 40] = [
+pub(super) const ALL: [Asset; 46] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
@@ -38,6 +38,7 @@ pub(super) const ALL: [Asset; 40] = [
     asset!("clock.js", SCRIPT),
     asset!("coach.css", STYLE),
     asset!("coach.js", SCRIPT),
+    asset!("device.js", SCRIPT),
     asset!("dom.js", SCRIPT),
     asset!("form.js", SCRIPT),
     asset!("forms.js", SCRIPT),
@@ -48,6 +49,7 @@ pub(super) const ALL: [Asset; 40] = [
     asset!("incident.js", SCRIPT),
     asset!("index.css", STYLE),
     asset!("index.js", SCRIPT),
+    asset!("light.css", STYLE),
     asset!("link.js", SCRIPT),
     asset!("load.js", SCRIPT),
     asset!("needs.js", SCRIPT),
@@ -59,8 +61,11 @@ pub(super) const ALL: [Asset; 40] = [
     asset!("promise.js", SCRIPT),
     asset!("proposals.js", SCRIPT),
     asset!("run_sheet.js", SCRIPT),
+    asset!("senses.js", SCRIPT),
     asset!("sets.js", SCRIPT),
     asset!("shapes.js", SCRIPT),
+    asset!("signals.js", SCRIPT),
+    asset!("soft_needs.js", SCRIPT),
     asset!("stations.js", SCRIPT),
     asset!("sure.js", SCRIPT),
     asset!("tap_button.js", SCRIPT),
@@ -68,6 +73,7 @@ pub(super) const ALL: [Asset; 40] = [
     asset!("theme.css", STYLE),
     asset!("turn_line.js", SCRIPT),
     asset!("undo.js", SCRIPT),
+    asset!("unsent.js", SCRIPT),
 ];
 
 /// The name of the folder: the first 16 hex digits of the hash. Eight bytes tell apart more versions than there

@@ -11,7 +11,7 @@ pub(super) fn index(language: Language) -> Markup {
     page(
         language,
         "Turnabout",
-        &["theme.css", "index.css"],
+        &["theme.css", "light.css", "index.css"],
         "index.js",
         &html! {
             main {
@@ -31,7 +31,7 @@ pub(super) fn index(language: Language) -> Markup {
 
 /// One coach's page, or the question which coach it is.
 pub(super) fn coach(language: Language) -> Markup {
-    drawn(language, "label.page_coach", &["theme.css", "coach.css"], "coach.js")
+    drawn(language, "label.page_coach", &["theme.css", "light.css", "coach.css"], "coach.js")
 }
 
 /// The wall board.
@@ -41,7 +41,7 @@ pub(super) fn board(language: Language) -> Markup {
 
 /// One note on a sheet of paper, or the question which coach it is.
 pub(super) fn incident(language: Language) -> Markup {
-    drawn(language, "label.sheet_incident", &["theme.css", "incident.css"], "incident.js")
+    drawn(language, "label.sheet_incident", &["theme.css", "light.css", "incident.css"], "incident.js")
 }
 
 /// A page whose whole content its module draws.

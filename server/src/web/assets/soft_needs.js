@@ -1,0 +1,61 @@
+// What a coach is needed for beside standing at a bar: a load to confirm or to decide on, somebody to brief, to look up in
+// the screening, or to look for. Rows of the run sheet, made from what the groups' cards say already. Pure.
+
+import { proposalLines } from "./proposals.js";
+
+/** What must be done before a load can be confirmed, and what may still be open meanwhile. */
+const BESIDE = new Set(["confirm_load", "spotter"]);
+
+/**
+ * The rows of one's own groups that are not held. `start` is by when it should be done, null where no set waits for it yet;
+ * `words` and `time` are as for an instant in words.
+ */
+export function softNeeds(words, view, time) {
+  const mine = view.groups.filter((group) => group.coach === view.me && !group.halt && group.stage !== "finished");
+  return mine.flatMap((group) => [...together(group), ...group.clients.flatMap((client) => ofSet(words, group, client, view, time))]);
+}
+
+/** What concerns some of a group at once. */
+function together(group) {
+  const here = group.clients.filter((client) => client.attendance === "here");
+  const some = { missing: [], screen: here.filter((client) => client.screening_open), brief: here.filter((client) => !client.briefed) };
+  // Where nobody has come there is nobody to miss anybody; the group's own line says that it is awaited.
+  if (here.length > 0) some.missing = group.clients.filter((client) => client.attendance === "expected");
+  return Object.entries(some)
+    .filter(([, who]) => who.length > 0)
+    .map(([need, who]) => ({
+      soft: true,
+      task: `need_${need}`,
+      turn: { group: group.group, client: who[0].client, block: 0, round: 0, leg: 0 },
+      client: who.map((client) => client.name).join(", "),
+      start: null,
+    }));
+}
+
+/** What concerns a client's next set. */
+function ofSet(words, group, client, view, time) {
+  const { turn } = client;
+  if (client.attendance !== "here" || client.halt || turn?.phase.phase !== "coming") return [];
+  const row = { soft: true, turn: turn.turn, client: client.name, station: turn.station, exercise: turn.exercise, set: turn.set };
+  const start = turn.promise?.start ?? turn.phase.ready;
+  const about = turn.promise?.about ?? !turn.promise;
+  const rows = [];
+  const decide = decision(words, group, client, view, time);
+  if (decide) rows.push({ ...row, task: "need_decide", start, about, say: decide.what, why: decide.why });
+  const { needs } = turn.phase;
+  if (needs.includes("confirm_load") && needs.every((need) => BESIDE.has(need))) {
+    // Loading takes its time before the start.
+    rows.push({ ...row, task: "need_confirm", start: start - changeTime(turn.load), about, load: turn.load });
+  }
+  return rows;
+}
+
+/** The proposal for the coming set, where nobody has said anything of it. */
+function decision(words, group, client, view, time) {
+  const { turn } = client.turn;
+  const open = { ...client, proposals: (client.proposals ?? []).filter((part) => !part.said && part.turn.leg === turn.leg && part.turn.round === turn.round) };
+  return proposalLines(words, { ...group, clients: [open] }, view, time).find((line) => line.taps.some((tap) => tap.how === "accept"));
+}
+
+/** How long one person takes to change a bar, in milliseconds; a pin takes no time worth telling. */
+const changeTime = (load) => (load?.bar?.alone ?? 0) * 1000;

@@ -1,0 +1,99 @@
+// What a coach is needed for beside standing at a bar: which rows there are, by when, and where they come in the sheet.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+import { inOrder, rowKey, rowWords } from "../../../server/src/web/assets/needs.js";
+import { softNeeds } from "../../../server/src/web/assets/soft_needs.js";
+import { Catalogue } from "../../../server/src/web/assets/text.js";
+
+const words = (tag) => new Catalogue(JSON.parse(readFileSync(new URL(`../../../protocol/text/${tag}.json`, import.meta.url))), tag);
+const [en, de] = [words("en"), words("de")];
+const kg = (n) => n * 1_000_000_000_000;
+const time = { now: 0, rate: 0, zoneOffset: 0, wall: 0 };
+const turn = { group: 7, client: 4, block: 0, round: 2, leg: 0 };
+const exercise = { en: "Bench press", de: "Bankdr\u00fccken" };
+const bar = { bar: kg(20), collar: 0, side: [{ mass: kg(20), full: true }], known: true, strip: [], add: [{ mass: kg(20), full: true }], alone: 14, together: 9 };
+const load = { total: kg(60), unit: "kg", gear: "bar", confirmed: false, bar };
+const coming = (needs, more = {}) => ({
+  turn, station: 1, exercise, set: { set: "working", n: 2, of: 3 }, load,
+  phase: { phase: "coming", after: { after: "nothing" }, ready: 90_000, go_from: 90_000, needs: needs.map((need) => need) },
+  ...more,
+});
+const client = (more = {}) => ({ client: 4, name: "Dara", attendance: "here", briefed: true, turn: coming([]), ...more });
+const view = (clients, group = {}) => ({
+  me: 1, coaches: [], stations: [{ station: 1, name: "Bench 1" }],
+  groups: [{ group: 7, coach: 1, stage: "rounds", clients, ...group }],
+});
+const needs = (shown) => softNeeds(en, shown, time);
+const tasks = (shown) => needs(shown).map(({ task, client: who }) => `${task}: ${who}`);
+
+test("a load is to be confirmed so long before the start as it takes to change, once nothing else is in the way", () => {
+  const [row] = needs(view([client({ turn: coming(["confirm_load", "spotter"]) })]));
+  assert.equal(row.task, "need_confirm");
+  assert.equal(row.start, 90_000 - 14_000);
+  assert.equal(row.about, true, "nothing has been told of the start");
+  const promised = coming(["confirm_load"], { promise: { start: 80_000, reason: { because: "rest" } } });
+  const [told] = needs(view([client({ turn: promised })]));
+  assert.deepEqual([told.start, told.about], [66_000, false]);
+  for (const other of ["station_free", "briefing", "resume", "pair"]) {
+    assert.deepEqual(needs(view([client({ turn: coming(["confirm_load", other]) })])), [], other);
+  }
+});
+
+test("a load that is proposed for the coming set is to be decided on, with what and why, until somebody has", () => {
+  const proposal = {
+    set: { by: "mass", load: kg(62.5) }, work: { work: "reps", least: 10, most: 10 },
+    change: "harder", reason: { because: "felt_light" }, rule: "three_words",
+  };
+  const part = { turn, exercise, unit: "kg", proposal, load: kg(60), work: proposal.work };
+  const rows = (over) => needs(view([client({ proposals: [{ ...part, ...over }] })]));
+  const [row] = rows({});
+  assert.deepEqual([row.task, row.start, row.why], ["need_decide", 90_000, "It felt light."]);
+  const said = rowWords(en, row, view([]), time);
+  assert.equal(said.what.replaceAll("\u00a0", " "), "decide the load \u00b7 heavier: 62.5 kg, now 60 kg \u00b7 Bench press \u00b7 set 2 of 3");
+  assert.equal(said.mark, "");
+  assert.deepEqual(rows({ said: "accept" }), []);
+  assert.deepEqual(rows({ turn: { ...turn, round: 3 } }), [], "of a later round there is time");
+  assert.deepEqual(rows({ proposal: { ...proposal, change: "first" } }), [], "a first load holds as it is");
+});
+
+test("whoever is to be briefed, is not there or has an open screening is named in one row a group", () => {
+  const ayla = client({ client: 1, name: "Ayla", briefed: false, turn: undefined });
+  const bram = client({ client: 2, name: "Bram", briefed: undefined, screening_open: true, turn: undefined });
+  const chidi = client({ client: 3, name: "Chidi", attendance: "expected", briefed: false, turn: undefined });
+  assert.deepEqual(tasks(view([ayla, bram, chidi])), ["need_missing: Chidi", "need_screen: Bram", "need_brief: Ayla, Bram"]);
+  assert.deepEqual(tasks(view([chidi])), [], "nobody is there to miss anybody");
+});
+
+test("other coaches' groups, held groups and sets under way need nobody here", () => {
+  const open = [client({ briefed: false, turn: coming(["confirm_load"]) })];
+  assert.equal(needs(view(open)).length, 2);
+  assert.deepEqual(needs(view(open, { coach: 2 })), []);
+  assert.deepEqual(needs(view(open, { halt: { halt: "stop", since: 0 } })), []);
+  assert.deepEqual(needs(view(open, { stage: "finished" })), []);
+  assert.deepEqual(needs(view([client({ turn: coming(["confirm_load"], { phase: { phase: "under_way" } }) })])), []);
+  assert.deepEqual(needs(view([client({ halt: { halt: "stop", since: 0 }, turn: coming(["confirm_load"]) })])), []);
+});
+
+test("in the sheet they stand by time beside the sets, and what nothing waits for comes after the coming minute", () => {
+  const shown = view([client({ briefed: false, turn: coming(["confirm_load"]) })]);
+  const set = (start) => ({ turn: { ...turn, client: start }, start, told: true });
+  const rows = [set(100_000), ...needs(shown), set(20_000)];
+  const order = ({ first, later }) => [...first, ...later].map((row) => row.task ?? row.start);
+  assert.deepEqual(order(inOrder(rows, 0)), [20_000, "need_brief", "need_confirm", 100_000]);
+  assert.deepEqual(order(inOrder(rows, 30_000)), [20_000, "need_confirm", "need_brief", 100_000]);
+  const keys = rows.map(rowKey);
+  assert.equal(new Set(keys).size, keys.length);
+  assert.ok(!keys.includes(rowKey({ turn })), "the set itself has another key");
+});
+
+test("every row has words in both languages", () => {
+  for (const language of [en, de]) {
+    for (const need of ["confirm", "decide", "brief", "missing", "screen"]) {
+      const id = `label.page_need_${need}`;
+      assert.notEqual(language.message(id), id);
+    }
+  }
+});
