@@ -3,6 +3,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
+mod evening;
+
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -23,10 +25,10 @@ fn repository(path: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..").join(path)
 }
 
-/// The real server on the example files, with a clock that stands still.
-async fn serve(data: &Path) -> (Program, SocketAddr) {
+/// The real server on the example floor with a programme, and a clock that stands still.
+async fn serve(programme: &str, data: &Path) -> (Program, SocketAddr) {
     let path = |path: &str| repository(path).display().to_string();
-    let (floor, programme) = (path("server/examples/floor.toml"), path("server/examples/programme.toml"));
+    let (floor, programme) = (path("server/examples/floor.toml"), path(programme));
     let data = data.display().to_string();
     let start = ["serve", "--floor", &floor, "--programme", &programme, "--data", &data];
     let arguments = [&start[..], &["--listen", "127.0.0.1:0", "--pace", "0"]].concat();
@@ -44,32 +46,38 @@ async fn page(address: SocketAddr) -> CoachView {
     page
 }
 
+/// What a script under `tests/outside/page/` says, as JSON; nothing where there is no browser.
+///
+/// # Panics
+/// Where the script fails or is not done within `patience`.
+async fn driven(script: &str, arguments: &[String], patience: Duration) -> Option<Value> {
+    let (node, modules, _) = (outside::node()?, outside::node_modules()?, outside::chromium()?);
+    let drive = Command::new(node)
+        .arg(repository("tests/outside/page").join(script))
+        .args(arguments)
+        .env("TURNABOUT_OUTSIDE_NODE_MODULES", modules)
+        .kill_on_drop(true)
+        .output();
+    let drive = timeout(patience, drive).await.expect("the browser is done in time").unwrap();
+    let (told, trouble) = (String::from_utf8_lossy(&drive.stdout), String::from_utf8_lossy(&drive.stderr));
+    assert!(drive.status.success(), "{told}{trouble}");
+    Some(serde_json::from_str(&told).unwrap_or_else(|error| panic!("{error}: {told}")))
+}
+
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn a_coach_says_with_a_thumb_who_has_come() {
-    let (Some(node), Some(modules), Some(_)) =
-        (outside::node(), outside::node_modules(), outside::chromium())
-    else {
-        return;
-    };
     let folder = tempfile::tempdir().unwrap();
-    let (server, address) = serve(folder.path()).await;
+    let (server, address) = serve("server/examples/programme.toml", folder.path()).await;
     let before = page(address).await;
     let expected = |page: &CoachView| page.groups.iter().filter(|g| g.stage == Stage::Expected).count();
     assert!(matches!(before.groups[0].taps[0].act, Act::Arrive { .. }), "{before:?}");
 
     let picture = folder.path().join("coach.png");
-    let drive = Command::new(node)
-        .arg(repository("tests/outside/page/drive.mjs"))
-        .args([&format!("http://{address}"), &picture.display().to_string(), "coach-1"])
-        .env("TURNABOUT_OUTSIDE_NODE_MODULES", modules)
-        .kill_on_drop(true)
-        .output();
-    let drive = timeout(PATIENCE, drive).await.expect("the browser is done in time").unwrap();
-    let (told, trouble) = (String::from_utf8_lossy(&drive.stdout), String::from_utf8_lossy(&drive.stderr));
-    assert!(drive.status.success(), "{told}{trouble}");
-    let summary: Value = serde_json::from_str(&told).unwrap_or_else(|error| panic!("{error}: {told}"));
+    let arguments = [format!("http://{address}"), picture.display().to_string(), "coach-1".to_owned()];
+    let Some(summary) = driven("drive.mjs", &arguments, PATIENCE).await else { return };
     assert!(summary["tapped"].as_str().unwrap().starts_with("Is here"), "{summary}");
     assert!(summary["targets"].as_u64().unwrap() >= 10, "hardly anything to tap was looked at: {summary}");
+    assert!(summary["rules"].as_u64().unwrap() >= 15, "axe-core looked at hardly anything: {summary}");
 
     // The floor itself says that the tap counted, and once.
     let after = page(address).await;

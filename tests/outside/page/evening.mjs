@@ -1,0 +1,283 @@
+// Two coaches take three groups through a whole evening, each in a browser of their own, by the large button of the
+// cards and nothing else; and on the way what an evening brings: a tap taken back, a set put right, a stop, a call for
+// help, a lost link and a page that is closed meanwhile.
+//
+//   node evening.mjs URL FOLDER
+//
+// URL is a server's whose clock is driven, FOLDER where pictures go. Ends with 0 when every group has finished and
+// nothing went wrong on a page. What was tapped is printed as one JSON line: `taps` are `[coach, title, seconds of the
+// evening]`.
+
+import { join } from "node:path";
+
+import { PHONE, READ_FIRST, TABLET, Found, launch } from "./pages.mjs";
+
+const [url, folder] = process.argv.slice(2);
+if (!url || !folder) throw new Error("usage: evening.mjs URL FOLDER");
+
+/** The clock is moved on by so much when nobody has anything to tap, in milliseconds. */
+const STEP = 5_000;
+/** An evening that takes more steps than this does not end. */
+const MOST_STEPS = 400;
+/** So often, and so many milliseconds apart, is looked whether a card asks for something else after a tap. */
+const LOOKS = 20;
+const LOOK = 50;
+
+const browser = await launch();
+const found = new Found();
+const taps = [];
+const seen = {};
+let seconds = 0;
+
+/** Moves the floor's clock. */
+async function advance(by) {
+  const answer = await fetch(`${url}/clock/advance`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ by_ms: by }),
+  });
+  if (!answer.ok) throw new Error(`the clock: ${answer.status} ${await answer.text()}`);
+  seconds += by / 1000;
+}
+
+/** One coach with a page; the link of it can be cut. */
+class Coach {
+  #sockets = [];
+  #cut = false;
+
+  constructor(key, viewport, colorScheme) {
+    Object.assign(this, { key, viewport, colorScheme });
+  }
+
+  async open() {
+    const path = `/coach?me=${this.key}`;
+    if (!this.context) {
+      this.context = await browser.newContext({ viewport: this.viewport, colorScheme: this.colorScheme, locale: "en-GB" });
+      await this.context.routeWebSocket(/\/socket$/, (socket) => {
+        if (this.#cut) return socket.close();
+        const server = socket.connectToServer();
+        this.#sockets.push(socket, server);
+        return undefined;
+      });
+    }
+    this.shown = await found.openIn(this.context, url, path, this.viewport);
+    this.page = this.shown.page;
+    await this.page.locator(".groups .card").first().waitFor();
+  }
+
+  async cut() {
+    this.#cut = true;
+    await Promise.all(this.#sockets.splice(0).map((socket) => socket.close()));
+  }
+
+  mend() {
+    this.#cut = false;
+  }
+
+  /** What the large buttons of the own cards ask for now: `{ card, title, felt }`. */
+  asked() {
+    return this.page.evaluate(() => {
+      const free = (node) => node.offsetParent !== null && node.getAttribute("aria-disabled") !== "true";
+      return [...document.querySelectorAll(".groups .card[data-mine=yes]")].flatMap((card) => {
+        const felt = [...card.querySelectorAll(".card-main .felt-act")].filter(free).length > 0;
+        const main = [...card.querySelectorAll(".card-main .act.main")].find(free);
+        if (!felt && !main) return [];
+        const title = main?.querySelector(".act-title").textContent ?? card.querySelector(".felt-label").textContent;
+        const detail = main?.querySelector(".act-detail").textContent ?? "";
+        return [{ card: card.id, title, detail, felt }];
+      });
+    });
+  }
+
+  /** Whether a card asks for this and nothing else. */
+  asks = async (card, title, detail) => (await this.asked()).some((one) => one.card === card && one.title === title && one.detail === detail);
+  card = (id) => this.page.locator(`#${id}`);
+  answer = () => this.page.locator(".answer").innerText();
+
+  /** Taps what a card asks for; the effort is the done tap where it is asked. Whether the floor took it. */
+  async tap({ card, title, detail, felt }) {
+    await this.page.waitForTimeout(READ_FIRST);
+    if (!(await this.asks(card, title, detail))) return false;
+    const button = felt ? this.card(card).locator(".card-main .felt-act").nth(1) : this.card(card).locator(".card-main .act.main");
+    await this.page.locator(".answer").evaluate((node) => (node.textContent = ""));
+    await button.click();
+    await this.page.waitForFunction(() => document.querySelector(".answer").textContent !== "");
+    const bad = (await this.page.locator(".answer").getAttribute("data-bad")) === "yes";
+    taps.push([this.key, `${title}: ${detail}`, seconds, bad ? await this.answer() : ""]);
+    // An answer may be there a moment before the view that it led to.
+    for (let looks = 0; !bad && looks < LOOKS && (await this.asks(card, title, detail)); looks += 1) await this.page.waitForTimeout(LOOK);
+    return !bad;
+  }
+
+  finished = () => this.page.evaluate(() => [...document.querySelectorAll(".groups .card")].every((card) => card.dataset.stage === "finished"));
+  look = (when) => found.axe(this.shown, when).then(() => found.look(this.shown));
+  picture = (name) => this.page.screenshot({ path: join(folder, `${name}.png`) });
+}
+
+const first = new Coach("coach-1", PHONE, "dark");
+const second = new Coach("coach-2", TABLET, "light");
+
+/** Whether what a coach tapped last begins so. */
+const tappedLast = (coach, title) => {
+  const last = taps.findLast(([key]) => key === coach.key);
+  return last !== undefined && last[3] === "" && last[1].startsWith(title);
+};
+const wrong = (what) => found.errors.push(what);
+const until = (coach, check, argument) => coach.page.waitForFunction(check, argument);
+
+/** Another page of the floor that says something as a station's display would. */
+async function atStation(station, act) {
+  const page = await first.context.newPage();
+  await page.goto(`${url}/`);
+  const outcome = await page.evaluate(
+    ([key, said]) =>
+      new Promise((done, failed) => {
+        const socket = new WebSocket(`ws://${location.host}/socket`);
+        const send = (frame) => socket.send(JSON.stringify(frame));
+        socket.onerror = failed;
+        socket.onopen = () =>
+          send({ frame: "hello", protocol: 1, device: crypto.randomUUID(), role: { is: "station", stations: [key] }, topic: `station/${key}` });
+        socket.onmessage = ({ data }) => {
+          const frame = JSON.parse(data);
+          if (frame.frame === "welcome") send({ frame: "command", id: crypto.randomUUID(), at: frame.now, act: said });
+          if (frame.frame === "answer") done(frame.answer.outcome);
+          if (frame.frame === "fault") failed(new Error(JSON.stringify(frame)));
+        };
+      }),
+    [station, act],
+  );
+  await page.close();
+  if (outcome !== "accepted") wrong(`${station}: ${act.do} is ${outcome}`);
+}
+
+/** What comes once in the evening: `when` it may, and what is `done`. */
+const HAPPENS = {
+  undone: {
+    when: () => tappedLast(first, "Is here"),
+    async done() {
+      const before = await first.asked();
+      await first.page.locator(".undo:not([hidden])").click();
+      await until(first, (n) => document.querySelectorAll(".groups .card[data-stage=expected]").length > n, 0);
+      const after = await first.asked();
+      if (after.length < before.length) wrong("what was taken back is not asked for again");
+    },
+  },
+  opened: {
+    when: () => tappedLast(first, "Done"),
+    async done() {
+      await first.look("in the middle of the evening");
+      await first.picture("phone");
+      await second.look("in the middle of the evening");
+      await second.picture("tablet");
+    },
+  },
+  corrected: {
+    when: () => tappedLast(second, "Done") && second.card("group-2").locator(".card-stage").innerText().then((text) => text.startsWith("sets")),
+    async done() {
+      const card = second.card("group-2");
+      await card.locator("details.more > summary").click();
+      await card.locator(".section > summary", { hasText: "Chidi" }).first().click();
+      await card.locator(".section .section > summary", { hasText: "Chidi" }).click();
+      const line = card.locator(".set-line").last();
+      await line.locator("summary").click();
+      const reps = line.locator("input[type=number]").first();
+      await reps.fill("5");
+      await line.locator(".form-go").click();
+      await line.locator(".set-first").waitFor();
+      if (!(await line.locator(".set-now").innerText()).replaceAll("\u00a0", " ").includes("5 reps")) wrong("the set was not put right");
+      await second.look("with a set put right");
+      await card.locator("details.more > summary").click();
+    },
+  },
+  stopped: {
+    when: () => tappedLast(first, "Go: Bram"),
+    async done() {
+      const card = first.card("group-1");
+      await advance(15_000);
+      await card.locator(".hold .stop").click();
+      await card.locator(".card-halt").waitFor();
+      if (!/rack the bar/i.test(await card.innerText())) wrong(`a stop says ${await card.innerText()}`);
+      await first.look("stopped");
+      await until(second, () => document.querySelector("#group-1 .card-halt")?.hidden === false);
+    },
+  },
+  helped: {
+    // Whoever spots does not leave the bar.
+    when: () => seen.stopped !== undefined && tappedLast(second, "Done"),
+    async done() {
+      await atStation("bench-1", { do: "call", station: 1, call: "help_now" });
+      for (const coach of [first, second]) await coach.page.locator(".help:not([hidden])").waitFor();
+      await first.look("help is needed");
+      await first.picture("help");
+      await second.page.locator(".help .call-answer button").click();
+      await until(first, () => document.querySelector(".help .call-answer span").textContent !== "");
+      await second.page.locator(".help > .act").click();
+      for (const coach of [first, second]) await coach.page.locator(".help").waitFor({ state: "hidden" });
+    },
+  },
+  cut: {
+    when: async () => seen.corrected !== undefined && (await second.asked()).some(({ title }) => title === "Done"),
+    async done() {
+      await second.cut();
+      await second.page.locator(".top[data-link=lost]").waitFor();
+      const [ask] = (await second.asked()).filter(({ title }) => title === "Done");
+      const tapped = taps.length;
+      await second.tap(ask);
+      taps[tapped].push("no link");
+      await until(second, () => /1 taps not sent/.test(document.querySelector(".link-state").textContent));
+      await second.look("the link is lost");
+      await second.picture("lost");
+      // Thirty seconds later somebody closes the page and opens another; what was tapped is still to be sent.
+      await advance(30_000);
+      await second.page.close();
+      second.mend();
+      await second.open();
+      await until(second, () => document.querySelector(".top").dataset.link === "there");
+      await until(second, () => /^Done, Chidi.*: Saved\.$/.test(document.querySelector(".answer").textContent));
+    },
+  },
+};
+
+async function happen() {
+  for (const [name, { when, done }] of Object.entries(HAPPENS)) {
+    if (seen[name] === undefined && (await when())) {
+      seen[name] = seconds;
+      await done();
+    }
+  }
+}
+
+async function evening() {
+  await Promise.all([first.open(), second.open()]);
+  for (let step = 0; step < MOST_STEPS; step += 1) {
+    let tapped = false;
+    for (const coach of [first, second]) {
+      await happen();
+      for (const ask of await coach.asked()) {
+        tapped = (await coach.tap(ask)) || tapped;
+        await happen();
+      }
+    }
+    if (await first.finished()) return;
+    if (!tapped) await advance(STEP);
+  }
+  throw new Error(`no end after ${MOST_STEPS} steps: ${JSON.stringify(taps.slice(-10))}`);
+}
+
+try {
+  await evening();
+  console.log(JSON.stringify({ taps, seen, seconds, targets: found.targets, rules: found.rules, errors: found.errors }));
+} catch (error) {
+  // What was on the pages says more than where the script was.
+  for (const coach of [first, second]) {
+    console.error(`${coach.key}: ${await coach.answer()}`);
+    await coach.picture(`trouble-${coach.key}`);
+  }
+  throw error;
+} finally {
+  await browser.close();
+}
+if (found.errors.length > 0) {
+  console.error(found.errors.join("\n"));
+  process.exitCode = 1;
+}
