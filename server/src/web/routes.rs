@@ -10,6 +10,7 @@ use axum::routing::{any, get, post};
 use axum::{Json, Router};
 use serde::{Deserialize, Serialize};
 use tokio::time::{Duration, timeout};
+use tower_http::compression::CompressionLayer;
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::refusal::WriteTrouble;
 use turnabout_protocol::text::Language;
@@ -43,6 +44,8 @@ pub(super) fn all(app: Arc<App>) -> Router {
         .method_not_allowed_fallback(async || Problem::Method)
         .layer(DefaultBodyLimit::max(BODY))
         .layer(axum::middleware::map_response(plainly))
+        // A phone at the far end of the hall waits for bytes, not for the server.
+        .layer(CompressionLayer::new())
 }
 
 /// A browser takes the content for what it is said to be.

@@ -1,6 +1,8 @@
 //! What the server answers over plain HTTP.
 
 use serde_json::{Value, json};
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::net::TcpStream;
 use turnabout_protocol::schema;
 use turnabout_protocol::text::Language;
 use turnabout_tests::harness::House;
@@ -34,6 +36,31 @@ async fn schemas_and_texts_are_served_as_they_are_committed() {
         assert_eq!(reply.body, language.source());
         assert_eq!(reply.header("x-content-type-options"), Some("nosniff"));
     }
+    house.shut().await;
+}
+
+#[tokio::test]
+async fn who_can_unpack_gets_less_and_who_cannot_gets_it_as_it_is() {
+    let house = House::open();
+    let language = Language::En;
+    let ask = async |accept: &str| {
+        let mut stream = TcpStream::connect(house.address).await.unwrap();
+        let head = format!(
+            "GET /text/{}.json HTTP/1.1\r\nHost: floor\r\n{accept}Connection: close\r\n\r\n",
+            language.tag()
+        );
+        stream.write_all(head.as_bytes()).await.unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).await.unwrap();
+        let end = answer.windows(4).position(|four| four == b"\r\n\r\n").unwrap();
+        (String::from_utf8(answer[..end].to_vec()).unwrap(), answer.split_off(end + 4))
+    };
+    let (head, body) = ask("Accept-Encoding: gzip\r\n").await;
+    assert!(head.contains("content-encoding: gzip"), "{head}");
+    assert!(body.len() * 2 < language.source().len(), "{} of {}", body.len(), language.source().len());
+    let (head, body) = ask("").await;
+    assert!(!head.contains("content-encoding"), "{head}");
+    assert_eq!(body, language.source().as_bytes());
     house.shut().await;
 }
 

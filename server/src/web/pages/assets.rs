@@ -102,3 +102,20 @@ pub(super) fn find(folder: &str, name: &str) -> Option<&'static Asset> {
     }
     ALL.iter().find(|asset| asset.name == name)
 }
+
+/// The modules that a module imports, and those that these import, each once: a browser that is told of all of them at
+/// once does not find one only when it has read another.
+pub(super) fn imported(script: &'static str) -> Vec<&'static str> {
+    let mut found = vec![script];
+    let mut at = 0;
+    while let Some(module) = found.get(at).and_then(|name| ALL.iter().find(|asset| asset.name == *name)) {
+        let imports = module.body.lines().filter_map(|line| line.split_once(" from \"./")?.1.strip_suffix("\";"));
+        for import in imports {
+            if !found.contains(&import) {
+                found.push(import);
+            }
+        }
+        at += 1;
+    }
+    found.split_off(1)
+}

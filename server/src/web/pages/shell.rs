@@ -45,7 +45,7 @@ pub(super) fn incident(language: Language) -> Markup {
 }
 
 /// A page whose whole content its module draws.
-fn drawn(language: Language, title: &str, styles: &[&str], script: &str) -> Markup {
+fn drawn(language: Language, title: &str, styles: &[&str], script: &'static str) -> Markup {
     page(
         language,
         text::message(language, title),
@@ -59,7 +59,7 @@ fn drawn(language: Language, title: &str, styles: &[&str], script: &str) -> Mark
     )
 }
 
-fn page(language: Language, title: &str, styles: &[&str], script: &str, body: &Markup) -> Markup {
+fn page(language: Language, title: &str, styles: &[&str], script: &'static str, body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang=(language.tag()) {
@@ -72,6 +72,9 @@ fn page(language: Language, title: &str, styles: &[&str], script: &str, body: &M
                     link rel="stylesheet" href=(assets::address(style));
                 }
                 script type="module" src=(assets::address(script)) {}
+                @for module in assets::imported(script) {
+                    link rel="modulepreload" href=(assets::address(module));
+                }
             }
             body {
                 (body)
