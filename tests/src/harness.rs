@@ -1,6 +1,7 @@
 //! A server in this process, with a clock driven by the test, and displays that speak to it over real
 //! sockets.
 
+use std::net::SocketAddr;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicI64, Ordering};
@@ -132,6 +133,11 @@ impl House {
         assert_eq!(reply.status, 200, "{}", reply.body);
         let body: serde_json::Value = serde_json::from_str(&reply.body).expect("JSON");
         FloorMs(body["now"].as_i64().expect("a number"))
+    }
+
+    /// Where the server listens.
+    pub fn address(&self) -> SocketAddr {
+        self.server.address()
     }
 
     /// Asks for something over HTTP.

@@ -44,7 +44,7 @@ async fn who_can_unpack_gets_less_and_who_cannot_gets_it_as_it_is() {
     let house = House::open();
     let language = Language::En;
     let ask = async |accept: &str| {
-        let mut stream = TcpStream::connect(house.address).await.unwrap();
+        let mut stream = TcpStream::connect(house.address()).await.unwrap();
         let head = format!(
             "GET /text/{}.json HTTP/1.1\r\nHost: floor\r\n{accept}Connection: close\r\n\r\n",
             language.tag()
