@@ -109,7 +109,8 @@ pub(super) fn imported(script: &'static str) -> Vec<&'static str> {
     let mut found = vec![script];
     let mut at = 0;
     while let Some(module) = found.get(at).and_then(|name| ALL.iter().find(|asset| asset.name == *name)) {
-        let imports = module.body.lines().filter_map(|line| line.split_once(" from \"./")?.1.strip_suffix("\";"));
+        let imports =
+            module.body.lines().filter_map(|line| line.split_once(" from \"./")?.1.strip_suffix("\";"));
         for import in imports {
             if !found.contains(&import) {
                 found.push(import);
