@@ -10,9 +10,11 @@ use clap::{Args, Parser, Subcommand};
 use rustix::process::{Resource, Rlimit, getrlimit, setrlimit};
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
+use turnabout_protocol::ids::CoachId;
 use turnabout_server::cli::{self, error::CliError};
 use turnabout_server::demo::{Cast, Summary};
-use turnabout_server::floor::config::{Coach, Floor, Station};
+use turnabout_server::floor::config::{Coach, Floor, Person, Station};
+use turnabout_server::floor::event::Entry;
 use turnabout_server::journal::{self, Storage};
 use turnabout_server::live::{Files, MOST_RATE, Pace, Planning, StartError, Stored};
 use turnabout_server::setup::{self, FilePair, Mistake, Mistakes, ProgrammeFile};
@@ -78,6 +80,10 @@ struct Demo {
     /// Which evening: the same number gives people of the same habits.
     #[arg(long, default_value_t = 1)]
     seed: u64,
+    /// Be one of the coaches yourself, by key or name: nobody taps for that coach but you. When everybody has finished,
+    /// the demo ends and tells what was late and why.
+    #[arg(long, value_name = "NAME")]
+    coach_me: Option<String>,
 }
 
 #[derive(Args)]
@@ -117,6 +123,8 @@ enum Failure {
     End(#[from] EndError),
     #[error(transparent)]
     Cli(CliError),
+    #[error("--coach-me: found {found:?}, allowed {allowed}")]
+    NoCoach { found: String, allowed: String },
 }
 
 impl From<CliError> for Failure {
@@ -218,7 +226,7 @@ fn serve(serve: &Serve) -> Result<(), Failure> {
     runtime()?.block_on(async {
         let server = start(serve.listen, stored, files, pace).await?;
         say(format_args!("serving on http://{}", server.address()))?;
-        until_asked(server).await
+        until_asked(server, std::future::pending()).await
     })
 }
 
@@ -261,12 +269,13 @@ async fn start(address: SocketAddr, stored: Stored, files: Files, pace: Pace) ->
     Ok(Server::start(listener, stored, files, options)?)
 }
 
-/// Serves until Ctrl-C or a polite kill, then finishes what was begun.
-async fn until_asked(mut server: Server) -> Result<(), Failure> {
+/// Serves until Ctrl-C, a polite kill, or until all is `over`; then finishes what was begun.
+async fn until_asked(mut server: Server, over: impl Future<Output = ()>) -> Result<(), Failure> {
     let mut terminate = signal(SignalKind::terminate()).map_err(doing("cannot wait for signals"))?;
     tokio::select! {
         asked = tokio::signal::ctrl_c() => asked.map_err(doing("cannot wait for Ctrl-C"))?,
         _ = terminate.recv() => {}
+        () = over => {}
         () = server.failed() => return Err(EndError::FloorEnded.into()),
     }
     Ok(server.shutdown().await?)
@@ -305,27 +314,74 @@ fn demo(demo: &Demo) -> Result<(), Failure> {
     });
     let stored = Stored::open(&Storage::Folder(data.to_owned()), journal::Options::default())?;
     let files = read(stored.floor(), &floor?, Some(&programme?))?;
+    let me = demo.coach_me.as_deref().map(|me| practising(&files, me)).transpose()?;
+    let others = files.floor.coaches.iter().filter(|(id, _)| me != Some(**id));
     let cast = Cast {
-        coaches: files.floor.coaches.values().map(|coach| coach.key.clone()).collect(),
+        coaches: others.map(|(_, coach)| coach.key.clone()).collect(),
         stations: files.floor.stations.values().map(|station| station.key.clone()).collect(),
     };
-    let floor = files.floor.clone();
+    let (floor, names) = (files.floor.clone(), files.names.clone());
     runtime()?.block_on(async {
         let server = start(demo.listen, stored, files, Pace::Running(demo.pace)).await?;
         invite(&floor, server.address(), data, demo.pace)?;
-        let evening = tokio::spawn(evening(server.address(), cast, demo.seed));
-        let ended = until_asked(server).await;
+        if let Some(coach) = me.and_then(|me| floor.coaches.get(&me)) {
+            say(format_args!("You are {}: nobody taps for that coach but you.", coach.key.as_str()))?;
+        }
+        let mut evening = tokio::spawn(evening(server.address(), cast, demo.seed, me.is_some()));
+        if me.is_none() {
+            let ended = until_asked(server, std::future::pending()).await;
+            evening.abort();
+            return ended;
+        }
+        until_asked(server, async { drop((&mut evening).await) }).await?;
         evening.abort();
-        ended
+        Ok(())
+    })?;
+    let Some(me) = me else { return Ok(()) };
+    let entries = entries(data)?;
+    write!(io::stdout(), "{}", cli::practice::told(&entries, &floor, &names, me))
+        .map_err(doing("cannot write"))
+}
+
+/// The coach of that key or name.
+fn practising(files: &Files, me: &str) -> Result<CoachId, Failure> {
+    let name = |id: &CoachId| files.names.get(&Person::Coach(*id));
+    let is_me = |(id, coach): &(&CoachId, &Coach)| {
+        coach.key.as_str() == me || name(id).is_some_and(|name| name.eq_ignore_ascii_case(me))
+    };
+    let coaches = &files.floor.coaches;
+    coaches.iter().find(is_me).map(|(id, _)| *id).ok_or_else(|| {
+        let named = |(id, coach): (&CoachId, &Coach)| match name(id) {
+            Some(name) => format!("{} ({name})", coach.key.as_str()),
+            None => coach.key.as_str().to_owned(),
+        };
+        Failure::NoCoach {
+            found: me.to_owned(),
+            allowed: coaches.iter().map(named).collect::<Vec<_>>().join(", "),
+        }
     })
 }
 
-/// The simulated people, until everybody has finished. The server goes on: there is something to look at.
-async fn evening(server: SocketAddr, cast: Cast, seed: u64) {
+/// All entries of a journal that nobody has open.
+fn entries(data: &Path) -> Result<Vec<Entry>, Failure> {
+    let journal = journal::Journal::open(&Storage::Folder(data.to_owned()), journal::Options::default())
+        .map_err(StartError::from)?;
+    let mut entries = Vec::new();
+    journal.rows_after(0, |row| -> Result<(), StartError> {
+        entries.push(journal::codec::decode(&row)?);
+        Ok(())
+    })?;
+    Ok(entries)
+}
+
+/// The simulated people, until everybody has finished. The server goes on, where the demo does not end then: there is
+/// something to look at.
+async fn evening(server: SocketAddr, cast: Cast, seed: u64, ends: bool) {
     let line = match turnabout_server::demo::run(server, cast, seed, std::future::pending()).await {
         Ok(Summary { taps, finished_groups, groups, .. }) => {
+            let goes_on = if ends { "" } else { " Ctrl-C ends." };
             format!(
-                "The evening is over: {finished_groups} of {groups} groups finished, {taps} taps. Ctrl-C ends."
+                "The evening is over: {finished_groups} of {groups} groups finished, {taps} taps.{goes_on}"
             )
         }
         Err(error) => format!("The demo's people have left: {error}"),

@@ -15,6 +15,7 @@ pub mod estimate;
 pub mod load;
 pub mod next;
 pub mod plan;
+pub mod practice;
 pub mod rehearse;
 pub mod schema;
 

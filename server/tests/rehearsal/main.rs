@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
 mod by_hand;
+mod late;
 mod laws;
 mod mishaps;
 

@@ -1,5 +1,6 @@
 //! What an evening was like, worked out from its entries. Whoever ran the floor has no say in it.
 
+pub mod late;
 mod sets;
 mod told;
 

@@ -1,0 +1,186 @@
+//! What began later than a coach's people had been told, and what it waited for.
+
+use std::collections::BTreeMap;
+
+use turnabout_protocol::ids::{CallId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::{FloorMs, Millis, Secs};
+
+use crate::floor::event::{Entry, Event};
+
+/// A start so much after what was told first to the second is late, as for what counts as moved.
+const OFF: Secs = Secs(5);
+/// A call that nobody has answered for so long waits. Common practice, no source.
+const ANSWERED: Secs = Secs(30);
+
+/// Something that was late.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Late {
+    /// When it was to be.
+    pub due: FloorMs,
+    /// By how much it was late.
+    pub by: Millis,
+    /// What.
+    pub what: What,
+}
+
+/// What was late.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// A set.
+    Set {
+        /// Which.
+        turn: TurnId,
+        /// Where.
+        station: StationId,
+        /// What it waited for last.
+        after: After,
+    },
+    /// The answer to a call.
+    Call {
+        /// Where.
+        station: StationId,
+    },
+}
+
+/// What a set waited for last, once its start had come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum After {
+    /// The set before at the station was not over, or nobody had said so.
+    Station,
+    /// A coach had not let the group or the client go on.
+    Resumed,
+    /// Nobody had passed the light set.
+    Technique,
+    /// Nobody had confirmed the load.
+    Load,
+    /// Nobody was at the bar.
+    Spotter,
+    /// The client or the coach put it off.
+    PutOff,
+    /// Nothing: nobody said GO.
+    Go,
+}
+
+/// What was late of what `coach` is responsible for, in the order in which it was due: sets of the coach's groups against
+/// the start that was told to the second first, and calls from stations that these have.
+#[must_use]
+pub fn late(entries: &[Entry], coach: CoachId) -> Vec<Late> {
+    let mut seen = Seen::of(coach);
+    entries.iter().for_each(|entry| seen.take(entry));
+    seen.late.sort_by_key(|late| late.due);
+    seen.late
+}
+
+struct Seen {
+    coach: CoachId,
+    groups: BTreeMap<GroupId, CoachId>,
+    stations: BTreeMap<StationId, GroupId>,
+    /// What was told first to the second of sets that have not begun.
+    told: BTreeMap<TurnId, FloorMs>,
+    /// What sets that have not begun waited for last.
+    turns: BTreeMap<TurnId, (FloorMs, After)>,
+    freed: BTreeMap<StationId, FloorMs>,
+    /// Where sets under way are.
+    under_way: BTreeMap<TurnId, StationId>,
+    resumed: BTreeMap<GroupId, FloorMs>,
+    calls: BTreeMap<CallId, (FloorMs, StationId)>,
+    late: Vec<Late>,
+}
+
+impl Seen {
+    const fn of(coach: CoachId) -> Self {
+        Self {
+            coach,
+            groups: BTreeMap::new(),
+            stations: BTreeMap::new(),
+            told: BTreeMap::new(),
+            turns: BTreeMap::new(),
+            freed: BTreeMap::new(),
+            under_way: BTreeMap::new(),
+            resumed: BTreeMap::new(),
+            calls: BTreeMap::new(),
+            late: Vec::new(),
+        }
+    }
+
+    fn take(&mut self, entry: &Entry) {
+        let at = entry.at;
+        // Nothing else says what a set waits for, or when.
+        if let Event::ProgrammeSet(programme) = &entry.event {
+            self.groups = programme.groups.iter().map(|(id, plan)| (*id, plan.coach)).collect();
+        } else if let Event::GroupHandedOver { group, to, .. } = &entry.event {
+            self.groups.insert(*group, *to);
+        } else if let Event::StationsTaken { group, stations, .. } = &entry.event {
+            self.stations.extend(stations.iter().map(|station| (*station, *group)));
+        } else if let Event::Promised { made, taken_back } = &entry.event {
+            self.told.retain(|turn, _| !taken_back.contains(turn));
+            for promise in made.iter().filter(|promise| !promise.about) {
+                self.told.entry(promise.turn).or_insert(promise.start);
+            }
+        } else if let Event::TechniquePassed { turn } = &entry.event {
+            // Passed is a light set; who waits for it is the same client.
+            let waits = self.told.keys().find(|told| told.client == turn.client && told.group == turn.group);
+            self.turns.extend(waits.map(|waits| (*waits, (at, After::Technique))));
+        } else if let Event::LoadConfirmed { turn, .. } = &entry.event {
+            self.turns.insert(*turn, (at, After::Load));
+        } else if let Event::SpotterNamed { turn, .. } = &entry.event {
+            self.turns.insert(*turn, (at, After::Spotter));
+        } else if let Event::StartPutOff { turn, ready } = &entry.event {
+            self.turns.insert(*turn, ((*ready).max(at), After::PutOff));
+        } else if let Event::GroupResumed { group } | Event::ClientResumed { group, .. } = &entry.event {
+            self.resumed.insert(*group, at);
+        } else if let Event::TurnWent { turn, station, .. } = &entry.event {
+            self.went(*turn, *station, at);
+        } else if let Event::TurnDone { turn, .. } = &entry.event {
+            if let Some(station) = self.under_way.remove(turn) {
+                self.freed.insert(station, at);
+            }
+        } else {
+            self.call(entry);
+        }
+    }
+
+    fn went(&mut self, turn: TurnId, station: StationId, at: FloorMs) {
+        self.under_way.insert(turn, station);
+        let own = self.turns.remove(&turn);
+        let Some(due) = self.told.remove(&turn).filter(|_| self.groups.get(&turn.group) == Some(&self.coach))
+        else {
+            return;
+        };
+        let by = at.since(due);
+        if by <= OFF.millis() {
+            return;
+        }
+        let freed = self.freed.get(&station).map(|at| (*at, After::Station));
+        let resumed = self.resumed.get(&turn.group).map(|at| (*at, After::Resumed));
+        let causes = [freed, resumed, own].into_iter().flatten().filter(|(when, _)| *when > due);
+        // Whoever could go for longer than people take to do so was not told to.
+        let last = causes.max_by_key(|(when, _)| *when).filter(|(when, _)| at.since(*when) <= by_half(by));
+        let after = last.map_or(After::Go, |(_, after)| after);
+        self.late.push(Late { due, by, what: What::Set { turn, station, after } });
+    }
+
+    fn call(&mut self, entry: &Entry) {
+        if let Event::CallMade { call, station, .. } = &entry.event {
+            self.calls.insert(*call, (entry.at, *station));
+        } else if let Event::CallTakenBack { call } = &entry.event {
+            self.calls.remove(call);
+        } else if let Event::CallAnswered { call } | Event::CallAttended { call } = &entry.event
+            && let Some((since, station)) = self.calls.remove(call)
+        {
+            let group = self.stations.get(&station).and_then(|group| self.groups.get(group));
+            let mine = group == Some(&self.coach) || entry.by == Actor::Coach { coach: self.coach };
+            let due = since + ANSWERED.millis();
+            let by = entry.at.since(due);
+            if mine && by > Millis(0) {
+                self.late.push(Late { due, by, what: What::Call { station } });
+            }
+        }
+    }
+}
+
+/// Half of the time by which something was late.
+const fn by_half(by: Millis) -> Millis {
+    Millis(by.0 / 2)
+}

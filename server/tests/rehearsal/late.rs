@@ -1,0 +1,168 @@
+//! What was late of what a coach is responsible for, from entries written by hand.
+
+use turnabout_protocol::command::{CallKind, Ending, Spotter};
+use turnabout_protocol::ids::{CallId, CoachId, StationId, TurnId};
+use turnabout_protocol::promise::StartReason;
+use turnabout_protocol::role::Actor;
+use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_server::floor::event::{Entry, Event};
+use turnabout_server::floor::rehearse::measured::late::{After, Late, What, late};
+use turnabout_server::floor::state::Promise;
+
+use crate::{CHIDI, DARA, FIRST, demo, turn};
+
+const AYLA: CoachId = CoachId(1);
+const BRAM: CoachId = CoachId(2);
+const BENCH: StationId = StationId(1);
+
+/// An evening's entries at seconds of the floor.
+struct Evening(Vec<Entry>);
+
+impl Evening {
+    fn begun() -> Self {
+        Self(demo().entries)
+    }
+
+    fn at(&mut self, second: i64, event: Event) -> &mut Self {
+        let at = FloorMs(second * 1_000);
+        let sequence = self.0.len() as u64 + 1;
+        self.0.push(Entry { sequence, recorded: at, at, by: Actor::Floor, event });
+        self
+    }
+
+    fn told(&mut self, second: i64, turn: TurnId, start: i64, about: bool) -> &mut Self {
+        let start = FloorMs(start * 1_000);
+        let reason = StartReason::Rest;
+        let promise = Promise { turn, station: BENCH, spotter: None, start, reason, about };
+        self.at(second, Event::Promised { made: vec![promise], taken_back: Vec::new() })
+    }
+
+    fn goes(&mut self, second: i64, turn: TurnId) -> &mut Self {
+        let at = |later: i64| FloorMs((second + later) * 1_000);
+        let (count_in, starts, ends) = (at(7), at(10), at(50));
+        let went = Event::TurnWent {
+            turn,
+            station: BENCH,
+            count_in,
+            starts,
+            ends,
+            reps: 10,
+            load: None,
+            spotter: None,
+            lift_off: false,
+            short_rest: None,
+        };
+        self.at(second, went)
+    }
+
+    fn done(&mut self, second: i64, turn: TurnId) -> &mut Self {
+        let (ended, ending) = (FloorMs(second * 1_000), Ending::Complete);
+        self.at(second, Event::TurnDone { turn, ended, reps: 10, effort: None, ending })
+    }
+
+    fn spotted(&mut self, second: i64, turn: TurnId) -> &mut Self {
+        let spotter = Spotter::Coach { coach: AYLA };
+        self.at(second, Event::SpotterNamed { turn, spotter, lift_off: false })
+    }
+
+    /// What was late of Ayla's: due, by how much and after what.
+    fn late(&self) -> Vec<(i64, i64, After)> {
+        let set = |late: &Late| match late.what {
+            What::Set { after, .. } => Some((late.due.0 / 1_000, late.by.0 / 1_000, after)),
+            What::Call { .. } => None,
+        };
+        late(&self.0, AYLA).iter().filter_map(set).collect()
+    }
+}
+
+#[test]
+fn a_set_within_five_seconds_of_what_was_told_first_to_the_second_is_not_late() {
+    let set = turn(FIRST, DARA, 2, 0);
+    let mut evening = Evening::begun();
+    evening.told(60, set, 100, true).told(86, set, 101, false).goes(106, set);
+    assert_eq!(evening.late(), []);
+    let mut evening = Evening::begun();
+    evening.told(86, set, 101, false).told(95, set, 120, false).goes(107, set);
+    assert_eq!(evening.late(), [(101, 6, After::Go)], "told anew is no excuse");
+}
+
+#[test]
+fn what_came_last_before_go_is_what_a_set_waited_for() {
+    let (before, set) = (turn(FIRST, CHIDI, 2, 0), turn(FIRST, DARA, 2, 0));
+    let begun = || {
+        let mut evening = Evening::begun();
+        evening.goes(40, before).told(86, set, 100, false);
+        evening
+    };
+    let mut station = begun();
+    station.done(118, before).goes(120, set);
+    assert_eq!(station.late(), [(100, 20, After::Station)]);
+    let mut spotter = begun();
+    spotter.done(98, before).spotted(117, set).goes(120, set);
+    assert_eq!(spotter.late(), [(100, 20, After::Spotter)]);
+    let mut put_off = begun();
+    put_off.done(95, before).at(99, Event::StartPutOff { turn: set, ready: FloorMs(130_000) }).goes(131, set);
+    assert_eq!(put_off.late(), [(100, 31, After::PutOff)]);
+    let mut held = begun();
+    held.done(95, before).at(128, Event::GroupResumed { group: FIRST }).goes(130, set);
+    assert_eq!(held.late(), [(100, 30, After::Resumed)]);
+    let mut nobody = begun();
+    nobody.done(95, before).spotted(99, set).goes(120, set);
+    assert_eq!(nobody.late(), [(100, 20, After::Go)], "all was ready in time");
+    let mut slow = begun();
+    slow.done(102, before).goes(120, set);
+    assert_eq!(
+        slow.late(),
+        [(100, 20, After::Go)],
+        "eighteen of the twenty seconds were nobody's but theirs"
+    );
+}
+
+#[test]
+fn sets_of_other_coaches_groups_are_theirs_until_they_are_handed_over() {
+    let set = turn(FIRST, DARA, 2, 0);
+    let mut evening = Evening::begun();
+    evening.told(86, set, 100, false).at(90, Event::GroupHandedOver { group: FIRST, from: AYLA, to: BRAM });
+    evening.goes(120, set);
+    assert_eq!(evening.late(), []);
+    assert_eq!(late(&evening.0, BRAM).len(), 1);
+}
+
+#[test]
+fn a_call_that_waits_longer_than_half_a_minute_is_late() {
+    let calls = |answered: i64| {
+        let mut evening = Evening::begun();
+        let call = CallId(1);
+        let taken = Event::StationsTaken {
+            group: FIRST,
+            block: 0,
+            stations: vec![BENCH],
+            loads: Vec::new(),
+            despite: None,
+        };
+        evening.at(10, taken);
+        evening.at(100, Event::CallMade { call, station: BENCH, urgency: CallKind::CoachPlease });
+        evening.at(answered, Event::CallAnswered { call }).at(answered + 20, Event::CallAttended { call });
+        late(&evening.0, AYLA)
+    };
+    assert_eq!(calls(130), []);
+    let due = FloorMs(130_000);
+    assert_eq!(calls(145), [Late { due, by: Millis(15_000), what: What::Call { station: BENCH } }]);
+}
+
+#[test]
+fn an_evening_that_goes_as_planned_is_told_so() {
+    let opening = demo();
+    let names = [(turnabout_server::floor::config::Person::Coach(AYLA), "Ayla".to_owned())].into();
+    let said = turnabout_server::cli::practice::told(&opening.entries, &opening.state.floor, &names, AYLA);
+    assert_eq!(
+        said,
+        "Ayla: nothing was late.\nAll groups: 0 sets, rests too long by 0 s, the worst by 0 s.\n"
+    );
+    let set = turn(FIRST, DARA, 2, 0);
+    let mut evening = Evening::begun();
+    evening.told(86, set, 100, false).spotted(111, set).goes(112, set);
+    let said = turnabout_server::cli::practice::told(&evening.0, &opening.state.floor, &names, AYLA);
+    let line = said.lines().nth(1).unwrap();
+    assert_eq!(line, "  1:40  102 at Bench 1, set 2: 0:12 late, nobody was at the bar");
+}
