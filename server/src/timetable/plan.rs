@@ -15,7 +15,7 @@ use super::search::{Effort, Found, improve};
 
 /// The most clients a pair of stations gets in the orders that a search begins from: more than that on one pair is
 /// never good (`super::rotation`).
-const MOST_BY_EYE: usize = 6;
+pub(super) const MOST_BY_EYE: usize = 6;
 
 /// A timetable with what the checker says of it.
 #[derive(Clone, Debug)]
@@ -89,7 +89,7 @@ fn looked_at(
 }
 
 /// A timetable that names the rules it breaks.
-fn with_breaches(
+pub(super) fn with_breaches(
     instance: &Instance,
     order: Order,
     mut timetable: Timetable,

@@ -5,6 +5,7 @@ mod estimate;
 mod json;
 mod load;
 mod next;
+mod plan_blocks;
 mod plan_by_eye;
 mod plan_chart;
 mod plan_check;

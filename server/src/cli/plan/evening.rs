@@ -1,37 +1,44 @@
 //! A floor file and a programme file as an evening that is about to begin: everybody comes at the time of their session
 //! and asks for stations, through the floor's own rules, and the floor's outlook states what is to be planned.
 //!
-//! Only the first block of every group is in it, as on a floor: what comes after depends on how it goes.
+//! All blocks of every session are in it, in their order: a group begins its next block when the one before is over. That
+//! is when its last set has ended and its stations have been wiped down, for as long as the floor file's `wipe_down` says:
+//! so long the floor's outlook, too, takes stations that are being wiped down to be used. A group whose coach frees
+//! them by a tap goes on earlier than planned. A client's next session begins when the one before is over, just so.
+
+mod sessions;
 
 use std::path::Path;
 
-use turnabout_protocol::command::Act;
-use turnabout_protocol::ids::GroupId;
-use turnabout_protocol::role::Actor;
-use turnabout_protocol::text::{Language, say};
 use turnabout_protocol::units::FloorMs;
 
-use crate::floor::config::{Floor, GroupPlan, Names, Person, Programme};
-use crate::floor::decide::{Speaker, Tap, Verdict, decide};
-use crate::floor::event::{Entry, Event};
-use crate::floor::evolve::evolve;
-use crate::floor::outlook::limits::WAITING;
-use crate::floor::outlook::{Cuts, Outlook, RoundKey};
+use crate::floor::config::{Floor, Names, Person, Programme};
+use crate::floor::outlook::{Cuts, Outlook, RoundKey, Who};
 use crate::floor::rehearse::opening::Opening;
 use crate::floor::state::State;
 use crate::setup::{FilePair, Mistakes, ProgrammeFile, read_pair};
+use crate::timetable::chain::Chain;
 
 use super::chart::Labels;
 
+pub(super) use self::sessions::LeftOut;
+use self::sessions::Sessions;
+
+/// Whoever comes before somebody has a place before them.
+const IN_ORDER: &str = "sessions and their blocks stand in their order";
+
 /// An evening that is about to begin.
 pub(super) struct Evening {
-    pub(super) state: State,
+    /// The floor before anybody has come.
+    pub(super) opening: State,
     pub(super) names: Names,
-    pub(super) outlook: Outlook,
+    /// Who is who in what is planned; a group is in it once for each of its blocks.
+    pub(super) who: Who,
+    pub(super) chain: Chain,
     /// The second of the day at which the plan's zero is, where the programme has a day.
     pub(super) zero: Option<u32>,
-    /// Groups that are not planned, each with why.
-    pub(super) left_out: Vec<(GroupId, String)>,
+    /// Groups that are not planned, or not to their end.
+    pub(super) left_out: Vec<LeftOut>,
 }
 
 /// Reads both files and lets everybody come.
@@ -49,65 +56,15 @@ pub(super) fn read(floor: &Path, programme: &Path) -> Result<Evening, Vec<Mistak
 }
 
 fn begun(floor: Floor, programme: Programme, names: Names) -> Evening {
-    let Opening { state, first, .. } = Opening::of(floor, programme);
-    let mut core = Core { state };
-    let left_out = core.all_come();
-    let outlook = Outlook::of(&core.state, FloorMs(0), &mut Cuts::default());
+    let Opening { state: opening, first, .. } = Opening::of(floor, programme);
+    let sessions = Sessions::of(&opening);
+    let blocks = sessions.planned.iter().flat_map(|one| one.blocks.iter().map(|state| (state, one.group)));
+    let waiting: Vec<_> = blocks.collect();
+    let Outlook { instance, who, .. } = Outlook::ahead(&opening, &waiting, FloorMs(0), &mut Cuts::default());
+    let wipe_down = opening.floor.settings.wipe_down;
+    let chain = Chain::new(instance, sessions.after(), wipe_down).expect(IN_ORDER);
     let zero = first.map(|first| u32::from(first.minutes()) * 60);
-    Evening { state: core.state, names, outlook, zero, left_out }
-}
-
-/// The floor's core, alone.
-struct Core {
-    state: State,
-}
-
-impl Core {
-    fn happen(&mut self, at: FloorMs, by: Actor, event: Event) {
-        let entry = Entry { sequence: self.state.sequence + 1, recorded: at, at, by, event };
-        evolve(&mut self.state, &entry);
-    }
-
-    /// Every group comes at its time and asks for its stations, all welcomed by their coach. Who may not is told of.
-    fn all_come(&mut self) -> Vec<(GroupId, String)> {
-        let at = |(id, _): (&GroupId, &GroupPlan)| (self.state.starts_at(*id).unwrap_or(FloorMs(0)), *id);
-        let mut groups: Vec<(FloorMs, GroupId)> = self.state.programme.groups.iter().map(at).collect();
-        groups.sort_unstable();
-        let (mut come, mut left_out) = (0, Vec::new());
-        for (at, group) in groups {
-            let asked = if come < WAITING {
-                self.comes(group, at)
-            } else {
-                Err(format!("only {WAITING} groups that wait are planned at a time"))
-            };
-            match asked {
-                Ok(()) => come += 1,
-                Err(why) => left_out.push((group, why)),
-            }
-        }
-        left_out
-    }
-
-    fn comes(&mut self, group: GroupId, at: FloorMs) -> Result<(), String> {
-        let Some(plan) = self.state.programme.groups.get(&group) else { return Ok(()) };
-        let (coach, clients) = (plan.coach, plan.clients.clone());
-        let revision = self.state.groups.get(&group).map_or(0, |now| now.revision);
-        let speaker = Speaker { actor: Actor::Coach { coach }, stations: Vec::new() };
-        let acts = [Act::Arrive { group, clients }, Act::AskStations { group, block: 0, revision }];
-        for act in acts {
-            let tap = Tap { speaker: speaker.clone(), at, act };
-            match decide(&self.state, &tap, at) {
-                Verdict::Accepted(events) => {
-                    events.into_iter().for_each(|event| self.happen(at, speaker.actor, event));
-                }
-                Verdict::Already(_) => {}
-                Verdict::Refused(refusal) => {
-                    return Err(say(Language::En, "refusal", &refusal, |_, value| value.to_string()));
-                }
-            }
-        }
-        Ok(())
-    }
+    Evening { opening, names, who, chain, zero, left_out: sessions.left_out }
 }
 
 impl Evening {
@@ -122,18 +79,18 @@ impl Evening {
 
     /// The names of the stations, by position.
     pub(super) fn stations(&self) -> Vec<String> {
-        let name = |id| self.state.floor.stations.get(id).map_or_else(String::new, |one| one.name.clone());
-        self.outlook.who.stations().iter().map(name).collect()
+        let name = |id| self.opening.floor.stations.get(id).map_or_else(String::new, |one| one.name.clone());
+        self.who.stations().iter().map(name).collect()
     }
 
     /// The names of a group's clients, by position.
     pub(super) fn clients(&self, group: usize) -> Vec<String> {
-        self.outlook.who.clients(group).map(|id| self.person(Person::Client(id))).collect()
+        self.who.clients(group).map(|id| self.person(Person::Client(id))).collect()
     }
 
     /// What everything is called in a picture.
     pub(super) fn labels(&self) -> Labels {
-        let who = &self.outlook.who;
+        let who = &self.who;
         let groups = 0..who.groups().len();
         let round = |key: &RoundKey| match key {
             RoundKey::Technique => "light".to_owned(),
@@ -146,14 +103,34 @@ impl Evening {
         };
         let coach = |id| self.person(Person::Coach(id));
         Labels {
-            title: format!("{}: the first block of every group", self.state.floor.name),
+            title: format!("{}: the whole evening", self.opening.floor.name),
             stations: self.stations(),
             coaches: who.coaches().iter().copied().map(coach).collect(),
-            groups: who.groups().map(|group| format!("group {}", group.0)).collect(),
+            groups: groups.clone().map(|group| self.group(group)).collect(),
             members: groups.clone().map(|group| self.clients(group)).collect(),
+            rows: groups.clone().map(|group| self.row(group)).collect(),
             rounds: groups.map(rounds).collect(),
             reading: "r2: round 2, light: a light set".to_owned(),
             zero: self.zero,
         }
+    }
+
+    /// What a group with its block is called; a session of one block needs no number for it.
+    fn group(&self, group: usize) -> String {
+        let (id, block) = (self.who.groups().nth(group), self.who.block(group).unwrap_or_default());
+        let Some(id) = id else { return String::new() };
+        let blocks = self.opening.programme.groups.get(&id).map_or(0, |plan| plan.blocks.len());
+        if blocks > 1 {
+            format!("group {}, block {}", id.0, u16::from(block) + 1)
+        } else {
+            format!("group {}", id.0)
+        }
+    }
+
+    /// In whose rows the clients of a group with its block stand: in those of the first block of the session.
+    fn row(&self, group: usize) -> usize {
+        let id = self.who.groups().nth(group);
+        let first = id.and_then(|id| self.who.group(id)).unwrap_or(group);
+        if self.who.clients(first).eq(self.who.clients(group)) { first } else { group }
     }
 }

@@ -19,11 +19,11 @@ use super::told;
 use crate::cli::Told;
 use crate::cli::error::{BadInput, CliError};
 use crate::timetable::answer::Timetable;
+use crate::timetable::chain::{Chain, Chained};
 use crate::timetable::check::{Verdict, check};
 use crate::timetable::format::write_timetable;
 use crate::timetable::instance::Instance;
-use crate::timetable::order::Order;
-use crate::timetable::plan::{Plan, first_orders, order_of, plan, seen};
+use crate::timetable::plan::{Plan, order_of};
 use crate::timetable::problem::Problem;
 
 /// Lines of breaches that are told as text; JSON has all of them.
@@ -39,7 +39,8 @@ pub struct Ask {
     /// The instance: what is to be planned.
     instance: Option<PathBuf>,
     /// Plan an evening from a floor file and a programme file, in place of an instance: everybody comes at the time of
-    /// their session and asks for stations. The first block of every group is planned.
+    /// their session and asks for stations. All blocks of every group are planned, each when the one before is over and
+    /// its stations are wiped down.
     #[arg(long, num_args = 2, value_names = ["FLOOR", "PROGRAMME"])]
     from: Vec<PathBuf>,
     #[command(flatten)]
@@ -112,19 +113,19 @@ pub fn tell(ask: &Ask) -> Result<Told, CliError> {
     let way = Way::read(&ask.effort, ask.warm.is_some())?;
     let (out, svg) = outputs(ask)?;
     let planned = Planned::read(ask)?;
-    let (instance, mut labels) = (planned.instance(), planned.labels());
+    let (chain, mut labels) = (planned.chain(), planned.labels());
     if let Way::ByEye(cap) = way {
         let _ = write!(labels.title, ", by eye, at most {cap} clients at a pair of stations");
     }
-    let warm = ask.warm.as_deref().map(|path| file::timetable(path, instance)).transpose()?;
+    let warm = ask.warm.as_deref().map(|path| file::timetable(path, chain.instance())).transpose()?;
     let made = match &way {
-        Way::Search(effort) => Made::of(instance, warm.as_ref(), effort, since),
-        Way::ByEye(cap) => Made::by_eye(instance, *cap),
+        Way::Search(effort) => Made::of(chain, warm.as_ref(), effort, since),
+        Way::ByEye(cap) => Made::by_eye(chain, *cap),
     };
     let names = [&out, &svg].map(|output| output.as_ref().map(Output::name));
     let answer = made.answer(&planned, &way, names);
     let out = out.map(|out| out.fill(&write_timetable(&made.timetable)));
-    let svg = svg.map(|svg| svg.fill(&chart::draw(instance, &made.timetable, &made.verdict, &labels)));
+    let svg = svg.map(|svg| svg.fill(&chart::draw(&made.instance, &made.timetable, &made.verdict, &labels)));
     // All are whole before the first is put into its place.
     for filled in [out.transpose()?, svg.transpose()?].into_iter().flatten() {
         filled.place()?;
@@ -134,8 +135,8 @@ pub fn tell(ask: &Ask) -> Result<Told, CliError> {
 
 /// What is planned.
 enum Planned {
-    /// An instance as it was written.
-    Instance(Box<Instance>),
+    /// An instance as it was written, in which nobody waits for anybody.
+    Instance(Box<Chain>),
     /// An evening from a floor file and a programme file.
     Evening(Box<Evening>),
 }
@@ -143,7 +144,7 @@ enum Planned {
 impl Planned {
     fn read(ask: &Ask) -> Result<Self, CliError> {
         match (&ask.instance, ask.from.as_slice()) {
-            (Some(path), []) => Ok(Self::Instance(Box::new(file::instance(path)?))),
+            (Some(path), []) => Ok(Self::Instance(Box::new(Chain::loose(file::instance(path)?)))),
             (None, [floor, programme]) => {
                 evening::read(floor, programme).map(Box::new).map(Self::Evening).map_err(CliError::Floor)
             }
@@ -151,16 +152,16 @@ impl Planned {
         }
     }
 
-    fn instance(&self) -> &Instance {
+    fn chain(&self) -> &Chain {
         match self {
-            Self::Instance(instance) => instance,
-            Self::Evening(evening) => &evening.outlook.instance,
+            Self::Instance(chain) => chain,
+            Self::Evening(evening) => &evening.chain,
         }
     }
 
     fn labels(&self) -> Labels {
         match self {
-            Self::Instance(instance) => Labels::numbers(instance),
+            Self::Instance(chain) => Labels::numbers(chain.instance()),
             Self::Evening(evening) => evening.labels(),
         }
     }
@@ -194,6 +195,8 @@ fn output(
 
 /// What was found.
 struct Made {
+    /// What it is a timetable of: of an evening, with whoever comes after others released when these are over.
+    instance: Instance,
     timetable: Timetable,
     verdict: Verdict,
     evaluations: u64,
@@ -202,30 +205,36 @@ struct Made {
 
 impl Made {
     /// Looks for a timetable, and takes the warm one where none is better.
-    fn of(instance: &Instance, warm: Option<&Timetable>, effort: &Effort, since: Instant) -> Self {
-        let starts = warm.map_or_else(Vec::new, |warm| starts(instance, warm));
-        let Plan { timetable, verdict, evaluations, .. } =
-            effort.spend(since, |effort| plan(instance, &starts, effort)).expect(OF_THE_INSTANCE);
-        let Some(warm) = warm else { return Self { timetable, verdict, evaluations, warm: None } };
-        let (listed, looked_at) = listed(instance, warm);
-        let kept = rank(&looked_at) < rank(&verdict);
+    fn of(chain: &Chain, warm: Option<&Timetable>, effort: &Effort, since: Instant) -> Self {
+        let from = warm.map(|warm| (chain.released(warm), warm));
+        let starts = from
+            .as_ref()
+            .map_or_else(Vec::new, |(instance, warm)| order_of(instance, &Problem::new(instance), warm));
+        let made = effort.spend(since, |effort| chain.plan(&starts, effort)).expect(OF_THE_INSTANCE);
+        let made = Self::from(made);
+        let Some((instance, warm)) = from else { return made };
+        let (listed, looked_at) = listed(&instance, warm);
+        let kept = rank(&looked_at) < rank(&made.verdict);
         let told = Warm { objective: looked_at.objective, breach_seconds: looked_at.breach_seconds(), kept };
-        let (timetable, verdict) = if kept { (listed, looked_at) } else { (timetable, verdict) };
-        Self { timetable, verdict, evaluations, warm: Some(told) }
+        let warm = Some(told);
+        if kept {
+            Self { instance, timetable: listed, verdict: looked_at, warm, ..made }
+        } else {
+            Self { warm, ..made }
+        }
     }
 
     /// The floor run by eye.
-    fn by_eye(instance: &Instance, cap: usize) -> Self {
-        let Plan { timetable, verdict, evaluations, .. } = seen(instance, cap).expect(OF_THE_INSTANCE);
-        Self { timetable, verdict, evaluations, warm: None }
+    fn by_eye(chain: &Chain, cap: usize) -> Self {
+        chain.seen(cap).expect(OF_THE_INSTANCE).into()
     }
 
     fn answer(&self, planned: &Planned, way: &Way, [out, svg]: [Option<String>; 2]) -> Answer {
-        let Self { verdict, evaluations, warm, timetable } = self;
+        let Self { instance, verdict, evaluations, warm, timetable } = self;
         let (name, evening) = match planned {
-            Planned::Instance(instance) => (&instance.name, None),
+            Planned::Instance(_) => (&instance.name, None),
             Planned::Evening(evening) => {
-                (&evening.state.floor.name, Some(told::Told::of(evening, timetable)))
+                (&evening.opening.floor.name, Some(told::Told::of(evening, instance, timetable)))
             }
         };
         Answer {
@@ -249,12 +258,11 @@ impl Made {
     }
 }
 
-/// Where a search begins that goes on from a timetable: from its order, or from a first one where that is better.
-fn starts(instance: &Instance, warm: &Timetable) -> Vec<Order> {
-    let problem = Problem::new(instance);
-    let mut starts = order_of(instance, &problem, warm);
-    starts.extend(first_orders(&problem));
-    starts
+impl From<Chained> for Made {
+    fn from(made: Chained) -> Self {
+        let Chained { instance, plan: Plan { timetable, verdict, evaluations, .. } } = made;
+        Self { instance, timetable, verdict, evaluations, warm: None }
+    }
 }
 
 /// Smaller is better: rules first.

@@ -63,6 +63,11 @@ fn with_stations(state: &State, id: GroupId) -> Option<Planned<'_>> {
     (known && !planned.members.is_empty()).then_some(planned)
 }
 
+/// A group that waits, as it is planned.
+pub(super) fn in_line(state: &State, group: GroupId) -> Option<Planned<'_>> {
+    waiting(state, state.line.iter().find(|ask| ask.group == group)?)
+}
+
 fn waiting<'s>(state: &'s State, ask: &Ask) -> Option<Planned<'s>> {
     let hand = InHand::of(state, ask.group)?;
     if hand.group.claim.is_some() || hand.group.block != ask.block {

@@ -2,7 +2,8 @@
 //!
 //! What is planned:
 //! - the block in hand of every group that has its stations, and of the first [`limits::WAITING`] groups that wait for
-//!   them. Later blocks are not planned, nor are groups that have neither stations nor a place in the wait list;
+//!   them. Later blocks are not planned, nor are groups that have neither stations nor a place in the wait list. Before
+//!   an evening begins, [`Outlook::ahead`] states all blocks of it;
 //! - of a group everybody who is there. Nobody waits for a client who has not come, has left, or is stopped alone. A
 //!   group that is held as a whole is planned as if it went on now, for nobody knows when it will;
 //! - light sets as rounds in front, each with its own load; a light set that was asked for once more makes the coming
@@ -41,8 +42,10 @@ pub use self::length::{OVERDUE, RACKED};
 pub(in crate::floor) use self::stations::walk;
 pub use self::who::{RoundKey, TurnPlace, Who};
 
+use turnabout_protocol::ids::GroupId;
 use turnabout_protocol::units::FloorMs;
 
+use self::group::Planned;
 use self::who::Places;
 use super::state::{Ask, Promise, State};
 use crate::timetable::instance::Instance;
@@ -54,6 +57,12 @@ pub mod limits {
 
     /// Groups that wait for stations and are planned already: more than begin within an hour on any floor.
     pub const WAITING: usize = 20;
+    /// Sessions of an evening that is planned ahead: twice as many. Nobody waits at a station for such a plan, which may
+    /// take its time.
+    pub const SESSIONS: usize = 40;
+    /// Blocks of all these sessions together: four of each. Where there are more, the last blocks of the longest sessions
+    /// are left out, and never a whole session.
+    pub const BLOCKS: usize = 4 * SESSIONS;
     /// Groups at most: all of an evening.
     pub const GROUPS: usize = ALL;
     /// Rounds of one client at most: working ones, as many that are made up for, and two light ones.
@@ -85,9 +94,30 @@ impl Outlook {
 
     /// The same where some groups more had asked for stations, after those who have.
     fn with(state: &State, now: FloorMs, more: &[Ask], cuts: &mut Cuts) -> Self {
+        Self::stated(state, now, &group::planned(state, more), cuts)
+    }
+
+    /// An evening ahead, with blocks that no group has in hand yet: of each of these states what its group waits for. They
+    /// must all be states of the same floor and evening as `state`. What a group does not wait for, or has no stations
+    /// for, is left out, see [`Self::waits`].
+    ///
+    /// A group is in it once for each of its blocks, in the order of `waiting`: what is asked by a group's id here is of the
+    /// first of them.
+    #[must_use]
+    pub fn ahead(state: &State, waiting: &[(&State, GroupId)], now: FloorMs, cuts: &mut Cuts) -> Self {
+        let planned = waiting.iter().filter_map(|(state, group)| group::in_line(state, *group));
+        Self::stated(state, now, &planned.collect::<Vec<_>>(), cuts)
+    }
+
+    /// Whether a group waits for stations and there are some that suit, so that it can be planned.
+    #[must_use]
+    pub fn waits(state: &State, group: GroupId) -> bool {
+        group::in_line(state, group).is_some()
+    }
+
+    fn stated(state: &State, now: FloorMs, planned: &[Planned<'_>], cuts: &mut Cuts) -> Self {
         let axis = Axis::of(state, now);
-        let planned = group::planned(state, more);
-        let places = Places::of(&planned);
+        let places = Places::of(planned);
         let made: Vec<_> =
             planned.iter().map(|planned| group::made(planned, (state, now, axis), &places, cuts)).collect();
         let (groups, whos) = made.into_iter().unzip();

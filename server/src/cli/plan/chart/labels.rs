@@ -15,6 +15,8 @@ pub struct Labels {
     pub groups: Vec<String>,
     /// Members, by group, as they stand in their sets.
     pub members: Vec<Vec<String>>,
+    /// For each group the one in whose rows its clients stand: itself, or an earlier one with the same clients.
+    pub rows: Vec<usize>,
     /// Rounds, by group and member.
     pub rounds: Vec<Vec<Vec<String>>>,
     /// How a set reads.
@@ -37,6 +39,7 @@ impl Labels {
             coaches: named("coach", instance.coaches.len()),
             groups: named("group", instance.groups.len()),
             members: instance.groups.iter().map(|g| g.members.len()).enumerate().map(members).collect(),
+            rows: (0..instance.groups.len()).collect(),
             rounds: instance.groups.iter().map(|g| g.members.iter().map(rounds).collect()).collect(),
             reading: "0.1 r2: group 0, client 1, round 2".to_owned(),
             zero: None,
@@ -51,6 +54,11 @@ impl Labels {
     /// A member's name.
     pub(super) fn member(&self, group: usize, member: usize) -> &str {
         self.members.get(group).map_or("", |members| Self::name(members, member))
+    }
+
+    /// The group in whose rows a group's clients stand.
+    pub(super) fn row(&self, group: usize) -> usize {
+        self.rows.get(group).copied().unwrap_or(group)
     }
 
     /// The label of a member's round.

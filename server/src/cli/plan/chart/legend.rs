@@ -10,17 +10,23 @@ use crate::timetable::check::Verdict;
 const ABOVE: f64 = 84.0;
 /// Pixels of a line of groups.
 const LINE: f64 = 20.0;
-/// Pixels of one group.
+/// Pixels of one group, where no name is longer.
 const EACH: f64 = 112.0;
 
-/// Groups in a line.
-const fn in_a_line() -> usize {
-    ((WIDTH - 2.0 * EDGE) / EACH) as usize
+/// Pixels of one group: with room for the longest name.
+fn each(labels: &Labels) -> f64 {
+    let longest = labels.groups.iter().map(|name| name.chars().count()).max().unwrap_or(0);
+    EACH.max(44.0 + longest as f64 * 6.6)
+}
+
+/// Groups in a line; at least one.
+fn in_a_line(labels: &Labels) -> usize {
+    (((WIDTH - 2.0 * EDGE) / each(labels)) as usize).max(1)
 }
 
 /// Pixels of the head.
-pub(super) fn height(groups: usize) -> f64 {
-    ABOVE + LINE * groups.div_ceil(in_a_line()) as f64 + 12.0
+pub(super) fn height(labels: &Labels) -> f64 {
+    ABOVE + LINE * labels.groups.len().div_ceil(in_a_line(labels)) as f64 + 12.0
 }
 
 /// Draws the head.
@@ -29,8 +35,8 @@ pub(super) fn draw(svg: &mut Svg, verdict: &Verdict, labels: &Labels) {
     svg.text((EDGE, 50.0), Letters::plain(13.0, Anchor::Start), &summary(verdict, labels));
     signs(svg, &labels.reading);
     for (group, name) in labels.groups.iter().enumerate() {
-        let line = (group / in_a_line()) as f64;
-        let x = EDGE + (group % in_a_line()) as f64 * EACH;
+        let line = (group / in_a_line(labels)) as f64;
+        let x = EDGE + (group % in_a_line(labels)) as f64 * each(labels);
         let y = ABOVE + LINE * line;
         svg.rect(Rect { x, y: y + 2.0, width: 24.0, height: 13.0 }, look::set(group, 0), "");
         svg.text((x + 30.0, y + 13.0), Letters::plain(12.0, Anchor::Start), name);

@@ -27,7 +27,7 @@ use crate::timetable::instance::Instance;
 pub fn draw(instance: &Instance, timetable: &Timetable, verdict: &Verdict, labels: &Labels) -> String {
     let blocks = Blocks::of(instance, timetable, labels);
     let (from, to) = blocks.ends(i64::from(instance.now.0));
-    let page = Page::new(from, to, legend::height(instance.groups.len()), rows::height(instance));
+    let page = Page::new(from, to, legend::height(labels), rows::height(instance, labels));
     let mut svg = Svg::new(page::WIDTH, page.height());
     look::patterns(&mut svg);
     legend::draw(&mut svg, verdict, labels);

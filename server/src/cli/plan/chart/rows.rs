@@ -48,8 +48,9 @@ impl Kind {
 }
 
 /// Pixels of a strip.
-pub(super) fn height(instance: &Instance) -> f64 {
-    let members = instance.groups.iter().map(|group| group.members.len()).sum::<usize>();
+pub(super) fn height(instance: &Instance, labels: &Labels) -> f64 {
+    let own = (0..).zip(&instance.groups).filter(|(group, _)| labels.row(*group) == *group);
+    let members = own.map(|(_, group)| group.members.len()).sum::<usize>();
     let all = [
         (Kind::Station, instance.stations.len()),
         (Kind::Coach, instance.coaches.len()),
@@ -60,7 +61,7 @@ pub(super) fn height(instance: &Instance) -> f64 {
 
 /// Draws a strip.
 pub(super) fn draw(svg: &mut Svg, strip: &Strip, instance: &Instance, blocks: &Blocks, labels: &Labels) {
-    let bottom = strip.top + height(instance);
+    let bottom = strip.top + height(instance, labels);
     axis(svg, strip, bottom, labels);
     let mut pen = Pen { svg, strip, y: strip.top + AXIS };
     pen.head(Kind::Station);
@@ -72,9 +73,13 @@ pub(super) fn draw(svg: &mut Svg, strip: &Strip, instance: &Instance, blocks: &B
         pen.row(Kind::Coach, Labels::name(&labels.coaches, coach), None, row);
     }
     pen.head(Kind::Member);
-    for (group, rows) in blocks.members.iter().enumerate() {
+    for (group, rows) in blocks.members.iter().enumerate().filter(|(group, _)| labels.row(*group) == *group) {
+        let others = (group + 1..blocks.members.len()).filter(|other| labels.row(*other) == group);
+        let others: Vec<usize> = others.collect();
         for (member, row) in rows.iter().enumerate() {
-            pen.row(Kind::Member, labels.member(group, member), Some(group), row);
+            let later = others.iter().filter_map(|other| blocks.members[*other].get(member)).flatten();
+            let all: Vec<Block> = row.iter().chain(later).cloned().collect();
+            pen.row(Kind::Member, labels.member(group, member), Some(group), &all);
         }
     }
 }
