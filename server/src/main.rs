@@ -58,11 +58,12 @@ enum Command {
     /// Ends with 0 where every rule is kept, with 1 where the timetable lists rules that it breaks (it is written then
     /// too), and with 2 where the question or a file is wrong: nothing is written then.
     Plan(cli::plan::Ask),
-    /// Let evenings happen in which sets take other times than planned, and run the floor in several ways.
+    /// Let evenings happen in which sets take other times than planned, and run the floor in four ways.
     ///
-    /// Of an instance in four ways. Of a floor file and a programme file on the floor's real core: people arrive, load,
-    /// go and tap, by eye (whoever is ready first goes first) and by the plan, and what came of it is read off the journal.
-    /// There is no "three a pair" here: a group trains at its own stations, all of it, as the programme says.
+    /// By eye whoever is ready first goes first; three a pair is the same with at most three clients in the middle of their
+    /// rounds at a pair of stations; planned goes by the plan of what is expected, all-knowing by a plan that knows how long
+    /// every set will last. Of a floor file and a programme file on the floor's real core: people arrive, load, go and tap,
+    /// and what came of it is read off the journal.
     Rehearse(cli::rehearse::Ask),
 }
 

@@ -1,5 +1,5 @@
-//! `turnabout rehearse`: evenings in which sets take other times than planned. Of an instance the floor is run in four
-//! ways; of a floor's own files people go through it on the floor's real core, by eye and by the plan.
+//! `turnabout rehearse`: evenings in which sets take other times than planned, with the floor run in four ways: of an
+//! instance, or of a floor's own files, where people go through it on the floor's real core.
 
 mod answer;
 pub mod floor;

@@ -1,4 +1,4 @@
-//! What holds of every rehearsed evening, by eye and by the plan.
+//! What holds of every rehearsed evening, whichever way it is run.
 
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
@@ -11,7 +11,13 @@ use turnabout_server::floor::rehearse::opening::Opening;
 use turnabout_server::floor::rehearse::{Chance, Evening, Mishap, Watch, Way, evening};
 use turnabout_server::floor::state::State;
 
-use crate::{CHIDI, FIRST, PLANNED, chance, demo, turn};
+use crate::{ALL_KNOWING, CHIDI, FIRST, PLANNED, chance, demo, turn};
+
+const ALL: [Way; 4] = [Way::Eye, Way::CappedEye, PLANNED, ALL_KNOWING];
+
+const fn is_planned(way: Way) -> bool {
+    matches!(way, Way::Planned(_) | Way::AllKnowing(_))
+}
 
 /// Looks at every entry and at every timetable.
 #[derive(Default)]
@@ -33,12 +39,12 @@ impl Watch for Strict {
 fn seen(opening: &Opening, way: Way, chance: Chance) -> Evening {
     let mut strict = Strict::default();
     let evening = evening(opening, way, chance, &[], &mut strict).unwrap();
-    assert_eq!(strict.looks > 0, way != Way::Eye);
+    assert_eq!(strict.looks > 0, is_planned(way));
     evening
 }
 
 /// Everybody of the programme has done every set of it.
-fn all_done(evening: &Evening) {
+pub(crate) fn all_done(evening: &Evening) {
     assert!(evening.complete, "{:#?}", evening.entries.last());
     let programme = &evening.state.programme;
     let sets = programme.groups.values().map(|plan| {
@@ -52,16 +58,16 @@ fn all_done(evening: &Evening) {
 }
 
 #[test]
-fn evenings_come_to_their_end_both_ways_and_their_entries_alone_lead_there() {
+fn evenings_come_to_their_end_every_way_and_their_entries_alone_lead_there() {
     for (noise, seed) in [(10, 1), (30, 2)] {
-        for way in [Way::Eye, PLANNED] {
+        for way in ALL {
             let evening = seen(&demo(), way, chance(noise, seed));
             all_done(&evening);
             let mut replayed = State::new();
             evening.entries.iter().for_each(|entry| evolve(&mut replayed, entry));
             assert_eq!(replayed, evening.state);
             let told = measured(&evening.entries).told;
-            assert_eq!(told.rounds.told > 0, way != Way::Eye);
+            assert_eq!(told.rounds.told > 0, is_planned(way));
             assert_eq!((told.rounds.hurried, told.between.hurried), (0, 0), "{told:?}");
         }
     }
@@ -70,16 +76,16 @@ fn evenings_come_to_their_end_both_ways_and_their_entries_alone_lead_there() {
 #[test]
 fn the_same_seed_gives_the_same_evening_and_another_one_another() {
     let opening = demo();
-    for way in [Way::Eye, PLANNED] {
+    for way in [Way::Eye, ALL_KNOWING] {
         let one = |seed| seen(&opening, way, chance(10, seed)).entries;
         assert_eq!(one(5), one(5));
         assert_ne!(one(5), one(6));
     }
 }
 
-/// Both ways get the same lengths: that of a set hangs on whose it is, not on when it is done.
+/// All ways get the same lengths: that of a set hangs on whose it is, not on when it is done.
 #[test]
-fn a_set_takes_as_long_by_eye_as_by_the_plan() {
+fn a_set_takes_as_long_whichever_way_the_floor_is_run() {
     let opening = demo();
     let took = |way| {
         let mut took: Vec<(TurnId, Millis)> = Vec::new();
@@ -98,7 +104,9 @@ fn a_set_takes_as_long_by_eye_as_by_the_plan() {
         took
     };
     let eye = took(Way::Eye);
-    assert_eq!(eye, took(PLANNED));
+    for way in [Way::CappedEye, PLANNED, ALL_KNOWING] {
+        assert_eq!(eye, took(way), "{way:?}");
+    }
     assert!(eye.iter().any(|(_, by)| *by != eye[0].1), "{eye:?}");
 }
 

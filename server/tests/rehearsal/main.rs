@@ -3,6 +3,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
 mod by_hand;
+mod cap;
+mod knowing;
 mod late;
 mod laws;
 mod mishaps;
@@ -36,4 +38,6 @@ pub(crate) fn chance(percent: u8, seed: u64) -> Chance {
     Chance { noise: Noise::percent(percent).unwrap(), seed }
 }
 
-pub(crate) const PLANNED: Way = Way::Planned(Looking { seed: 1, structural: 200, event: 20 });
+const LOOKING: Looking = Looking { seed: 1, structural: 200, event: 20 };
+pub(crate) const PLANNED: Way = Way::Planned(LOOKING);
+pub(crate) const ALL_KNOWING: Way = Way::AllKnowing(LOOKING);

@@ -17,7 +17,11 @@ use crate::floor::rehearse::{self, Chance, Looking, evening};
 use crate::setup::read_pair;
 
 /// How the floor is run, in the order of the answer.
-const WAYS: [WayName; 2] = [WayName::Eye, WayName::Planned];
+const WAYS: [WayName; 4] = [WayName::Eye, WayName::CappedEye, WayName::Planned, WayName::AllKnowing];
+
+/// The all-knowing planner looks at so many times as many orders: what it shows is to hang on what it knows, and less on
+/// how long it looked.
+const LONGER: u64 = 4;
 
 /// One evening, and whether it came to its end.
 pub(super) type Seen = (Measured, bool);
@@ -34,7 +38,7 @@ pub(super) fn tell(ask: &Ask, floor: &Path, programme: &Path) -> Result<Told, Cl
         let chance = Chance { noise: ask.noise, seed: ask.seed.wrapping_add(run) };
         WAYS.map(|way| seen(&opening, way, looking, chance))
     };
-    let evenings: Vec<[Seen; 2]> = (0..u64::from(ask.runs)).map(seen).collect();
+    let evenings: Vec<[Seen; 4]> = (0..u64::from(ask.runs)).map(seen).collect();
     let answer = answer::of(name, &evenings, (ask.noise, looking));
     Ok(Told::new(&answer, ask.json, true, text::of))
 }
@@ -42,7 +46,13 @@ pub(super) fn tell(ask: &Ask, floor: &Path, programme: &Path) -> Result<Told, Cl
 fn seen(opening: &Opening, way: WayName, looking: Looking, chance: Chance) -> Seen {
     let way = match way {
         WayName::Eye => rehearse::Way::Eye,
+        WayName::CappedEye => rehearse::Way::CappedEye,
         WayName::Planned => rehearse::Way::Planned(looking),
+        WayName::AllKnowing => rehearse::Way::AllKnowing(Looking {
+            structural: looking.structural.saturating_mul(LONGER),
+            event: looking.event.saturating_mul(LONGER),
+            ..looking
+        }),
     };
     let happened = evening(opening, way, chance, &[], &mut ());
     let happened = happened.expect("what is planned is a timetable of the floor");

@@ -19,8 +19,9 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Secs};
 
 use self::ways::Way;
+use super::ground::Ground;
 use super::kept::KeptOrder;
-use super::{Cuts, Outlook};
+use super::{Cuts, Lengths, Outlook};
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{Ask, ClientNow, Stamp, State};
 use crate::timetable::plan::Plan;
@@ -96,7 +97,13 @@ struct Wanting {
 impl Errand {
     /// What is to be weighed; nothing where no group could have stations. `kept` is the order in hand.
     #[must_use]
-    pub fn of(state: &State, now: FloorMs, kept: &KeptOrder, cuts: &mut Cuts) -> Option<Self> {
+    pub fn of(
+        state: &State,
+        now: FloorMs,
+        kept: &KeptOrder,
+        lengths: &dyn Lengths,
+        cuts: &mut Cuts,
+    ) -> Option<Self> {
         let groups = without_stations(state);
         if groups.is_empty() {
             return None;
@@ -104,7 +111,7 @@ impl Errand {
         let asked = Stamp { by: Actor::Floor, when: now };
         let new = groups.iter().filter(|hand| state.line.iter().all(|ask| ask.group != hand.id));
         let more: Vec<Ask> = new.map(|hand| Ask { group: hand.id, block: hand.group.block, asked }).collect();
-        let outlook = Outlook::with(state, now, &more, cuts);
+        let outlook = Outlook::with(Ground::of(state, now, lengths), &more, cuts);
         let wanting = groups.iter().filter(|hand| outlook.who.group(hand.id).is_some());
         let wanting: Vec<Wanting> =
             wanting.map(|hand| Wanting { group: hand.id, ways: ways::ways(hand, now, &outlook) }).collect();

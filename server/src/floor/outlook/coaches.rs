@@ -6,6 +6,7 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Secs};
 
 use super::axis::{Axis, HORIZON, merged};
+use super::ground::Ground;
 use super::length;
 use super::who::Places;
 use crate::floor::in_hand::InHand;
@@ -16,9 +17,10 @@ use crate::timetable::instance::{Coach, Window};
 pub(super) const CALL: Secs = Secs(120);
 
 /// The coaches, by position.
-pub(super) fn coaches(state: &State, now: FloorMs, axis: Axis, places: &Places) -> Vec<Coach> {
+pub(super) fn coaches(ground: Ground<'_>, places: &Places) -> Vec<Coach> {
+    let Ground { state, now, axis, .. } = ground;
     let made = |id: &CoachId| {
-        let occupied = state.under_way().filter_map(|set| until(state, set, *id, now));
+        let occupied = state.under_way().filter_map(|set| until(ground, set, *id));
         let (free_at, station) = occupied.max().map_or((now, None), |(free, station)| (free, Some(station)));
         let at = station.or_else(|| at_bar(state, *id));
         Coach {
@@ -31,8 +33,9 @@ pub(super) fn coaches(state: &State, now: FloorMs, axis: Axis, places: &Places) 
 }
 
 /// Until when a set under way keeps a coach, and where: one that is spotted, or a light one that is watched.
-fn until(state: &State, set: &UnderWay, coach: CoachId, now: FloorMs) -> Option<(FloorMs, StationId)> {
-    let over = length::over(state, set, now);
+fn until(ground: Ground<'_>, set: &UnderWay, coach: CoachId) -> Option<(FloorMs, StationId)> {
+    let Ground { state, now, .. } = ground;
+    let over = length::over(ground, set);
     let spots = set.spotter == Some(Spotter::Coach { coach });
     let group = state.groups.get(&set.turn.group)?;
     let hand = InHand::of(state, set.turn.group)?;

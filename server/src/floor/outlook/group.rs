@@ -5,6 +5,7 @@ use turnabout_protocol::units::{FloorMs, Secs};
 
 use super::axis::Axis;
 use super::cuts::Cuts;
+use super::ground::Ground;
 use super::length;
 use super::limits::{GROUPS, WAITING};
 use super::member::{self, Trainee};
@@ -96,13 +97,10 @@ fn waiting<'s>(state: &'s State, ask: &Ask) -> Option<Planned<'s>> {
     suits.then_some(planned)
 }
 
-/// What making a part of the problem needs of the floor.
-pub(super) type Ground<'s> = (&'s State, FloorMs, Axis);
-
 /// The group as the planner sees it, and who is who in it.
 pub(super) fn made(
     planned: &Planned<'_>,
-    (state, now, axis): Ground<'_>,
+    ground: Ground<'_>,
     places: &Places,
     cuts: &mut Cuts,
 ) -> (Group, GroupWho) {
@@ -110,7 +108,7 @@ pub(super) fn made(
     let (mut rows, mut whos) = (Vec::new(), Vec::new());
     let usual = usual_rest(planned);
     for trainee in members {
-        let (row, who) = member::made(planned, trainee, usual, (now, axis), places, cuts);
+        let (row, who) = member::made(planned, trainee, usual, ground, places, cuts);
         rows.push(row);
         whos.push(who);
     }
@@ -124,8 +122,8 @@ pub(super) fn made(
             .collect(),
         rest_min: usual.0,
         rest_max: Some(usual.1),
-        order: if *has_stations { order(planned, now) } else { Vec::new() },
-        holds: holds(state, hand.id, places),
+        order: if *has_stations { order(planned, ground.now) } else { Vec::new() },
+        holds: holds(ground.state, hand.id, places),
         changeover_wait_max: Some(Some(wait(planned))),
         members: rows,
     };

@@ -5,6 +5,7 @@ use turnabout_protocol::units::{FloorMs, Secs};
 
 use super::axis::Axis;
 use super::cuts::Cuts;
+use super::ground::Ground;
 use super::group::{Planned, ahead};
 use super::length;
 use super::rounds::{self, Left};
@@ -44,9 +45,9 @@ pub(super) fn trainees<'s>(hand: &InHand<'s>, has_stations: bool) -> Vec<Trainee
 
 impl Trainee<'_> {
     /// The set that the client did last or is doing, and when it is or can be over.
-    fn last(&self, hand: &InHand<'_>, now: FloorMs) -> Option<(TurnId, FloorMs)> {
+    fn last(&self, hand: &InHand<'_>, ground: Ground<'_>) -> Option<(TurnId, FloorMs)> {
         match self.now.current {
-            Some(current) => Some((current.turn, length::over(hand.state, &current, now))),
+            Some(current) => Some((current.turn, length::over(ground, &current))),
             None => hand.last_done(self.client).map(|(turn, record)| (turn, record.ended)),
         }
     }
@@ -90,12 +91,13 @@ pub(super) fn made(
     planned: &Planned<'_>,
     trainee: &Trainee<'_>,
     usual: (Secs, Secs),
-    (now, axis): (FloorMs, Axis),
+    ground: Ground<'_>,
     places: &Places,
     cuts: &mut Cuts,
 ) -> (Member, MemberWho) {
+    let Ground { now, axis, .. } = ground;
     let hand = &planned.hand;
-    let last = if planned.has_stations { trainee.last(hand, now) } else { None };
+    let last = if planned.has_stations { trainee.last(hand, ground) } else { None };
     let first = trainee.left.first();
     let under_way = last.zip(first).and_then(|((_, ended), left)| {
         let last_end = ready_since(trainee, hand, left, ended, now)?;
@@ -107,7 +109,7 @@ pub(super) fn made(
     for (place, (left, number)) in trainee.left.iter().zip(numbers).enumerate() {
         let before = place.checked_sub(1).and_then(|place| trainee.left.get(place)).map(|left| left.key);
         let light = left.key.is_light() || before.is_some_and(RoundKey::is_light);
-        let mut round = Round { number, ..round(planned, trainee, left, place == 0, places, cuts) };
+        let mut round = Round { number, ..round(planned, (trainee, left, place), ground, places, cuts) };
         rest(&mut round, hand, left, Some(usual).filter(|_| !light));
         if place == 0 && under_way.is_none() {
             first_rest(&mut round, trainee, hand, last, (now, axis));
@@ -173,13 +175,12 @@ fn ready_since(
 /// A round without its rest and its number.
 fn round(
     planned: &Planned<'_>,
-    trainee: &Trainee<'_>,
-    left: &Left,
-    is_first: bool,
+    (trainee, left, place): (&Trainee<'_>, &Left, usize),
+    ground: Ground<'_>,
     places: &Places,
     cuts: &mut Cuts,
 ) -> Round {
-    let hand = &planned.hand;
+    let (hand, is_first) = (&planned.hand, place == 0);
     let working = trainee.left.iter().position(|left| !left.key.is_light());
     let is_coming =
         working.and_then(|place| trainee.left.get(place)).is_some_and(|first| first.key == left.key);
@@ -192,7 +193,7 @@ fn round(
         let station = own.or_else(|| planned.eligible.get(leg)?.first().copied())?;
         let light_before = is_coming && of.open().is_some() && turns::light_first(hand, turn, is_begun);
         let coming = Coming { turn, key: left.key, station, light_before, at_bar: at_bar(leg) };
-        Some(turns::made(hand, coming, cuts))
+        Some(turns::made(ground, hand, coming, cuts))
     });
     let legs = legs.collect();
     let other = coach_at(trainee.now.spotter).filter(|coach| is_first && *coach != hand.group.coach);

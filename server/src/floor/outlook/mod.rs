@@ -22,6 +22,7 @@ pub mod because;
 mod coaches;
 mod cuts;
 pub mod flat;
+mod ground;
 mod group;
 mod handling;
 pub mod kept;
@@ -37,14 +38,15 @@ mod who;
 pub use self::axis::{Axis, FOLD, HORIZON};
 pub use self::cuts::Cuts;
 pub(in crate::floor) use self::handling::change;
-pub(in crate::floor) use self::length::racked;
-pub use self::length::{OVERDUE, RACKED};
+pub(in crate::floor) use self::length::begun;
+pub use self::length::{Learned, Lengths, OVERDUE, RACKED, SetWork};
 pub(in crate::floor) use self::stations::walk;
 pub use self::who::{RoundKey, TurnPlace, Who};
 
 use turnabout_protocol::ids::GroupId;
 use turnabout_protocol::units::FloorMs;
 
+use self::ground::Ground;
 use self::group::Planned;
 use self::who::Places;
 use super::state::{Ask, Promise, State};
@@ -78,6 +80,8 @@ pub struct Outlook {
     pub who: Who,
     /// The positions of stations on which a set is overdue: when they are free in the problem is a guess.
     overdue: Vec<usize>,
+    /// When each set under way should be racked.
+    racked: Vec<FloorMs>,
     /// Turns that do not begin before they were told, though they could: nothing else put them off.
     held: Vec<TurnPlace>,
 }
@@ -89,12 +93,18 @@ impl Outlook {
     /// What is left to do at `now`. `cuts` keeps from one time to the next which plates make a load.
     #[must_use]
     pub fn of(state: &State, now: FloorMs, cuts: &mut Cuts) -> Self {
-        Self::with(state, now, &[], cuts)
+        Self::knowing(state, now, &Learned, cuts)
+    }
+
+    /// The same where something else is known of how long sets last than what the floor has learned.
+    #[must_use]
+    pub fn knowing(state: &State, now: FloorMs, lengths: &dyn Lengths, cuts: &mut Cuts) -> Self {
+        Self::with(Ground::of(state, now, lengths), &[], cuts)
     }
 
     /// The same where some groups more had asked for stations, after those who have.
-    fn with(state: &State, now: FloorMs, more: &[Ask], cuts: &mut Cuts) -> Self {
-        Self::stated(state, now, &group::planned(state, more), cuts)
+    fn with(ground: Ground<'_>, more: &[Ask], cuts: &mut Cuts) -> Self {
+        Self::stated(ground, &group::planned(ground.state, more), cuts)
     }
 
     /// An evening ahead, with blocks that no group has in hand yet: of each of these states what its group waits for. They
@@ -106,7 +116,7 @@ impl Outlook {
     #[must_use]
     pub fn ahead(state: &State, waiting: &[(&State, GroupId)], now: FloorMs, cuts: &mut Cuts) -> Self {
         let planned = waiting.iter().filter_map(|(state, group)| group::in_line(state, *group));
-        Self::stated(state, now, &planned.collect::<Vec<_>>(), cuts)
+        Self::stated(Ground::of(state, now, &Learned), &planned.collect::<Vec<_>>(), cuts)
     }
 
     /// Whether a group waits for stations and there are some that suit, so that it can be planned.
@@ -115,11 +125,11 @@ impl Outlook {
         group::in_line(state, group).is_some()
     }
 
-    fn stated(state: &State, now: FloorMs, planned: &[Planned<'_>], cuts: &mut Cuts) -> Self {
-        let axis = Axis::of(state, now);
+    fn stated(ground: Ground<'_>, planned: &[Planned<'_>], cuts: &mut Cuts) -> Self {
+        let Ground { state, now, axis, .. } = ground;
         let places = Places::of(planned);
         let made: Vec<_> =
-            planned.iter().map(|planned| group::made(planned, (state, now, axis), &places, cuts)).collect();
+            planned.iter().map(|planned| group::made(planned, ground, &places, cuts)).collect();
         let (groups, whos) = made.into_iter().unzip();
         let walk = stations::walks(&state.floor, &places.stations);
         let instance = Instance {
@@ -130,17 +140,23 @@ impl Outlook {
             collar: prices::COLLAR,
             pin: prices::PIN,
             changeover_wait_max: Some(prices::CHANGEOVER_WAIT),
-            stations: stations::stations(state, now, axis, &places.stations, cuts),
+            stations: stations::stations(ground, &places.stations, cuts),
             coach_walk: walk.clone(),
             walk,
-            coaches: coaches::coaches(state, now, axis, &places),
+            coaches: coaches::coaches(ground, &places),
             groups,
         };
-        let overdue = stations::overdue(state, now, &places.stations);
+        let overdue = stations::overdue(ground, &places.stations);
+        let racked = state.under_way().map(|set| length::racked(ground, set)).collect();
         let mut outlook =
-            Self { instance, who: Who { axis, places, groups: whos }, overdue, held: Vec::new() };
+            Self { instance, who: Who { axis, places, groups: whos }, overdue, racked, held: Vec::new() };
         outlook.tell(&state.promises);
         outlook
+    }
+
+    /// When each set under way should be racked.
+    pub(in crate::floor) fn racked(&self) -> impl Iterator<Item = FloorMs> {
+        self.racked.iter().copied()
     }
 
     /// Takes in what people have been told. Whoever was told to the second when to begin a round does not begin before: an

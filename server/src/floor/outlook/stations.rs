@@ -6,6 +6,7 @@ use turnabout_protocol::units::{FloorMs, Secs};
 use super::axis::{Axis, HORIZON, merged};
 use super::coaches::CALL;
 use super::cuts::{Cuts, kind};
+use super::ground::Ground;
 use super::group::works_in;
 use super::handling;
 use super::length;
@@ -35,18 +36,13 @@ pub(super) fn walks(floor: &Floor, stations: &[StationId]) -> Vec<Vec<Secs>> {
 }
 
 /// The stations, by position.
-pub(super) fn stations(
-    state: &State,
-    now: FloorMs,
-    axis: Axis,
-    stations: &[StationId],
-    cuts: &mut Cuts,
-) -> Vec<Station> {
+pub(super) fn stations(ground: Ground<'_>, stations: &[StationId], cuts: &mut Cuts) -> Vec<Station> {
+    let Ground { state, now, axis, .. } = ground;
     let made = |id: &StationId| {
         let gear = state.floor.stations.get(id).map(|station| &station.gear);
         Station {
             kind: gear.map_or(StationKind::Plain, kind),
-            free_at: axis.up(usable_at(state, *id, now, cuts)),
+            free_at: axis.up(usable_at(ground, *id, cuts)),
             load: cuts.on(state, *id),
             busy: busy(state, *id, now, axis),
             work_in: works_in(state, *id),
@@ -56,9 +52,10 @@ pub(super) fn stations(
 }
 
 /// When the set that occupies a station can be over, and when it has been wiped down, where it is to be.
-fn free_at(state: &State, id: StationId, now: FloorMs) -> FloorMs {
+fn free_at(ground: Ground<'_>, id: StationId) -> FloorMs {
+    let Ground { state, now, .. } = ground;
     let Some(station) = state.stations.get(&id) else { return now };
-    let occupied = station.on.and_then(|turn| length::left(state, turn, now));
+    let occupied = station.on.and_then(|turn| length::left(ground, turn));
     let wiped = |group| {
         let group = state.groups.get(&group).filter(|group| group.uses_now(id))?;
         Some(group.wipe_down? + state.floor.settings.wipe_down)
@@ -68,18 +65,20 @@ fn free_at(state: &State, id: StationId, now: FloorMs) -> FloorMs {
 }
 
 /// The positions of stations whose set should have been racked by now.
-pub(super) fn overdue(state: &State, now: FloorMs, stations: &[StationId]) -> Vec<usize> {
+pub(super) fn overdue(ground: Ground<'_>, stations: &[StationId]) -> Vec<usize> {
+    let Ground { state, now, .. } = ground;
     let is_overdue = |id: &StationId| {
         let on = state.stations.get(id).and_then(|station| station.on);
         let mut under_way = state.under_way().filter(|set| Some(set.turn) == on);
-        under_way.any(|set| length::racked(state, set) <= now)
+        under_way.any(|set| length::racked(ground, set) <= now)
     };
     (0..).zip(stations).filter(|(_, id)| is_overdue(id)).map(|(place, _)| place).collect()
 }
 
 /// From when the next load can be set at a station: when it is free, or since hands have been at it.
-fn usable_at(state: &State, id: StationId, now: FloorMs, cuts: &mut Cuts) -> FloorMs {
-    let free = free_at(state, id, now);
+fn usable_at(ground: Ground<'_>, id: StationId, cuts: &mut Cuts) -> FloorMs {
+    let Ground { state, now, .. } = ground;
+    let free = free_at(ground, id);
     if free > now { free } else { loading_since(state, id, now, cuts).unwrap_or(free) }
 }
 

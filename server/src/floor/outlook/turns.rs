@@ -5,6 +5,7 @@ use turnabout_protocol::ids::{CoachId, StationId, TurnId};
 use turnabout_protocol::units::Secs;
 
 use super::cuts::Cuts;
+use super::ground::Ground;
 use super::length;
 use super::who::RoundKey;
 use crate::floor::in_hand::InHand;
@@ -26,11 +27,15 @@ pub(super) struct Coming {
 }
 
 /// The turn.
-pub(super) fn made(hand: &InHand<'_>, coming: Coming, cuts: &mut Cuts) -> Turn {
+pub(super) fn made(ground: Ground<'_>, hand: &InHand<'_>, coming: Coming, cuts: &mut Cuts) -> Turn {
     let turn = coming.turn;
-    let own = length::of(hand, turn);
+    let own = length::of(ground, hand, turn, beside(hand, coming));
     let light = TurnId { round: 0, ..turn };
-    let before = if coming.light_before { length::of(hand, light) } else { Secs(0) };
+    let before = if coming.light_before {
+        length::of(ground, hand, light, length::next_beside(hand, light))
+    } else {
+        Secs(0)
+    };
     let length = Secs(own.0.saturating_add(before.0));
     let load = match (coming.key, hand.leg_now(turn)) {
         (RoundKey::Ramp, Some(leg)) => leg.ramp,
@@ -39,6 +44,14 @@ pub(super) fn made(hand: &InHand<'_>, coming: Coming, cuts: &mut Cuts) -> Turn {
     };
     let load = load.and_then(|load| cuts.wanted(hand.state, coming.station, hand.starts(turn), load));
     Turn { length, load, spot: spot(hand, coming, length) }
+}
+
+/// The number of a light set beside the order.
+fn beside(hand: &InHand<'_>, coming: Coming) -> usize {
+    match coming.key {
+        RoundKey::Ramp => length::next_beside(hand, coming.turn),
+        RoundKey::Technique | RoundKey::Working(_) => 0,
+    }
 }
 
 /// When a coach is needed: at light sets to watch them, at spotted ones to spot, each from the first second to the last.

@@ -2,7 +2,7 @@
 
 use turnabout_protocol::units::{FloorMs, Secs};
 
-use crate::floor::outlook::{OVERDUE, Outlook, because, racked};
+use crate::floor::outlook::{OVERDUE, Outlook, because};
 use crate::floor::promises::{AHEAD, FIRM, MOVES_BY};
 use crate::floor::state::{Promise, State};
 use crate::timetable::answer::Timetable;
@@ -28,8 +28,6 @@ pub(super) fn at(state: &State, outlook: &Outlook, timetable: &Timetable, now: F
             None | Some(_) => or_every(start + MOVES_BY, MOVES_BY),
         }
     });
-    let clients = state.groups.values().flat_map(|group| group.clients.values());
-    let under_way = clients.filter_map(|client| client.current);
-    let over = under_way.map(|set| or_every(racked(state, &set), OVERDUE));
+    let over = outlook.racked().map(|at| or_every(at, OVERDUE));
     coming.chain(over).min()
 }

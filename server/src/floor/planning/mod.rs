@@ -24,7 +24,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 use super::event::Event;
 use super::outlook::admission::{Admission, Errand};
 use super::outlook::kept::KeptOrder;
-use super::outlook::{Cuts, Outlook, Who, flat};
+use super::outlook::{Cuts, Learned, Lengths, Outlook, Who, flat};
 use super::planned::Planned;
 use super::promises;
 use super::run_sheet;
@@ -45,8 +45,9 @@ pub const ADOPTED_EVERY: Millis = Millis::secs(1);
 const BY_EYE: usize = 3;
 
 /// The order in hand.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Standing {
+    lengths: Box<dyn Lengths>,
     /// Nothing before anybody has anything to do.
     kept: Option<KeptOrder>,
     cuts: Cuts,
@@ -91,7 +92,20 @@ pub enum Taken {
     NotBefore(FloorMs),
 }
 
+impl Default for Standing {
+    /// For the lengths of sets as the floor has [`Learned`] them.
+    fn default() -> Self {
+        Self::knowing(Box::new(Learned))
+    }
+}
+
 impl Standing {
+    /// Nothing yet; from now on every look takes sets to last so long.
+    #[must_use]
+    pub fn knowing(lengths: Box<dyn Lengths>) -> Self {
+        Self { lengths, kept: None, cuts: Cuts::default(), loose: false, adopted: None }
+    }
+
     /// Takes note of what has happened.
     pub fn note(&mut self, event: &Event) {
         self.loose |= structural::is(event);
@@ -114,7 +128,7 @@ impl Standing {
     /// # Errors
     /// Where the checker cannot read the timetable as one of this floor: a fault of the program, and never shown.
     pub fn look(&mut self, state: &State, now: FloorMs) -> Result<Sight, Vec<Misfit>> {
-        let outlook = Outlook::of(state, now, &mut self.cuts);
+        let outlook = Outlook::knowing(state, now, &*self.lengths, &mut self.cuts);
         if self.kept.is_none() && !outlook.instance.groups.is_empty() {
             let problem = Problem::new(&outlook.instance);
             let order = by_eye(&problem, &mut Decoder::new(&problem), BY_EYE);
@@ -131,7 +145,8 @@ impl Standing {
     /// What is to be weighed for groups without stations, from the order in hand; nothing where there are none.
     pub fn errand(&mut self, state: &State, now: FloorMs) -> Option<Errand> {
         let nothing = KeptOrder::default();
-        Errand::of(state, now, self.kept.as_ref().unwrap_or(&nothing), &mut self.cuts)
+        let kept = self.kept.as_ref().unwrap_or(&nothing);
+        Errand::of(state, now, kept, &*self.lengths, &mut self.cuts)
     }
 
     /// Takes an order that a search found, where it is worth it; `present` is the floor as the order in hand sees it at

@@ -1,10 +1,12 @@
-//! What chance has in store: drawn by what it is for, so that it does not depend on the order of what happens, and both
-//! ways of running a floor get the same.
+//! What chance has in store: drawn by what it is for, so that it does not depend on the order of what happens, and every
+//! way of running a floor gets the same.
 
 use fastrand::Rng;
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::units::{Millis, Secs};
 
+use super::moment::Moment;
+use crate::floor::outlook::SetWork;
 use crate::timetable::rehearse::noise::{Dice, Noise};
 
 /// What chance has in store for one evening.
@@ -21,21 +23,22 @@ const LENGTH: u64 = 1;
 const MOMENT: u64 = 2;
 
 impl Chance {
-    /// How long a set really takes; `again` counts those of the same name before it.
-    pub(super) fn length(self, turn: TurnId, again: usize, prescribed: Millis) -> Millis {
-        let expected = Secs(u32::try_from(prescribed.ceil_secs()).unwrap_or(1));
-        let seed = self.of([LENGTH, again as u64].into_iter().chain(parts(turn)));
+    /// How long the work of a set really takes.
+    pub(super) fn length(self, SetWork { turn, beside, rule }: SetWork) -> Millis {
+        let expected = Secs(u32::try_from(rule.ceil_secs()).unwrap_or(1));
+        let seed = self.of([LENGTH, beside as u64].into_iter().chain(parts(turn)));
         if self.noise.in_percent() == 0 {
-            prescribed
+            rule
         } else {
             Dice::new(self.noise, seed).length(expected).millis()
         }
     }
 
-    /// How long somebody takes over the tap of a `kind` for a turn, in milliseconds between these.
-    pub(super) fn moment(self, kind: u64, turn: TurnId, (least, most): (Millis, Millis)) -> Millis {
-        let seed = self.of([MOMENT, kind].into_iter().chain(parts(turn)));
-        Millis(Rng::with_seed(seed).i64(least.0..=most.0))
+    /// How long somebody takes over a tap for a turn.
+    pub(super) fn moment(self, moment: Moment, turn: TurnId) -> Millis {
+        let (least, most) = moment.within();
+        let seed = self.of([MOMENT, moment as u64].into_iter().chain(parts(turn)));
+        Millis(Rng::with_seed(seed).i64(Millis::secs(least).0..=Millis::secs(most).0))
     }
 
     fn of(self, parts: impl Iterator<Item = u64>) -> u64 {

@@ -25,8 +25,7 @@ pub(super) struct Course {
 }
 
 impl Course {
-    pub(super) fn new(looking: Looking) -> Self {
-        let standing = Standing::default();
+    pub(super) fn new(standing: Standing, looking: Looking) -> Self {
         Self { standing, looking, seen: 0, again: None, waiting: None, searches: 0 }
     }
 

@@ -7,10 +7,10 @@ use turnabout_protocol::command::{Act, Spotter};
 use turnabout_protocol::ids::{ClientId, CoachId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
 
-use super::chance::Chance;
-use super::mishap::{self, Mishap};
+use super::moment::Moment;
+use super::real::Real;
 use crate::floor::in_hand::InHand;
-use crate::floor::outlook::{Cuts, change, walk};
+use crate::floor::outlook::{Cuts, begun, change, walk};
 use crate::floor::state::{State, UnderWay};
 
 /// Somebody stood at a station until then.
@@ -21,8 +21,7 @@ struct Stood {
 }
 
 pub(super) struct Hands {
-    chance: Chance,
-    mishaps: Vec<Mishap>,
+    real: Real,
     cuts: Cuts,
     clients: BTreeMap<ClientId, Stood>,
     coaches: BTreeMap<CoachId, Stood>,
@@ -32,10 +31,9 @@ pub(super) struct Hands {
 }
 
 impl Hands {
-    pub(super) fn new(chance: Chance, mishaps: &[Mishap]) -> Self {
+    pub(super) fn new(real: Real) -> Self {
         Self {
-            chance,
-            mishaps: mishaps.to_vec(),
+            real,
             cuts: Cuts::default(),
             clients: BTreeMap::new(),
             coaches: BTreeMap::new(),
@@ -44,17 +42,14 @@ impl Hands {
         }
     }
 
-    /// How long somebody takes over a tap of a kind for a turn.
-    pub(super) fn moment(&self, kind: u64, turn: TurnId, (least, most): (i64, i64)) -> Millis {
-        self.chance.moment(kind, turn, (Millis::secs(least), Millis::secs(most)))
+    /// How long somebody takes over a tap for a turn.
+    pub(super) fn moment(&self, moment: Moment, turn: TurnId) -> Millis {
+        self.real.moment(moment, turn)
     }
 
-    /// When a set under way has its last repetition.
-    pub(super) fn ends(&self, state: &State, set: &UnderWay) -> FloorMs {
-        let client = state.groups.get(&set.turn.group).and_then(|group| group.clients.get(&set.turn.client));
-        let again = client.map_or(0, |client| client.again.len());
-        let length = self.chance.length(set.turn, again, set.ends.since(set.starts));
-        set.starts + length + mishap::longer(&self.mishaps, set.turn)
+    /// When a set under way of a group has its last repetition.
+    pub(super) fn ends(&self, hand: &InHand<'_>, set: &UnderWay) -> FloorMs {
+        set.starts + self.real.work(begun(hand, set))
     }
 
     /// From when a client can be at a station.

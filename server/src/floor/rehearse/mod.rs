@@ -5,9 +5,13 @@
 //! [`due`](super::due), and who runs the floor by a plan does so by the very steps of a floor that is open
 //! ([`planning`](super::planning)). What came of it is worked out from the entries alone ([`measured`]).
 //!
-//! The two ways differ in one thing only: by eye whoever is ready first goes first; by the plan people go when they have
-//! been told to. A group trains at one station for each exercise, all of it, as its file says: to have fewer at a pair
-//! of stations is to write another programme, so that no way of running a floor splits a group.
+//! The [`Way`]s differ in who goes next, and in nothing else. By eye it is whoever is ready first; with a cap on it, of
+//! those at a pair of stations only three are in the middle of their rounds at once, and others stand back until one of
+//! them is through. By the plan it is whoever has been told to. All-knowing is the same, but for one thing: where the plan
+//! expects a set to last as prescribed or as learned, it is given how long it really will, up to the tap at its end, and
+//! mishaps that make sets longer too ([`Lengths`](super::outlook::Lengths)). It is told of no other mishap and of no other
+//! moment somebody takes to think, it searches no longer than it is allowed to, and what has been told binds it as much:
+//! so it says what there was to gain by knowing the lengths, and is no bound on what any plan could do.
 //!
 //! - Everybody comes at the first moment, or when their session is to start. Coaches do at once what is expected of
 //!   them; each tap takes a moment to think, by [`Chance`].
@@ -24,8 +28,10 @@ mod course;
 mod hands;
 pub mod measured;
 pub mod mishap;
+mod moment;
 pub mod opening;
 mod people;
+mod real;
 
 pub use self::chance::Chance;
 pub use self::mishap::{Mishap, Unexpected};
@@ -37,11 +43,14 @@ use self::core::Core;
 use self::course::Course;
 use self::hands::Hands;
 use self::opening::Opening;
+use self::people::Goes;
+use self::real::Real;
 use super::decide::Verdict;
 use super::event::Entry;
-use super::planning::Sight;
+use super::planning::{Sight, Standing};
 use super::state::State;
 use crate::timetable::check::Misfit;
+use crate::timetable::rehearse::CAP;
 
 /// An evening that has not ended by then is given up.
 pub const LONGEST: Secs = Secs(12 * 3_600);
@@ -51,8 +60,13 @@ pub const LONGEST: Secs = Secs(12 * 3_600);
 pub enum Way {
     /// By eye: whoever is ready first goes first.
     Eye,
-    /// People go when they have been told to.
+    /// By eye, with at most [`CAP`] clients in the middle of their rounds at a pair of stations: what an experienced coach
+    /// does.
+    CappedEye,
+    /// By the plan: people go when they have been told to.
     Planned(Looking),
+    /// By a plan that knows beforehand how long every set will last. Nobody can; it says what there was to gain.
+    AllKnowing(Looking),
 }
 
 /// How many orders a plan's searches look at.
@@ -104,14 +118,20 @@ pub fn evening(
     mishaps: &[Mishap],
     watch: &mut dyn Watch,
 ) -> Result<Evening, Vec<Misfit>> {
-    let mut course = match way {
-        Way::Eye => None,
-        Way::Planned(looking) => Some(Course::new(looking)),
+    let real = Real::new(chance, mishaps);
+    let (goes, mut course) = match way {
+        Way::Eye => (Goes::First, None),
+        Way::CappedEye => (Goes::Capped(CAP), None),
+        Way::Planned(looking) => (Goes::Told, Some(Course::new(Standing::default(), looking))),
+        Way::AllKnowing(looking) => {
+            let knowing = Standing::knowing(Box::new(real.clone()));
+            (Goes::Told, Some(Course::new(knowing, looking)))
+        }
     };
     let mut floor = Floor {
         core: Core::new(opening, watch),
         agenda: Agenda::default(),
-        hands: Hands::new(chance, mishaps),
+        hands: Hands::new(real),
         to_come: mishap::taps(mishaps),
     };
     let end = floor.core.now + LONGEST;
@@ -120,7 +140,7 @@ pub fn evening(
         if let Some(course) = &mut course {
             course.go_on(&mut floor.core)?;
         }
-        let wants = people::wants(&floor.core.state, &mut floor.hands, course.is_some());
+        let wants = people::wants(&floor.core.state, &mut floor.hands, goes);
         floor.agenda.take(wants, floor.core.now);
         if floor.tap() {
             continue;

@@ -1,5 +1,6 @@
 //! What people would tap next, as far as can be seen now.
 
+mod cap;
 mod starts;
 
 use turnabout_protocol::command::Act;
@@ -9,47 +10,32 @@ use turnabout_protocol::units::FloorMs;
 
 use super::agenda::Want;
 use super::hands::Hands;
+use super::moment::Moment;
 use crate::floor::decide::Speaker;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::State;
 use crate::floor::views::taps;
 
-/// How long people take over a tap, in seconds: from, to. All without a source.
-mod takes {
-    /// Reading what is expected, and tapping it.
-    pub(super) const EXPECTED: (i64, i64) = (1, 4);
-    /// Wiping down, and giving the stations back.
-    pub(super) const FREE: (i64, i64) = (20, 40);
-    /// A light set has been seen.
-    pub(super) const PASS: (i64, i64) = (0, 1);
-    /// From the last repetition to the tap that says so: the weight is racked first.
-    pub(super) const DONE: (i64, i64) = (2, 5);
-    /// The load is on.
-    pub(super) const CONFIRM: (i64, i64) = (0, 2);
-    /// Everything is ready.
-    pub(super) const GO: (i64, i64) = (0, 2);
+/// Who goes next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Goes {
+    /// Whoever is ready first.
+    First,
+    /// Whoever is ready first, with so many at a pair of stations: see [`cap`].
+    Capped(usize),
+    /// Whoever has been told to; nobody begins of whom nothing has been told.
+    Told,
 }
 
-/// Kinds of taps that take a moment of their own.
-#[derive(Clone, Copy)]
-enum Kind {
-    Expected = 1,
-    Free,
-    Pass,
-    Done,
-    Confirm,
-    Go,
-}
-
-/// Everything that somebody wants to tap; by the plan nobody begins of whom nothing has been told.
-pub(super) fn wants(state: &State, hands: &mut Hands, planned: bool) -> Vec<Want> {
+/// Everything that somebody wants to tap.
+pub(super) fn wants(state: &State, hands: &mut Hands, goes: Goes) -> Vec<Want> {
     let mut wants = Vec::new();
     let groups: Vec<InHand<'_>> = state.groups.keys().filter_map(|id| InHand::of(state, *id)).collect();
     for hand in &groups {
         expected(hand, hands, &mut wants);
         under_way(hand, hands, &mut wants);
     }
-    starts::wants(state, &groups, hands, planned, &mut wants);
+    starts::wants(state, &groups, hands, goes, &mut wants);
     wants
 }
 
@@ -73,9 +59,8 @@ fn expected(hand: &InHand<'_>, hands: &Hands, wants: &mut Vec<Want>) {
         }
         let comes = matches!(tap.act, Act::Arrive { .. });
         let starts = hand.state.starts_at(hand.id).filter(|_| comes);
-        let (kind, within) =
-            if frees { (Kind::Free, takes::FREE) } else { (Kind::Expected, takes::EXPECTED) };
-        let takes = hands.moment(kind as u64, of_group(hand.id, hand.group.block), within);
+        let moment = if frees { Moment::Free } else { Moment::Expected };
+        let takes = hands.moment(moment, of_group(hand.id, hand.group.block));
         wants.push(Want {
             by: by.clone(),
             act: tap.act,
@@ -89,12 +74,12 @@ fn expected(hand: &InHand<'_>, hands: &Hands, wants: &mut Vec<Want>) {
 fn under_way(hand: &InHand<'_>, hands: &Hands, wants: &mut Vec<Want>) {
     for (client, now) in &hand.group.clients {
         if let Some(set) = &now.current {
-            let (turn, ended) = (set.turn, hands.ends(hand.state, set));
+            let (turn, ended) = (set.turn, hands.ends(hand, set));
             if turn.round == 0 && !hand.technique_passed(turn) {
                 wants.push(passes(hand, hands, turn, ended));
             }
             let by = if set.spotter.is_some() { coach(hand.group.coach) } else { kiosk(set.station) };
-            let takes = hands.moment(Kind::Done as u64, turn, takes::DONE);
+            let takes = hands.moment(Moment::Done, turn);
             let act = Act::Done { turn, reps: None, effort: None, ending: None };
             wants.push(Want { by, act, from: ended, takes });
         } else {
@@ -108,7 +93,7 @@ fn under_way(hand: &InHand<'_>, hands: &Hands, wants: &mut Vec<Want>) {
 }
 
 fn passes(hand: &InHand<'_>, hands: &Hands, light: TurnId, from: FloorMs) -> Want {
-    let takes = hands.moment(Kind::Pass as u64, light, takes::PASS);
+    let takes = hands.moment(Moment::Pass, light);
     Want { by: coach(hand.group.coach), act: Act::PassTechnique { turn: light }, from, takes }
 }
 

@@ -8,7 +8,7 @@ use crate::timetable::plan::timetable_of;
 use crate::timetable::problem::Problem;
 
 /// The most clients at a pair of stations where an experienced coach seats them.
-pub(super) const CAP: usize = 3;
+pub const CAP: usize = 3;
 
 /// Whoever is ready first goes first, at the earliest second that station and coach allow, with real lengths.
 ///

@@ -14,6 +14,8 @@ mod planned;
 mod promises;
 mod snapshot;
 
+pub use eye::CAP;
+
 use std::num::NonZeroUsize;
 
 use noise::Noise;
@@ -92,7 +94,7 @@ impl<'i> Rehearsal<'i> {
         let knowing = self.all_knowing(&real)?;
         Ok([
             outcome::of(&real, eye::run(&real, usize::MAX), None)?,
-            outcome::of(&real, eye::run(&real, eye::CAP), None)?,
+            outcome::of(&real, eye::run(&real, CAP), None)?,
             outcome::of(&real, planned, Some(promises))?,
             outcome::of(&real, knowing.timetable, None)?,
         ])

@@ -10,7 +10,7 @@ use turnabout_server::floor::config::{Client, Notes, Sharing};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::outlook::admission::{Admission, Errand, Side, Weighed, limits};
 use turnabout_server::floor::outlook::kept::KeptOrder;
-use turnabout_server::floor::outlook::{Cuts, Outlook};
+use turnabout_server::floor::outlook::{Cuts, Learned, Outlook};
 use turnabout_server::floor::planned::Planned;
 use turnabout_server::floor::planning::Standing;
 use turnabout_server::floor::state::State;
@@ -175,7 +175,8 @@ fn shown(world: &World, plan: &Planned, group: GroupId) -> CoachGroup {
 #[test]
 fn a_coach_sees_them_for_own_groups_and_takes_one() {
     let mut world = World::with_pair_on();
-    let errand = Errand::of(&world.state, world.now, &KeptOrder::default(), &mut Cuts::default()).unwrap();
+    let (kept, cuts) = (KeptOrder::default(), &mut Cuts::default());
+    let errand = Errand::of(&world.state, world.now, &kept, &Learned, cuts).unwrap();
     let admissions = errand.weigh().into_iter().map(|weighed| weighed.admission).collect();
     let plan = Planned { turns: Vec::new(), admissions };
     assert!(plan.admissions.iter().any(|one| one.group == SINGLE));

@@ -22,9 +22,9 @@ pub struct Answer {
     pub seed: u64,
     /// How many evenings.
     pub runs: u64,
-    /// How many orders a search looked at when somebody came, went or took stations.
+    /// How many orders a search looked at when somebody came, went or took stations; all-knowing, four times as many.
     pub iterations: u64,
-    /// How many orders a search looked at when something ordinary happened.
+    /// How many orders a search looked at when something ordinary happened; all-knowing, four times as many.
     pub at_events: u64,
     /// The ways, side by side.
     pub ways: Vec<Way>,
@@ -36,8 +36,12 @@ pub struct Answer {
 pub enum WayName {
     /// By eye: whoever is ready first goes first.
     Eye,
+    /// By eye, with at most three clients in the middle of their rounds at a pair of stations.
+    CappedEye,
     /// By the plan: people go when they have been told to.
     Planned,
+    /// By a plan that knows beforehand how long every set will last.
+    AllKnowing,
 }
 
 /// One way. Figures are means over the evenings, in seconds where nothing else is said, as read off the journals.
@@ -96,7 +100,7 @@ pub struct Kept {
 }
 
 /// The answer, of at least one evening.
-pub(super) fn of(name: String, evenings: &[[Seen; 2]], (noise, looking): (Noise, Looking)) -> Answer {
+pub(super) fn of(name: String, evenings: &[[Seen; 4]], (noise, looking): (Noise, Looking)) -> Answer {
     let way = |(place, way): (usize, &WayName)| {
         let seen: Vec<&Seen> = evenings.iter().map(|evening| &evening[place]).collect();
         of_way(*way, &seen)

@@ -21,7 +21,9 @@ const ROWS: [(&str, Figure); 7] = [
 const fn heading(way: WayName) -> &'static str {
     match way {
         WayName::Eye => "by eye",
+        WayName::CappedEye => "three a pair",
         WayName::Planned => "planned",
+        WayName::AllKnowing => "all-knowing",
     }
 }
 

@@ -8,7 +8,7 @@ use turnabout_protocol::ids::{CoachId, StationId, TurnId};
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::Need;
 
-use super::{Hands, Kind, Want, coach, kiosk, takes};
+use super::{Goes, Hands, Moment, Want, cap, coach, kiosk};
 use crate::floor::in_hand::InHand;
 use crate::floor::promises;
 use crate::floor::state::State;
@@ -36,13 +36,17 @@ pub(super) fn wants(
     state: &State,
     groups: &[InHand<'_>],
     hands: &mut Hands,
-    planned: bool,
+    goes: Goes,
     wants: &mut Vec<Want>,
 ) {
+    let planned = goes == Goes::Told;
     let mut first: BTreeMap<StationId, Start<'_>> = BTreeMap::new();
     for hand in groups {
         for (place, client) in hand.plan.clients.iter().enumerate() {
-            let Some(start) = start(hand, (place, *client), hands, planned) else { continue };
+            let stands_back =
+                matches!(goes, Goes::Capped(most) if cap::stands_back(groups, hand, *client, most));
+            let start = start(hand, (place, *client), hands, planned);
+            let Some(start) = start.filter(|_| !stands_back) else { continue };
             if first.get(&start.station).is_none_or(|other| start.rank < other.rank) {
                 first.insert(start.station, start);
             }
@@ -54,7 +58,7 @@ pub(super) fn wants(
             wants.push(loads(start, hands, planned));
             continue;
         }
-        let Some(go) = goes(start, hands) else { continue };
+        let Some(go) = go(start, hands) else { continue };
         let Some(coach) = start.coach else {
             wants.push(go);
             continue;
@@ -105,11 +109,11 @@ fn loads(start: &Start<'_>, hands: &mut Hands, planned: bool) -> Want {
     let change = hands.change(start.hand, start.turn).millis();
     let free = hands.station(start.station);
     let from = if planned { free } else { free.max(start.from - change - EARLY) };
-    let takes = change + hands.moment(Kind::Confirm as u64, start.turn, takes::CONFIRM);
+    let takes = change + hands.moment(Moment::Confirm, start.turn);
     Want { by: kiosk(start.station), act: Act::ConfirmLoad { turn: start.turn }, from, takes }
 }
 
-fn goes(start: &Start<'_>, hands: &mut Hands) -> Option<Want> {
+fn go(start: &Start<'_>, hands: &mut Hands) -> Option<Want> {
     let Start { hand, turn, station, .. } = *start;
     let mut from = start.from;
     // A pin is moved when its client is next; what is on a bar has been confirmed.
@@ -121,7 +125,7 @@ fn goes(start: &Start<'_>, hands: &mut Hands) -> Option<Want> {
     }
     let spotted = start.needs.contains(&Need::Spotter);
     let by = start.coach.filter(|_| spotted).map_or_else(|| kiosk(station), coach);
-    let takes = hands.moment(Kind::Go as u64, turn, takes::GO);
+    let takes = hands.moment(Moment::Go, turn);
     Some(Want { by, act: Act::Go { turn }, from, takes })
 }
 
