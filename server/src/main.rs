@@ -222,18 +222,25 @@ fn serve(serve: &Serve) -> Result<(), Failure> {
     listen::check(serve.listen)?;
     fs::create_dir_all(&serve.data).map_err(doing(format!("cannot make {}", serve.data.display())))?;
     let stored = Stored::open(&Storage::Folder(serve.data.clone()), journal::Options::default())?;
-    let files = read(stored.floor(), &serve.floor, serve.programme.as_deref())?;
+    let files = read(&stored, &serve.floor, serve.programme.as_deref())?;
     let pace = if serve.pace == 0 { Pace::Driven } else { Pace::Running(serve.pace) };
     runtime()?.block_on(async {
         let server = start(serve.listen, stored, files, pace).await?;
         say(format_args!("serving on http://{}", server.address()))?;
+        say(format_args!("{}", server.programme()))?;
         until_asked(server, std::future::pending()).await
     })
 }
 
-/// The files of a floor; stations and coaches keep the numbers that the journal knows them by.
-fn read(known: Option<&Floor>, floor: &Path, programme: Option<&Path>) -> Result<Files, Failure> {
+/// The files of a floor; stations and coaches keep the numbers that the journal knows them by. What a coach has entered
+/// since the programme file was taken must go with the floor file too.
+fn read(stored: &Stored, floor: &Path, programme: Option<&Path>) -> Result<Files, Failure> {
+    let known = stored.floor();
     let FilePair { floor, programme } = setup::read_pair(floor, programme, known)?;
+    let entered = programme.as_ref().and_then(|file| stored.entered_since(&file.programme));
+    if let (Some((entered, names)), Some(known)) = (entered, known) {
+        setup::check_entered(entered, names, known, &floor.floor).map_err(|mistakes| vec![mistakes])?;
+    }
     let mut names = floor.names;
     let programme = programme.map(|file| {
         names.extend(file.names);
@@ -314,7 +321,7 @@ fn demo(demo: &Demo) -> Result<(), Failure> {
         written.map_err(doing(format!("cannot write {}", path.display()))).map(|()| path)
     });
     let stored = Stored::open(&Storage::Folder(data.to_owned()), journal::Options::default())?;
-    let files = read(stored.floor(), &floor?, Some(&programme?))?;
+    let files = read(&stored, &floor?, Some(&programme?))?;
     let me = demo.coach_me.as_deref().map(|me| practising(&files, me)).transpose()?;
     let others = files.floor.coaches.iter().filter(|(id, _)| me != Some(**id));
     let cast = Cast {

@@ -20,7 +20,7 @@ mod program;
 
 pub use display::{Display, Received, WAIT, command, hello, socket_url};
 pub use gate::Gate;
-pub use http::{Reply, get_as, request};
+pub use http::{Reply, get_as, post_as, request};
 pub use invented::files;
 pub use program::Program;
 

@@ -42,7 +42,7 @@ pub fn evolve(state: &mut State, entry: &Entry) {
 fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
     match &entry.event {
         Event::FloorSet(floor) => whole::floor_set(state, floor),
-        Event::ProgrammeSet(programme) => whole::programme_set(state, programme),
+        Event::ProgrammeSet(programme) => whole::programme_set(state, programme, stamp),
         Event::ClockMapped { utc_ms, offset_secs } => {
             state.clock = state.clock.moved(entry.at, *utc_ms, *offset_secs);
         }

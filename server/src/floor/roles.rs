@@ -73,6 +73,12 @@ pub const fn may(actor: Actor, act: &Act) -> bool {
     }
 }
 
+/// Whether somebody of this part may enter another programme. Only a coach.
+#[must_use]
+pub const fn may_enter_programme(actor: Actor) -> bool {
+    matches!(actor, Actor::Coach { .. })
+}
+
 /// Whether a device of this role may watch that.
 #[must_use]
 pub fn may_watch(role: &Role, topic: &Topic) -> bool {

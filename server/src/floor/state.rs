@@ -40,6 +40,9 @@ pub struct State {
     pub floor: Floor,
     /// The evening as the programme says.
     pub programme: Programme,
+    /// Whose word the programme is.
+    #[serde(default)]
+    pub source: ProgrammeSource,
     /// When the evening began: the entry that named its day, or the first of the journal.
     pub began: FloorMs,
     /// Which instant of UTC which floor time is.
@@ -74,6 +77,26 @@ pub struct State {
     pub last_note: u32,
     /// What has happened lately, the latest last; [`MOST_NEWS`] at most.
     pub news: VecDeque<NewsItem>,
+}
+
+/// Whose word the programme is: a file's, or that of a coach who has entered it on a page.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct ProgrammeSource {
+    /// The entry that set the programme; 0 before the first. Whoever changes it names the one that was seen.
+    pub revision: u64,
+    /// Who set it, and when; nobody before the first.
+    pub set: Option<Stamp>,
+    /// What the file said that was taken last, where a coach has entered something since. Without it a file that has
+    /// not changed would throw away at the next start what was entered.
+    pub file: Option<Box<Programme>>,
+}
+
+impl ProgrammeSource {
+    /// Whether what a coach has entered stands over a file that says this: it says what it said when it was taken.
+    #[must_use]
+    pub fn stands_over(&self, file: &Programme) -> bool {
+        self.file.as_deref() == Some(file)
+    }
 }
 
 /// Notes kept in view; older ones are in the journal.
@@ -190,6 +213,7 @@ impl State {
             recorded: FloorMs::default(),
             floor: Floor::unknown(),
             programme: Programme::default(),
+            source: ProgrammeSource::default(),
             began: FloorMs::default(),
             clock: ClockMapping::default(),
             stations: BTreeMap::new(),

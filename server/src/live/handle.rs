@@ -8,6 +8,7 @@ use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
 use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::units::{FloorMs, Millis};
 
+use super::entry::{Entered, EntryIn, EveningNow};
 use super::hub::Frame;
 use super::ledger::BodyHash;
 use super::question::{Question, Told};
@@ -25,6 +26,10 @@ pub(super) enum Input {
     Tap(Box<TapIn>),
     /// Somebody asks something once.
     Ask { question: Box<Question>, reply: oneshot::Sender<Option<Told>> },
+    /// What is the programme?
+    Evening { reply: oneshot::Sender<EveningNow> },
+    /// A coach enters a programme.
+    Enter { entry: Box<EntryIn>, reply: oneshot::Sender<Entered> },
     /// Is anybody there?
     Health { reply: oneshot::Sender<Health> },
     /// Move a driven clock.
@@ -121,6 +126,22 @@ impl FloorHandle {
     /// [`Unanswered`].
     pub async fn ask_about(&self, question: Question) -> Result<Option<Told>, Unanswered> {
         self.ask(|reply| Input::Ask { question: Box::new(question), reply }).await
+    }
+
+    /// The programme as it is on disk.
+    ///
+    /// # Errors
+    /// [`Unanswered`].
+    pub async fn evening(&self) -> Result<EveningNow, Unanswered> {
+        self.ask(|reply| Input::Evening { reply }).await
+    }
+
+    /// Enters a programme, or looks what would come of it. The answer comes once it can no longer be taken back.
+    ///
+    /// # Errors
+    /// [`Unanswered`]; `Gone` also where a fault of the program kept it from being entered.
+    pub async fn enter(&self, entry: EntryIn) -> Result<Entered, Unanswered> {
+        self.ask(|reply| Input::Enter { entry: Box::new(entry), reply }).await
     }
 
     /// Asks how the floor is.

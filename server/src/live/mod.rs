@@ -6,6 +6,7 @@
 //! - A display has at most one frame waiting for it: the newest.
 
 mod clock;
+mod entry;
 mod handle;
 mod hub;
 mod keeper;
@@ -21,12 +22,13 @@ mod zone;
 pub use clock::{
     Clock, DrivenClock, FloorClock, MOST_DOWN, MOST_RATE, Pace, RunningClock, SystemWall, Wall, after_restart,
 };
+pub use entry::{Entered, EntryIn, EveningNow, SetBy};
 pub use handle::{Answer, FloorHandle, Health, INBOX, Seat, TapIn, Unanswered};
 pub use hub::{Frame, TOPICS};
 pub use keeper::Keeper;
 pub use ledger::{ACCEPTED, BodyHash, MOST_AGE, MOST_AHEAD, REMEMBERED};
 pub use planner::{Planner, Planning};
 pub use question::{Asked, Question, Told};
-pub use start::{Beginning, Files, RunningFloor, StartError, Stored};
+pub use start::{Beginning, Files, RunningFloor, StartError, Stored, Whose};
 pub use task::OPEN_ENTRIES;
 pub use zone::Zone;

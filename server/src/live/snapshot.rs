@@ -9,7 +9,7 @@ pub(super) const EVERY: u64 = 5_000;
 
 /// Raise this whenever the shape of [`State`] or the meaning of `evolve` changes: a snapshot made before is
 /// then never looked at, and the journal tells everything from its first entry.
-const STATE_SCHEMA: u32 = 8;
+const STATE_SCHEMA: u32 = 9;
 
 /// Names the form of a snapshot; a program of another version makes its own.
 #[must_use]

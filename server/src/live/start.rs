@@ -3,9 +3,11 @@
 //! What a start writes is one batch: that the floor was down, which UTC its time is, and what has changed in
 //! its files. A start that is refused writes nothing.
 
+use std::fmt;
 use std::sync::Arc;
 
 use tokio::task::JoinHandle;
+use turnabout_protocol::ids::Key;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
@@ -20,10 +22,10 @@ use super::task::{Parts, Task};
 use super::truth::{Happening, Truth, Unsound, caught};
 use super::zone::Zone;
 use crate::floor::changes::{self, InUse};
-use crate::floor::config::{Floor, Names, Notes, Programme};
+use crate::floor::config::{Floor, Names, Notes, Person, Programme};
 use crate::floor::event::Event;
 use crate::floor::evolve::evolve;
-use crate::floor::state::{MOST_NOTES, State};
+use crate::floor::state::{MOST_NOTES, Stamp, State};
 use crate::journal::codec::{self, CodecError};
 use crate::journal::{
     Batch, Journal, NameChange, OpenError, Options, ReadError, Storage, StoredAnswer, WriteError,
@@ -127,6 +129,13 @@ impl Stored {
         (self.state.sequence > 0).then_some(&self.state.floor)
     }
 
+    /// What holds over a file that says this, because a coach has entered it since the file was taken; `None` where
+    /// the file holds.
+    #[must_use]
+    pub fn entered_since(&self, file: &Programme) -> Option<(&Programme, &Names)> {
+        self.state.source.stands_over(file).then_some((&self.state.programme, &self.names))
+    }
+
     /// Writes the first entries of this run. From now on the floor's clock runs.
     ///
     /// # Errors
@@ -155,22 +164,30 @@ impl Stored {
         if let Some(event) = changes::set_floor(truth.state(), files.floor).map_err(StartError::InUse)? {
             happen(&mut truth, now, event)?;
         }
-        if let Some(programme) = files.programme
-            && let Some(event) =
-                changes::set_programme(truth.state(), programme).map_err(StartError::InUse)?
-        {
-            happen(&mut truth, now, event)?;
-        }
+        let Files { programme, names: mut said, .. } = files;
+        let whose = match programme.filter(|file| !truth.state().source.stands_over(file)) {
+            Some(file) => {
+                let event = changes::set_programme(truth.state(), file).map_err(StartError::InUse)?;
+                event.into_iter().try_for_each(|event| happen(&mut truth, now, event))?;
+                Whose::File
+            }
+            // Without a file, or where it says what it said when it was taken, what was entered since is not thrown
+            // away, and neither are the names that came with it.
+            None => {
+                said.retain(|person, _| matches!(person, Person::Coach(_)) || !names.contains_key(person));
+                Whose::of(truth.state())
+            }
+        };
         let rows = truth.pending_after(known).map(codec::encode).collect::<Result<_, _>>()?;
         let ledger = ledger(answers)?;
-        let batch = Batch { rows, names: renamed(&names, &files.names), ..Batch::default() };
+        let batch = Batch { rows, names: renamed(&names, &said), ..Batch::default() };
         journal.append(&batch)?;
         truth.settle(truth.state().sequence);
-        names.extend(files.names);
+        names.extend(said);
         let clock = FloorClock::start(pace, now);
         tracing::info!(known, sequence = truth.durable().sequence, floor_ms = now.0, "the floor is set up");
         let state = truth.durable().clone();
-        Ok((journal, Beginning { state, saved, names, notes, ledger, clock, wall }))
+        Ok((journal, Beginning { state, saved, names, notes, ledger, clock, wall, whose }))
     }
 }
 
@@ -183,6 +200,53 @@ pub struct Beginning {
     ledger: Ledger,
     clock: FloorClock,
     wall: Arc<dyn Wall>,
+    whose: Whose,
+}
+
+/// Whose programme holds at a start.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Whose {
+    /// Nobody has set any.
+    Nobodys,
+    /// That of the file of this start, or that of an earlier one where there is none.
+    File,
+    /// What a coach has entered on a page: the file has not changed since it was taken.
+    Entered {
+        /// The coach; nothing where the floor has that coach no more.
+        coach: Option<Key>,
+        /// When, in the floor's zone (RFC 3339).
+        when: String,
+    },
+}
+
+impl Whose {
+    fn of(state: &State) -> Self {
+        match state.source.set {
+            None => Self::Nobodys,
+            Some(Stamp { by: Actor::Coach { coach }, when }) => Self::Entered {
+                coach: state.floor.coaches.get(&coach).map(|coach| coach.key.clone()),
+                when: state.clock.rfc3339(when),
+            },
+            Some(_) => Self::File,
+        }
+    }
+}
+
+impl fmt::Display for Whose {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Nobodys => f.write_str("there is no programme yet"),
+            Self::File => f.write_str("the programme is the file's"),
+            Self::Entered { coach, when } => {
+                f.write_str("the programme is what ")?;
+                match coach {
+                    Some(coach) => write!(f, "{coach}")?,
+                    None => f.write_str("a coach who is not here any more")?,
+                }
+                write!(f, " entered at {when}; the file is taken again when it changes")
+            }
+        }
+    }
 }
 
 /// A floor that runs.
@@ -192,6 +256,8 @@ pub struct RunningFloor {
     pub handle: FloorHandle,
     /// Its clock.
     pub clock: FloorClock,
+    /// Whose programme holds.
+    pub whose: Whose,
     /// Its name and what has a key, as its files say.
     pub floor: Arc<Floor>,
     /// The names of people at this start.
@@ -205,7 +271,7 @@ impl Beginning {
     /// names this start and no other.
     #[must_use]
     pub fn run(self, keeper: Box<dyn Keeper>, planner: Box<dyn Planner>, epoch: Uuid) -> RunningFloor {
-        let Self { state, saved, names, notes, ledger, clock, wall } = self;
+        let Self { state, saved, names, notes, ledger, clock, wall, whose } = self;
         let (handle, inbox) = FloorHandle::new();
         let floor = Arc::new(state.floor.clone());
         let shared_names = Arc::new(names.clone());
@@ -224,7 +290,7 @@ impl Beginning {
             inbox,
         };
         let task = tokio::spawn(Task::new(parts).run());
-        RunningFloor { handle, clock, floor, names: shared_names, task }
+        RunningFloor { handle, clock, whose, floor, names: shared_names, task }
     }
 }
 

@@ -5,6 +5,8 @@
 //! waits until everything it rests on is durable.
 
 mod answers;
+mod entry;
+mod names;
 mod notes;
 mod plan;
 mod seat;
@@ -22,6 +24,7 @@ use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
 
 use self::answers::Answers;
+use self::names::Called;
 use self::notes::Texts;
 use self::plan::Course;
 use self::seat::scene;
@@ -89,7 +92,7 @@ enum Turn {
 /// The floor's task.
 pub(super) struct Task {
     truth: Truth,
-    names: Names,
+    names: Called,
     texts: Texts,
     ledger: Ledger,
     /// Taps that can still be taken back. They need not survive a restart: nobody waits ten seconds for one.
@@ -126,7 +129,7 @@ impl Task {
         let zone = Zone::of(&state.floor);
         Self {
             truth: Truth::new(state),
-            names,
+            names: Called::new(names),
             texts: Texts::new(notes),
             ledger,
             recent: RecentTaps::default(),
@@ -213,6 +216,10 @@ impl Task {
                 Input::Ask { question, reply } => {
                     let _ = reply.send(self.tell(&question));
                 }
+                Input::Evening { reply } => {
+                    let _ = reply.send(self.evening());
+                }
+                Input::Enter { entry, reply } => self.enter(*entry, reply),
                 Input::Health { reply } => {
                     let _ = reply.send(self.health());
                 }
@@ -252,8 +259,9 @@ impl Task {
         };
         let answers = std::mem::take(&mut self.open_answers);
         let notes = self.texts.hand_over();
+        let names = self.names.hand_over();
         self.handed = self.truth.state().sequence;
-        self.flight = Flight::Commit(self.keeper.commit(Batch { rows, answers, names: Vec::new(), notes }));
+        self.flight = Flight::Commit(self.keeper.commit(Batch { rows, answers, names, notes }));
     }
 
     fn committed(&mut self, outcome: Result<u64, CommitError>) {
@@ -261,6 +269,7 @@ impl Task {
             Ok(durable) => {
                 self.truth.settle(durable);
                 self.texts.settle(durable);
+                self.names.settle(durable);
                 self.answers.release(self.truth.durable().sequence);
                 // Before the views, so that the disk is not idle meanwhile.
                 self.hand_over();
@@ -273,7 +282,8 @@ impl Task {
     }
 
     fn publish(&mut self) {
-        let scene = scene(&self.truth, (&self.names, &self.texts), &self.course, self.epoch, self.now());
+        let scene =
+            scene(&self.truth, (self.names.known(), &self.texts), &self.course, self.epoch, self.now());
         self.hub.publish(&scene);
         self.course.shown();
     }
@@ -306,6 +316,8 @@ impl Task {
                 // Whoever asks hears that the floor has gone.
                 Input::Join { .. }
                 | Input::Ask { .. }
+                | Input::Evening { .. }
+                | Input::Enter { .. }
                 | Input::Health { .. }
                 | Input::Advance { .. }
                 | Input::Shutdown { .. } => {}

@@ -7,6 +7,7 @@ use super::document;
 use super::exercise_fields;
 use super::exercise_table;
 use super::mistake::Mistakes;
+use super::spot::Told;
 use crate::floor::config::limits;
 use crate::training::catalogue::{Catalogue, TEXT};
 
@@ -25,7 +26,7 @@ pub fn catalogue() -> &'static Catalogue {
 /// # Errors
 /// Every mistake in the text.
 pub fn parse_catalogue(file: &str, text: &str) -> Result<Catalogue, Mistakes> {
-    document::parse(file, text, |mut top, found| {
+    document::parse(file, text, Told::ByLine, |mut top, found| {
         let nothing = Catalogue::default();
         let mut seen = BTreeMap::new();
         let mut entries = Vec::new();

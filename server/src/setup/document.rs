@@ -7,12 +7,14 @@ use super::findings::Findings;
 use super::limits;
 use super::mistake::{Mistake, Mistakes};
 use super::problem::Problem;
-use super::spot::Spot;
+use super::spot::{Spot, Told};
 
-/// Reads `text` as TOML and then with `read`, which must give a value unless it finds a mistake.
+/// Reads `text` as TOML and then with `read`, which must give a value unless it finds a mistake. `told`: how places are
+/// named to whoever wrote it.
 pub(super) fn parse<T>(
     file: &str,
     text: &str,
+    told: Told,
     read: impl FnOnce(Fields<'_>, &mut Findings<'_>) -> Option<T>,
 ) -> Result<T, Mistakes> {
     if text.len() as u64 > limits::FILE_BYTES {
@@ -21,7 +23,7 @@ pub(super) fn parse<T>(
     // Some editors put a byte order mark before the text; nobody sees it, so it does not count.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let (table, errors) = DeTable::parse_recoverable(text);
-    let mut found = Findings::new(text);
+    let mut found = Findings::new(text, told);
     if !errors.is_empty() {
         take_down(&mut found, &errors);
         return found.end(file, None);

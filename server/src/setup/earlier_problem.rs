@@ -2,6 +2,7 @@
 
 use turnabout_protocol::ids::Key;
 
+use super::spot::First;
 use super::words::{AnyOf, Iso, Nearest};
 use super::written::Written;
 use crate::floor::config::Day;
@@ -66,7 +67,7 @@ pub enum EarlierProblem {
         day: Day,
     },
     /// Two sets of one exercise at one station on one day.
-    #[error("found {} again, allowed once for {exercise} at {station}; it stands in line {line} too", Iso(*on))]
+    #[error("found {} again, allowed once for {exercise} at {station}; it stands {first} too", Iso(*on))]
     SameDay {
         /// The day.
         on: Day,
@@ -74,8 +75,8 @@ pub enum EarlierProblem {
         exercise: Key,
         /// The station.
         station: Key,
-        /// The line of the first.
-        line: usize,
+        /// Where the first stands.
+        first: First,
     },
     /// More sets of one exercise at one station than anything is made of.
     #[error("found a third set for {exercise} at {station}, allowed two: the last and the one before")]

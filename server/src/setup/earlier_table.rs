@@ -204,8 +204,8 @@ fn seen(
     let days = days.entry((station, exercise.id)).or_default();
     let (exercise, station) = (exercise.key.clone(), key.clone());
     if let Some((_, first)) = days.iter().find(|(day, _)| *day == on.what) {
-        let line = found.line(first);
-        found.add(&on.spot, EarlierProblem::SameDay { on: on.what, exercise, station, line });
+        let first = found.first(first);
+        found.add(&on.spot, EarlierProblem::SameDay { on: on.what, exercise, station, first });
     } else if days.len() == MOST {
         found.add(&on.spot, EarlierProblem::TooMany { exercise, station });
     } else {

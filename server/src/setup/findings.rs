@@ -9,7 +9,7 @@ use super::limits;
 use super::lines::Lines;
 use super::mistake::{Mistake, Mistakes};
 use super::problem::{Problem, Thing};
-use super::spot::{Said, Spot};
+use super::spot::{First, Said, Spot, Told};
 use super::suggest;
 
 /// Mistakes that are kept while a file is read, before all but the first [`limits::MISTAKES`] go: enough that
@@ -19,6 +19,7 @@ const HELD: usize = 8 * limits::MISTAKES;
 /// The mistakes of the file that is being read.
 pub(super) struct Findings<'t> {
     text: &'t str,
+    told: Told,
     lines: Lines<'t>,
     list: Vec<Pending>,
     /// What is no mistake and still may be a slip.
@@ -43,9 +44,10 @@ impl Pending {
 }
 
 impl<'t> Findings<'t> {
-    pub(super) fn new(text: &'t str) -> Self {
+    pub(super) fn new(text: &'t str, told: Told) -> Self {
         Self {
             text,
+            told,
             lines: Lines::new(text),
             list: Vec::new(),
             hints: Vec::new(),
@@ -92,9 +94,12 @@ impl<'t> Findings<'t> {
         self.list.len() + self.left_out
     }
 
-    /// The line of something, from 1.
-    pub(super) fn line(&self, spot: &Spot) -> usize {
-        self.lines.line(spot.bytes.start)
+    /// Where something stands, as it is told here.
+    pub(super) fn first(&self, spot: &Spot) -> First {
+        match self.told {
+            Told::ByLine => First::Line(self.lines.line(spot.bytes.start)),
+            Told::ByField => First::Field(spot.path.clone()),
+        }
     }
 
     /// Takes down that something must be unique and is not; says whether it is.
@@ -113,8 +118,8 @@ impl<'t> Findings<'t> {
 
     /// Takes down that something stands there again.
     pub(super) fn again(&mut self, spot: &Spot, found: &str, first: &Spot) {
-        let line = self.line(first);
-        self.add(spot, Problem::Again { found: found.to_owned(), line });
+        let first = self.first(first);
+        self.add(spot, Problem::Again { found: found.to_owned(), first });
     }
 
     /// Takes down a name of something that does not exist, with the one of `words` that may be meant.

@@ -22,7 +22,7 @@ use super::policy_table;
 use super::problem::Thing;
 use super::rack_table;
 use super::shared::SharedGear;
-use super::spot::Said;
+use super::spot::{Said, Told};
 use super::station_table;
 use super::tree_table;
 use super::wants;
@@ -49,7 +49,7 @@ pub struct FloorFile {
 /// # Errors
 /// Every mistake in the text.
 pub fn parse_floor(file: &str, text: &str, known: Option<&Floor>) -> Result<FloorFile, Mistakes> {
-    document::parse(file, text, |mut top, found| {
+    document::parse(file, text, Told::ByLine, |mut top, found| {
         let floor = top.table(found, "floor");
         let before = found.count();
         let (trees, racks) = (tree_table::trees(&mut top, found), rack_table::racks(&mut top, found));

@@ -13,6 +13,7 @@ use super::earlier_problem::EarlierProblem;
 use super::gear_problem::GearProblem;
 use super::limits;
 use super::load_problem::LoadProblem;
+use super::spot::First;
 use super::times_problem::TimesProblem;
 use super::words::{AllOf, AnyOf, Kg, Nearest, in_words, needs, word};
 use super::written::Written;
@@ -64,12 +65,12 @@ pub enum Problem {
         allowed: Allowed,
     },
     /// A key or number that must be unique comes again.
-    #[error("found {found} again, allowed once; it stands in line {line} too")]
+    #[error("found {found} again, allowed once; it stands {first} too")]
     Again {
         /// The key or number.
         found: String,
-        /// The line of the first.
-        line: usize,
+        /// Where the first stands.
+        first: First,
     },
     /// A name for something that does not exist.
     #[error("found {found}, allowed {thing}")]

@@ -16,7 +16,7 @@ use super::form;
 use super::mistake::{Mistake, Mistakes};
 use super::problem::{Problem, Thing};
 use super::session_times::{self, Session};
-use super::spot::{Said, Spot};
+use super::spot::{Said, Spot, Told};
 use super::spotters::{Spotters, is_there};
 use crate::floor::config::{Day, Floor, GroupPlan, Names, Programme, limits as floor_limits};
 use crate::floor::hours::Window;
@@ -39,7 +39,15 @@ pub struct ProgrammeFile {
 /// # Errors
 /// Every mistake in the text.
 pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
-    parse(file, text, Some(floor))
+    parse(file, text, Told::ByLine, Some(floor))
+}
+
+/// The same for text that nobody wrote by hand: places are named by their fields alone.
+///
+/// # Errors
+/// Every mistake in the text.
+pub(super) fn parse_by_field(file: &str, text: &str, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
+    parse(file, text, Told::ByField, Some(floor))
 }
 
 /// What is wrong with a programme file whatever the floor is like, for a floor file that has mistakes itself.
@@ -47,11 +55,11 @@ pub fn parse_programme(file: &str, text: &str, floor: &Floor) -> Result<Programm
 /// # Errors
 /// Every mistake in the text that does not depend on the floor.
 pub fn check_programme_alone(file: &str, text: &str) -> Result<(), Mistakes> {
-    parse(file, text, None).map(|_| ())
+    parse(file, text, Told::ByLine, None).map(|_| ())
 }
 
-fn parse(file: &str, text: &str, floor: Option<&Floor>) -> Result<ProgrammeFile, Mistakes> {
-    document::parse(file, text, |mut top, found| {
+fn parse(file: &str, text: &str, told: Told, floor: Option<&Floor>) -> Result<ProgrammeFile, Mistakes> {
+    document::parse(file, text, told, |mut top, found| {
         let day = top.optional(found, "date", &form::day()).map(|said| said.what);
         let fit = floor.map(Fit::new).unwrap_or_default();
         let people = client_table::clients(&mut top, found, day, floor, &fit);

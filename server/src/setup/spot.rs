@@ -20,6 +20,34 @@ impl fmt::Display for Place {
     }
 }
 
+/// Where the first of two that should be one stands: by its line in a file, by its field in what a page sent, which
+/// has no lines that anybody saw.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum First {
+    /// In this line, from 1.
+    Line(usize),
+    /// In this field.
+    Field(String),
+}
+
+impl fmt::Display for First {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Line(line) => write!(f, "in line {line}"),
+            Self::Field(field) => write!(f, "in {field}"),
+        }
+    }
+}
+
+/// How the place of something is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Told {
+    /// By its line.
+    ByLine,
+    /// By its field.
+    ByField,
+}
+
 /// The bytes of something in the file, and the path of fields that leads to it.
 #[derive(Clone, Debug)]
 pub(super) struct Spot {

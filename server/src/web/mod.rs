@@ -4,13 +4,17 @@
 //! speak over `/socket` (see the protocol's frames); everything else is plain HTTP with problem bodies.
 
 mod app;
+mod declined;
 mod flood;
 mod hello;
 pub mod listen;
 pub mod pages;
 mod problem;
+mod programme;
+mod programme_floor;
 mod reading;
 mod routes;
+mod rows;
 mod server;
 mod socket;
 mod wire;

@@ -16,6 +16,10 @@ pub(crate) enum Problem {
     Method,
     /// The body is not what is expected.
     Body,
+    /// The body is no programme in JSON.
+    NotAProgramme,
+    /// The body is larger than any programme may be.
+    TooLarge,
     /// A page of another origin wants a socket.
     Origin,
     /// Something that is for pages of this server alone was asked by another.
@@ -26,6 +30,8 @@ pub(crate) enum Problem {
     Busy,
     /// The floor does not answer.
     FloorGone,
+    /// A fault of the program: nothing has happened.
+    Internal,
     /// The floor cannot write.
     NotSaving(WriteTrouble),
 }
@@ -45,8 +51,10 @@ impl Problem {
         match self {
             Self::NotFound => StatusCode::NOT_FOUND,
             Self::Method => StatusCode::METHOD_NOT_ALLOWED,
-            Self::Body => StatusCode::UNPROCESSABLE_ENTITY,
+            Self::Body | Self::NotAProgramme => StatusCode::UNPROCESSABLE_ENTITY,
+            Self::TooLarge => StatusCode::PAYLOAD_TOO_LARGE,
             Self::Origin | Self::Foreign => StatusCode::FORBIDDEN,
+            Self::Internal => StatusCode::INTERNAL_SERVER_ERROR,
             Self::Full | Self::Busy | Self::FloorGone | Self::NotSaving(_) => StatusCode::SERVICE_UNAVAILABLE,
         }
     }
@@ -60,11 +68,18 @@ impl Problem {
                 "The body is not what is expected.",
                 Some("Expected {\"by_ms\": n}, n from 1."),
             ),
+            Self::NotAProgramme => (
+                "/problems/body",
+                "The body is not what is expected.",
+                Some("Expected {\"revision\": n, \"programme\": {...}} in UTF-8."),
+            ),
+            Self::TooLarge => ("/problems/too-large", "The body is larger than 1 MiB.", None),
             Self::Origin => ("/problems/origin", "Only pages of this server may open a socket.", None),
-            Self::Foreign => ("/problems/foreign", "Only pages of this server may read that.", None),
+            Self::Foreign => ("/problems/foreign", "Only pages of this server may ask for that.", None),
             Self::Full => ("/problems/full", "As many sockets as are taken are open.", None),
             Self::Busy => ("/problems/busy", "Too much at once: try again in a moment.", None),
             Self::FloorGone => ("/problems/floor-gone", "The floor does not answer.", None),
+            Self::Internal => ("/problems/internal", "A fault of the program: nothing has happened.", None),
             Self::NotSaving(WriteTrouble::DiskFull) => {
                 ("/problems/not-saving", "The floor cannot write.", Some("The disk is full."))
             }

@@ -71,7 +71,7 @@ async fn ask(app: &App, headers: &HeaderMap, key: &str, about: Asked) -> Answer 
 }
 
 /// Whether a page of this server asks, or no page at all: by the host it names, and by the origin where it says one.
-fn is_own(app: &App, headers: &HeaderMap) -> bool {
+pub(super) fn is_own(app: &App, headers: &HeaderMap) -> bool {
     let host = |own: &String, host: &HeaderValue| own.strip_prefix("http://") == host.to_str().ok();
     let named = headers.get(header::HOST);
     let ours = named.is_some_and(|named| app.origins.iter().any(|own| host(own, named)));

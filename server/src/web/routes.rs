@@ -18,7 +18,7 @@ use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::app::App;
 use super::problem::Problem;
-use super::{pages, reading, socket};
+use super::{pages, programme, reading, rows, socket};
 use crate::floor::config::{Floor, Names, Person};
 
 /// Bytes of a request's body: the one body there is is a number.
@@ -38,6 +38,8 @@ pub(super) fn all(app: Arc<App>) -> Router {
         .route("/text/{file}", get(text))
         .route("/clock/advance", post(advance))
         .merge(reading::routes())
+        .merge(programme::routes())
+        .merge(rows::routes())
         .with_state(app)
         .merge(pages::routes())
         .fallback(async || Problem::NotFound)

@@ -11,11 +11,11 @@ use tokio::task::JoinHandle;
 use tokio::time::{Duration, timeout};
 use uuid::Uuid;
 
-use super::app::{App, SOCKETS, TURNED_AWAY};
+use super::app::{App, ENTERING, SOCKETS, TURNED_AWAY};
 use super::listen::{self, ListenError};
 use super::routes;
 use crate::journal::{Journal, Writer};
-use crate::live::{Files, FloorHandle, Keeper, Pace, Planning, StartError, Stored, SystemWall, Wall};
+use crate::live::{Files, FloorHandle, Keeper, Pace, Planning, StartError, Stored, SystemWall, Wall, Whose};
 
 /// How long an orderly end may take. What was acknowledged is durable before it begins.
 pub const SHUTDOWN_WITHIN: Duration = Duration::from_secs(5);
@@ -80,6 +80,7 @@ pub struct Server {
     stopping: watch::Sender<bool>,
     closing: watch::Sender<bool>,
     sockets: Arc<Semaphore>,
+    whose: Whose,
 }
 
 /// Runs a server until `shutdown` resolves, then ends it in order.
@@ -147,28 +148,47 @@ impl Server {
         let Options { pace, wall, epoch, planning } = options;
         let (journal, beginning) = stored.begin(files, pace, wall)?;
         let running = beginning.run(keep(journal)?, planning.planner()?, epoch);
+        let whose = running.whose;
         let (closing, closed) = watch::channel(false);
         let sockets = Arc::new(Semaphore::new(SOCKETS));
         let app = App {
             floor: running.handle.clone(),
             clock: running.clock,
             epoch,
+            hall: Arc::clone(&running.floor),
+            people: Arc::clone(&running.names),
             about: routes::describe(&running.floor, &running.names),
             origins: listen::origins(address),
             sockets: Arc::clone(&sockets),
             turned_away: Arc::new(Semaphore::new(TURNED_AWAY)),
+            entering: Arc::new(Semaphore::new(ENTERING)),
             closing: closed,
         };
         let (stopping, stop) = watch::channel(false);
         let http = tokio::spawn(serve(listener, app, stop));
         tracing::info!(%address, "serving");
-        Ok(Self { address, handle: running.handle, floor: running.task, http, stopping, closing, sockets })
+        Ok(Self {
+            address,
+            handle: running.handle,
+            floor: running.task,
+            http,
+            stopping,
+            closing,
+            sockets,
+            whose,
+        })
     }
 
     /// Where it listens.
     #[must_use]
     pub const fn address(&self) -> SocketAddr {
         self.address
+    }
+
+    /// Whose programme held when it started.
+    #[must_use]
+    pub const fn programme(&self) -> &Whose {
+        &self.whose
     }
 
     /// To speak to the floor without a socket.

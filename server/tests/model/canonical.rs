@@ -62,6 +62,8 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
         recorded,
         floor: _,
         programme,
+        // Nobody enters another programme in the model.
+        source: _,
         // An evening of the model is not planned, so nothing asks when it began.
         began: _,
         clock,
@@ -361,6 +363,7 @@ pub(crate) fn hash(state: &State, hasher: &mut impl Hasher) {
         // Floor and programme do not change within an evening of the model.
         floor: _,
         programme: _,
+        source: _,
         began: _,
         clock: _,
         stations,

@@ -3,6 +3,7 @@
 mod anatomy;
 mod catalogue;
 mod earlier;
+mod entered;
 mod evening;
 mod evening_mistakes;
 mod examples;
@@ -22,5 +23,6 @@ mod programme_mistakes;
 mod ramp;
 mod reading;
 mod rfc3339;
+mod rows;
 mod shared_gear;
 mod small;

@@ -42,6 +42,12 @@ export class Found {
   errors = [];
   targets = 0;
   rules = 0;
+  #isTold;
+
+  /** Where the pages themselves tell what the server refuses, as 4xx, that is no error of the browser's log. */
+  constructor({ refused = false } = {}) {
+    this.#isTold = (text) => refused && /status of 4\d\d/.test(text);
+  }
 
   /** Opens a page of the server at `url` on a screen of its own and notes whatever goes wrong on it. */
   async open(browser, url, path, viewport, more = {}) {
@@ -55,7 +61,7 @@ export class Found {
     const at = `${path} at ${viewport.width}x${viewport.height}`;
     page.setDefaultTimeout(PATIENCE);
     // A breach of the policy is logged as an error too.
-    page.on("console", (message) => message.type() === "error" && this.errors.push(`${at}: ${message.text()}`));
+    page.on("console", (message) => message.type() === "error" && !this.#isTold(message.text()) && this.errors.push(`${at}: ${message.text()}`));
     page.on("pageerror", (error) => this.errors.push(`${at}: ${error}`));
     const answer = await page.goto(url + path);
     const policy = answer.headers()["content-security-policy"] ?? "";
@@ -68,7 +74,7 @@ export class Found {
     const found = await page.evaluate(() => ({
       wide: document.documentElement.scrollWidth - document.documentElement.clientWidth,
       targets: [...document.querySelectorAll("button, a, select, summary, input, textarea")]
-        .map((node) => ({ name: node.textContent.trim().slice(0, 40), box: node.getBoundingClientRect() }))
+        .map((node) => ({ name: (node.textContent.trim() || node.id).slice(0, 40), box: node.getBoundingClientRect() }))
         .filter(({ box }) => box.width > 0 && box.height > 0)
         .map(({ name, box }) => ({ name, width: box.width, height: box.height })),
     }));

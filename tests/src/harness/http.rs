@@ -43,6 +43,16 @@ pub async fn get_as(address: SocketAddr, path: &str, host: &str, origin: Option<
     send(address, &asked).await
 }
 
+/// Posts once, as a page of some origin does that reached the server by some name.
+pub async fn post_as(address: SocketAddr, path: &str, host: &str, origin: Option<&str>, body: &str) -> Reply {
+    let origin = origin.map(|origin| format!("Origin: {origin}\r\n")).unwrap_or_default();
+    let length = body.len();
+    let asked = format!(
+        "POST {path} HTTP/1.1\r\nHost: {host}\r\n{origin}Connection: close\r\nContent-Length: {length}\r\n\r\n{body}"
+    );
+    send(address, &asked).await
+}
+
 async fn send(address: SocketAddr, asked: &str) -> Reply {
     let mut stream = TcpStream::connect(address).await.expect("a server that listens");
     stream.write_all(asked.as_bytes()).await.expect("a server that reads");

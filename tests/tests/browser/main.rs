@@ -9,13 +9,13 @@ use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use serde_json::Value;
+use serde_json::{Value, json};
 use tokio::process::Command;
 use tokio::time::timeout;
 use turnabout_protocol::command::Act;
 use turnabout_protocol::role::Role;
 use turnabout_protocol::view::{Attendance, CoachClient, CoachView, Stage, View};
-use turnabout_tests::harness::{Display, Program};
+use turnabout_tests::harness::{Display, Program, request};
 use turnabout_tests::outside;
 
 /// A browser starts, opens five pages and taps once. Loaded build machines take a minute.
@@ -88,5 +88,24 @@ async fn a_coach_says_with_a_thumb_who_has_come() {
     let png = std::fs::read(&picture).unwrap();
     assert_eq!(&png[..8], b"\x89PNG\r\n\x1a\n");
     assert_eq!((&png[16..20], &png[20..24]), (&360_u32.to_be_bytes()[..], &740_u32.to_be_bytes()[..]));
+    assert!(server.interrupt().await.success());
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_coach_enters_a_client_and_a_table() {
+    let folder = tempfile::tempdir().unwrap();
+    let (server, address) = serve("server/examples/programme.toml", folder.path()).await;
+    let arguments = [format!("http://{address}"), folder.path().display().to_string(), "coach-1".to_owned()];
+    let Some(summary) = driven("enter.mjs", &arguments, PATIENCE).await else { return };
+    assert!(summary["targets"].as_u64().unwrap() >= 100, "hardly anything was looked at: {summary}");
+
+    // The server itself says what was saved: by the page, and by the table, whose bad row was left out.
+    let shown = request(address, "GET", "/coaches/coach-1/programme", "").await;
+    let shown: Value = serde_json::from_str(&shown.body).unwrap();
+    assert_eq!(shown["set"]["coach"], "coach-1");
+    let clients = shown["programme"]["client"].as_array().unwrap();
+    let named =
+        |number| clients.iter().find(|client| client["number"] == number).map(|client| &client["name"]);
+    assert_eq!((named(777), named(778), named(779)), (Some(&json!("Yara")), Some(&json!("Zeno")), None));
     assert!(server.interrupt().await.success());
 }

@@ -6,6 +6,7 @@ mod clock;
 mod daylight;
 mod disk;
 mod durable;
+mod entered;
 mod faults;
 mod ids;
 mod notes;

@@ -1,6 +1,7 @@
 //! Another floor file, another programme, and time that passed while the server was down.
 
 use turnabout_protocol::ids::{ClientId, GroupId, Key};
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::After;
 
@@ -10,7 +11,7 @@ use crate::floor::due;
 use crate::floor::history;
 use crate::floor::in_hand::InHand;
 use crate::floor::pace;
-use crate::floor::state::{GroupNow, State, StationNow};
+use crate::floor::state::{GroupNow, ProgrammeSource, Stamp, State, StationNow};
 
 pub(super) fn floor_set(state: &mut State, floor: &Floor) {
     state.stations.retain(|id, _| floor.stations.contains_key(id));
@@ -59,7 +60,7 @@ fn forget_changed_plates(state: &mut State, floor: &Floor) {
     state.trees.retain(|key, _| hangs(before, key) == hangs(floor, key));
 }
 
-pub(super) fn programme_set(state: &mut State, programme: &Programme) {
+pub(super) fn programme_set(state: &mut State, programme: &Programme, stamp: Stamp) {
     if programme.day != state.programme.day {
         another_evening(state);
     }
@@ -80,7 +81,11 @@ pub(super) fn programme_set(state: &mut State, programme: &Programme) {
         }
     }
     state.line.retain(|ask| programme.groups.contains_key(&ask.group));
-    state.programme = programme.clone();
+    let before = std::mem::replace(&mut state.programme, programme.clone());
+    let file = state.source.file.take();
+    // The floor itself sets what a file says; whatever a coach enters leaves in mind what the file said.
+    let file = (stamp.by != Actor::Floor).then(|| file.unwrap_or_else(|| Box::new(before)));
+    state.source = ProgrammeSource { revision: state.sequence, set: Some(stamp), file };
 }
 
 /// Who has come for a group that has not begun is still there when its plan changes.

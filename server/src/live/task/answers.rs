@@ -7,6 +7,7 @@ use turnabout_protocol::ids::CommandId;
 use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
 use turnabout_protocol::units::FloorMs;
 
+use crate::live::entry::Entered;
 use crate::live::handle::Answer;
 
 /// Who waits, and for what.
@@ -14,6 +15,8 @@ use crate::live::handle::Answer;
 pub(super) enum Recipient {
     /// A socket, for the answer to a command.
     Tap { id: CommandId, outcome: Outcome, reply: mpsc::Sender<Answer> },
+    /// Whoever entered a programme.
+    Entry { entered: Entered, reply: oneshot::Sender<Entered> },
     /// Whoever moved the clock.
     Advanced { now: FloorMs, reply: oneshot::Sender<Result<FloorMs, WriteTrouble>> },
 }
@@ -72,6 +75,9 @@ impl Recipient {
             Self::Tap { id, outcome, reply } => {
                 let _ = reply.try_send(Answer { id, outcome });
             }
+            Self::Entry { entered, reply } => {
+                let _ = reply.send(entered);
+            }
             Self::Advanced { now, reply } => {
                 let _ = reply.send(Ok(now));
             }
@@ -87,6 +93,13 @@ impl Recipient {
                 };
                 let _ = reply.try_send(Answer { id, outcome: Outcome::Refused { refusal } });
             }
+            Self::Entry { reply, .. } => match lost {
+                Lost::NotSaving(writing) => {
+                    let _ = reply.send(Entered::NotSaving(writing));
+                }
+                // Dropped, as below.
+                Lost::Internal => {}
+            },
             Self::Advanced { reply, .. } => match lost {
                 Lost::NotSaving(writing) => {
                     let _ = reply.send(Err(writing));

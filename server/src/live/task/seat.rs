@@ -24,7 +24,7 @@ impl Task {
             return Err(Fault::TopicNotAllowed);
         }
         let now = self.now();
-        let scene = scene(&self.truth, (&self.names, &self.texts), &self.course, self.epoch, now);
+        let scene = scene(&self.truth, (self.names.known(), &self.texts), &self.course, self.epoch, now);
         let frames = self.hub.watch(topic, &scene).map_err(|error| match error {
             WatchError::Unknown => Fault::UnknownTopic,
             WatchError::Full => Fault::Full,
@@ -38,7 +38,7 @@ impl Task {
     pub(super) fn tell(&self, question: &Question) -> Option<Told> {
         let state = self.truth.durable();
         let context = Context {
-            names: &self.names,
+            names: self.names.known(),
             notes: self.texts.known(),
             zone_offset: state.clock.offset_secs,
             plan: self.course.planned(),

@@ -89,6 +89,7 @@ impl Task {
         self.ledger.forget_after(last);
         self.recent.forget_after(last);
         self.texts.forget_after(last, NoteId(self.truth.durable().last_note));
+        self.names.forget_after(last);
         self.open_answers.clear();
         self.handed = last;
         self.answers.settle(last, lost);

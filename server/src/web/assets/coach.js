@@ -78,7 +78,9 @@ function coachPage(app, words, me) {
   const signals = new Signals();
   const notes = notesPanel(words, hooks);
   const foot = el("div", "foot");
-  foot.append(notes.node, floor.node, devicePart(words, senses).node);
+  const entry = el("a", "act", words.message("label.entry_title"));
+  entry.href = `/programme?me=${encodeURIComponent(me)}`;
+  foot.append(notes.node, floor.node, devicePart(words, senses).node, entry);
   app.replaceChildren(head, calls, run.node, groups, none, foot, bar(words, hooks, answers, [undo, sure]));
 
   function update() {

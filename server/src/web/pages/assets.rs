@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 46] = [
+pub(super) const ALL: [Asset; 56] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
@@ -58,8 +58,18 @@ pub(super) const ALL: [Asset; 46] = [
     asset!("outbox.js", SCRIPT),
     asset!("phase.js", SCRIPT),
     asset!("plates.js", SCRIPT),
+    asset!("programme.css", STYLE),
+    asset!("programme.js", SCRIPT),
+    asset!("programme_doc.js", SCRIPT),
+    asset!("programme_fields.js", SCRIPT),
+    asset!("programme_form.js", SCRIPT),
+    asset!("programme_parts.js", SCRIPT),
+    asset!("programme_table.js", SCRIPT),
+    asset!("programme_told.js", SCRIPT),
+    asset!("programme_wire.js", SCRIPT),
     asset!("promise.js", SCRIPT),
     asset!("proposals.js", SCRIPT),
+    asset!("rest_cost.js", SCRIPT),
     asset!("run_sheet.js", SCRIPT),
     asset!("senses.js", SCRIPT),
     asset!("sets.js", SCRIPT),

@@ -44,6 +44,11 @@ pub(super) fn incident(language: Language) -> Markup {
     drawn(language, "label.sheet_incident", &["theme.css", "light.css", "incident.css"], "incident.js")
 }
 
+/// Clients and sessions entered by a coach, or the question which coach it is.
+pub(super) fn programme(language: Language) -> Markup {
+    drawn(language, "label.entry_title", &["theme.css", "light.css", "programme.css"], "programme.js")
+}
+
 /// A page whose whole content its module draws.
 fn drawn(language: Language, title: &str, styles: &[&str], script: &'static str) -> Markup {
     page(

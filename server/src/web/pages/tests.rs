@@ -7,7 +7,7 @@ use tokio::{net::TcpListener, task::spawn_blocking};
 
 use super::{assets, routes};
 
-const PAGES: [&str; 4] = ["/", "/coach", "/board", "/incident"];
+const PAGES: [&str; 5] = ["/", "/coach", "/board", "/incident", "/programme"];
 
 /// Asks for each path and gives the whole answers, head and body.
 async fn ask(requests: Vec<(String, &'static str)>) -> Vec<String> {

@@ -1,0 +1,155 @@
+//! Why a programme that a page sends is not taken: the problems of any request, and those with a list.
+
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use serde::Serialize;
+use turnabout_protocol::ids::{GroupId, Key};
+
+use super::problem::Problem;
+use crate::floor::changes::InUse;
+use crate::live::{SetBy, Unanswered};
+use crate::setup::rows::SheetProblem;
+use crate::setup::{Mistake, Mistakes};
+
+/// Why a programme is not taken.
+pub(super) enum Declined {
+    /// For a reason that any request may have.
+    Problem(Problem),
+    /// It has mistakes.
+    Mistakes(Mistakes),
+    /// It is a table that cannot be read.
+    Sheet(SheetProblem),
+    /// It has been changed since it was shown.
+    Changed(Option<SetBy>),
+    /// It would change what has begun.
+    InUse(Vec<InUse>),
+}
+
+impl From<Problem> for Declined {
+    fn from(problem: Problem) -> Self {
+        Self::Problem(problem)
+    }
+}
+
+impl From<Unanswered> for Declined {
+    fn from(unanswered: Unanswered) -> Self {
+        Self::Problem(unanswered.into())
+    }
+}
+
+/// A mistake as it is told: where, what, and what may help.
+#[derive(Serialize)]
+pub(super) struct Told {
+    /// The path of the field; lists count from 1. Empty where no field is meant.
+    pub(super) field: String,
+    /// What was found and what is allowed.
+    pub(super) message: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    hint: Option<String>,
+}
+
+impl Told {
+    pub(super) fn of(mistake: &Mistake) -> Self {
+        let Mistake { field, problem, .. } = mistake;
+        Self { field: field.clone(), message: problem.to_string(), hint: problem.hint() }
+    }
+}
+
+/// Which coach set a programme, and when.
+#[derive(Serialize)]
+pub(super) struct Set {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    coach: Option<Key>,
+    when: String,
+}
+
+impl From<SetBy> for Set {
+    fn from(SetBy { coach, when }: SetBy) -> Self {
+        Self { coach, when }
+    }
+}
+
+/// What of a floor that runs stands against it.
+#[derive(Serialize)]
+struct Use {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    group: Option<GroupId>,
+    message: String,
+}
+
+impl Use {
+    fn of(in_use: &InUse) -> Self {
+        let group = match in_use {
+            InUse::Group { group }
+            | InUse::Exercise { group }
+            | InUse::Coach { group }
+            | InUse::Arms { group }
+            | InUse::Station { group, .. }
+            | InUse::Shared { group, .. } => Some(*group),
+            InUse::Call { .. } | InUse::Busy { .. } => None,
+        };
+        Self { group, message: in_use.to_string() }
+    }
+}
+
+/// RFC 9457, section 3: with members of its own beside the usual ones (section 3.2).
+#[derive(Serialize)]
+struct Body {
+    r#type: &'static str,
+    title: &'static str,
+    status: u16,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    mistakes: Vec<Told>,
+    #[serde(skip_serializing_if = "is_nothing")]
+    left_out: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    set: Option<Set>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    in_use: Vec<Use>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks so")]
+const fn is_nothing(left_out: &usize) -> bool {
+    *left_out == 0
+}
+
+impl Body {
+    const fn new(r#type: &'static str, title: &'static str, status: StatusCode) -> Self {
+        let status = status.as_u16();
+        Self { r#type, title, status, mistakes: Vec::new(), left_out: 0, set: None, in_use: Vec::new() }
+    }
+}
+
+impl IntoResponse for Declined {
+    fn into_response(self) -> Response {
+        let (status, body) = match self {
+            Self::Problem(problem) => return problem.into_response(),
+            Self::Mistakes(found) => {
+                let status = StatusCode::UNPROCESSABLE_ENTITY;
+                let body = Body::new("/problems/programme", "The programme has mistakes.", status);
+                let mistakes = found.list().iter().map(Told::of).collect();
+                (status, Body { mistakes, left_out: found.left_out(), ..body })
+            }
+            Self::Sheet(problem) => {
+                let status = StatusCode::UNPROCESSABLE_ENTITY;
+                let body = Body::new("/problems/table", "The table cannot be read.", status);
+                let (message, hint) = (problem.to_string(), problem.hint());
+                (status, Body { mistakes: vec![Told { field: String::new(), message, hint }], ..body })
+            }
+            Self::Changed(set) => {
+                let status = StatusCode::CONFLICT;
+                let title = "The programme has been changed since.";
+                let body = Body::new("/problems/programme-changed", title, status);
+                (status, Body { set: set.map(Set::from), ..body })
+            }
+            Self::InUse(uses) => {
+                let status = StatusCode::CONFLICT;
+                let title = "The programme would change what has begun.";
+                let body = Body::new("/problems/in-use", title, status);
+                (status, Body { in_use: uses.iter().map(Use::of).collect(), ..body })
+            }
+        };
+        let body = serde_json::to_string(&body).expect("a problem is plain JSON");
+        (status, [(header::CONTENT_TYPE, "application/problem+json")], body).into_response()
+    }
+}
