@@ -15,7 +15,9 @@ use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::refusal::{Refusal, WriteTrouble};
 use turnabout_protocol::text::{self, Language};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit};
-use turnabout_protocol::view::{Attendance, HaltKind, Happening, Need, SetName, Stage, StationState};
+use turnabout_protocol::view::{
+    Attendance, HaltKind, Happening, Need, NotCounted, RestKept, SetName, Stage, StationState,
+};
 
 use common::variants;
 
@@ -45,6 +47,8 @@ fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
         ("start", variants::<StartReason>("because")),
         ("change", variants::<Change>("")),
         ("question", variants::<LoadQuestion>("because")),
+        ("rest_kept", variants::<RestKept>("is")),
+        ("not_counted", variants::<NotCounted>("")),
     ]
 }
 

@@ -6,6 +6,7 @@
 
 mod admission;
 mod board;
+mod briefing_sheet;
 mod choice;
 mod coach;
 mod common;
@@ -13,8 +14,10 @@ mod happening;
 mod note;
 mod promise;
 mod proposal;
+mod session_sheet;
 mod sets;
 mod station;
+mod summary;
 mod turn;
 
 use schemars::JsonSchema;
@@ -22,6 +25,7 @@ use serde::{Deserialize, Serialize};
 
 pub use admission::{AdmissionPart, LongerPart, TooLargePart};
 pub use board::{BoardGroup, BoardView};
+pub use briefing_sheet::{BriefingBlock, BriefingExercise, BriefingSheet};
 pub use choice::{
     BarChoice, ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, PlaceChoice, PlateChoice,
     SettingChoice, StationPlates, StationSettings,
@@ -36,10 +40,17 @@ pub use happening::{HappenedPart, Happening, TOLD_FOR};
 pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
 pub use promise::{CoachTask, PromisePart, RunRow, StartPart};
 pub use proposal::ProposalPart;
+pub use session_sheet::{
+    SessionSheet, SheetBlock, SheetClient, SheetExercise, SheetOver, SheetSet, SheetSetting, SheetSettings,
+};
 pub use sets::{SaidPart, SetPart, SetsPart};
 pub use station::{
     AskEffort, ClaimPart, LapsePart, NextPart, PartnerPart, StationLine, StationPart, StationState,
     StationView,
+};
+pub use summary::{
+    ClientSummary, NextTimePart, NotCounted, RestKept, RestPart, SheetNote, SummarySet, SummarySheet,
+    VolumePart,
 };
 pub use turn::{After, Need, SetName, SettingPart, StartsWith, ThenPart, TurnPart, TurnPhase};
 

@@ -28,13 +28,25 @@ pub fn of_block(
 ) -> Result<Vec<FirstLoads>, NoProposal> {
     let mut all = Vec::new();
     for ((leg, station), place) in block.legs.iter().zip(stations).zip(0_u8..) {
-        let Some(there) = There::of(state, leg, *station, now) else { continue };
-        for client in leg.sets.keys() {
-            let loads = there.loads(*client, rounds)?;
-            all.extend(loads.map(|loads| FirstLoads { leg: place, loads }));
-        }
+        let loads = of_leg(state, leg, *station, rounds, now)?;
+        all.extend(loads.into_iter().map(|loads| FirstLoads { leg: place, loads }));
     }
     Ok(all)
+}
+
+/// The loads of every client for one exercise at a station; none where it has none.
+///
+/// # Errors
+/// As for [`of_block`].
+pub fn of_leg(
+    state: &State,
+    leg: &Leg,
+    station: StationId,
+    rounds: u8,
+    now: FloorMs,
+) -> Result<Vec<LegLoads>, NoProposal> {
+    let Some(there) = There::of(state, leg, station, now) else { return Ok(Vec::new()) };
+    leg.sets.keys().filter_map(|client| there.loads(*client, rounds).transpose()).collect()
 }
 
 /// The loads of one client for one exercise at a station; nothing where it has none.

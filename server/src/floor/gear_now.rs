@@ -151,6 +151,21 @@ impl<'s> Rack<'s> {
         }
     }
 
+    /// Prepared for what is written down for later: with all plates that are there, on whichever bar they are now.
+    #[must_use]
+    pub fn for_later(&self, starts: Starts) -> Finder {
+        Finder::new(&self.set, &self.there(), starts)
+    }
+
+    /// How a load is made from an empty bar, where nobody knows what will be on it; or what is nearest.
+    #[must_use]
+    pub fn later(&self, finder: &Finder, total: Mass) -> (Option<BarPart>, Option<UnbuiltPart>) {
+        match finder.find(total, BAR, Some(&stripped())) {
+            Ok(card) => (self.bar_part(&card), None),
+            Err(error) => (None, Some(nearest(error))),
+        }
+    }
+
     fn bar_part(&self, card: &BarCard) -> Option<BarPart> {
         let bar = self.set.bar(card.loaded.bar)?;
         let effort = card.change.effort();

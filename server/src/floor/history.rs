@@ -45,14 +45,18 @@ fn working(sets: &[SetOver], legs: usize) -> impl Iterator<Item = &SetRecord> {
 }
 
 fn visit(clock: &ClockMapping, set: &SetRecord) -> Option<Visit> {
+    Some(Visit { day: clock.local(set.ended).day, set: last_set(set)? })
+}
+
+/// What a set says of the client; nothing of one that the gear ended, or that had no load.
+pub(super) fn last_set(set: &SetRecord) -> Option<LastSet> {
     let (reps, ending) = (set.reps.now(), set.ending.now());
     let alone = match ending {
         Ending::EquipmentFault => return None,
         Ending::Helped { reps: helped } => reps.saturating_sub(helped),
         Ending::Complete | Ending::Short | Ending::Failed | Ending::FormBroken => reps,
     };
-    let done = LastSet { load: set.load.now()?, goal: set.work, reps: alone, ending };
-    Some(Visit { day: clock.local(set.ended).day, set: done })
+    Some(LastSet { load: set.load.now()?, goal: set.work, reps: alone, ending })
 }
 
 /// What a client did of an exercise at a station the last two times before this evening; nothing where that is

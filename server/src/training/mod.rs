@@ -19,3 +19,4 @@ pub mod scale;
 pub mod session;
 pub mod settle;
 pub mod typed;
+pub mod volume;

@@ -16,6 +16,7 @@ mod reading;
 mod routes;
 mod rows;
 mod server;
+mod sets_csv;
 mod socket;
 mod wire;
 

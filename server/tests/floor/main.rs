@@ -29,6 +29,7 @@ mod one_group;
 mod outcomes;
 mod outlook;
 mod paired_set;
+mod papers;
 mod pins;
 mod planning;
 mod plates;

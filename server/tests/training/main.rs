@@ -10,3 +10,4 @@ mod rules;
 mod sessions;
 mod sets;
 mod settling;
+mod volume;

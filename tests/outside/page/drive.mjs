@@ -61,8 +61,7 @@ async function writeAndErase(phone) {
   if ((await sheet.page.locator(".sheet-text").innerText()) !== INCIDENT) errors.push(`${sheet.at}: not all of it`);
   await look(sheet);
   await found.axe(sheet, "an incident");
-  const pdf = await sheet.page.pdf({ preferCSSPageSize: true });
-  const pages = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length;
+  const pages = await found.sheets(sheet);
   if (pages !== 1) errors.push(`${sheet.at}: ${pages} sheets of paper`);
   const erase = page.locator(".note .note-acts button").first();
   await erase.click();

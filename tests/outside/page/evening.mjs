@@ -1,13 +1,15 @@
 // Two coaches take three groups through a whole evening, each in a browser of their own, by the large button of the
 // cards and nothing else; and on the way what an evening brings: a tap taken back, a set put right, a stop, a call for
-// help, a lost link and a page that is closed meanwhile.
+// help, a lost link and a page that is closed meanwhile. Before anybody has come and when all is over the sheets of paper
+// of one group are opened from its card.
 //
 //   node evening.mjs URL FOLDER
 //
 // URL is a server's whose clock is driven, FOLDER where pictures go. Ends with 0 when every group has finished and
 // nothing went wrong on a page. What was tapped is printed as one JSON line: `taps` are `[coach, title, seconds of the
-// evening]`.
+// evening]`, `papers` how many sheets of paper each page takes, `csv` the file of sets.
 
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 
 import { PHONE, READ_FIRST, TABLET, Found, launch } from "./pages.mjs";
@@ -27,6 +29,7 @@ const browser = await launch();
 const found = new Found();
 const taps = [];
 const seen = {};
+const papers = {};
 let seconds = 0;
 
 /** Moves the floor's clock. */
@@ -111,7 +114,12 @@ class Coach {
 
   finished = () => this.page.evaluate(() => [...document.querySelectorAll(".groups .card")].every((card) => card.dataset.stage === "finished"));
   look = (when) => found.axe(this.shown, when).then(() => found.look(this.shown));
-  picture = (name) => this.page.screenshot({ path: join(folder, `${name}.png`) });
+
+  /** The page from its top, as it is on this screen. */
+  async picture(name) {
+    await this.page.evaluate(() => window.scrollTo(0, 0));
+    await this.page.screenshot({ path: join(folder, `${name}.png`) });
+  }
 }
 
 const first = new Coach("coach-1", PHONE, "dark");
@@ -247,8 +255,53 @@ async function happen() {
   }
 }
 
+/** Opens a sheet of the third group from its card, looks at it on a phone, and prints it. */
+async function paper(name) {
+  await first.card("group-3").locator(`.papers a[href^="/${name}?"]`).first().click();
+  await first.page.locator(".sheet").first().waitFor();
+  const title = `${name}, ${seconds > 0 ? "all over" : "nobody has come"}`;
+  await first.look(title);
+  await first.page.screenshot({ path: join(folder, `${name}-phone.png`), fullPage: true });
+  papers[name] = await found.sheets(first.shown, join(folder, `${name}.pdf`));
+}
+
+const back = async () => {
+  await first.page.locator(".sheet-bar a").first().click();
+  await first.page.locator(".groups .card").first().waitFor();
+};
+
+async function papersBefore() {
+  for (const name of ["session", "briefing"]) {
+    await paper(name);
+    await back();
+  }
+}
+
+/** What was done, for the clients, for the coach, for one client, and as a file. */
+async function papersAfter() {
+  const { page } = first;
+  await paper("summary");
+  const rows = await page.locator(".sheet-table tbody tr").count();
+  // Two clients, a light set and two rounds of two exercises each.
+  if (rows !== 12) wrong(`the summary has ${rows} sets`);
+  const bar = (title) => page.locator(".sheet-bar a", { hasText: title });
+  const [file] = await Promise.all([page.waitForEvent("download"), bar("CSV").click()]);
+  if (file.suggestedFilename() !== "sets-group-3.csv") wrong(`the file is called ${file.suggestedFilename()}`);
+  const csv = readFileSync(await file.path(), "utf8");
+  await bar("For the coach").click();
+  await page.locator(".sheet-only").first().waitFor();
+  await first.look("the coach's copy");
+  await bar("Edda").click();
+  await until(first, () => document.querySelectorAll(".sheet").length === 1);
+  await first.look("one client's copy");
+  papers.one = await found.sheets(first.shown);
+  await back();
+  return csv;
+}
+
 async function evening() {
   await Promise.all([first.open(), second.open()]);
+  await papersBefore();
   for (let step = 0; step < MOST_STEPS; step += 1) {
     let tapped = false;
     for (const coach of [first, second]) {
@@ -258,15 +311,15 @@ async function evening() {
         await happen();
       }
     }
-    if (await first.finished()) return;
+    if (await first.finished()) return papersAfter();
     if (!tapped) await advance(STEP);
   }
   throw new Error(`no end after ${MOST_STEPS} steps: ${JSON.stringify(taps.slice(-10))}`);
 }
 
 try {
-  await evening();
-  console.log(JSON.stringify({ taps, seen, seconds, targets: found.targets, rules: found.rules, errors: found.errors }));
+  const csv = await evening();
+  console.log(JSON.stringify({ taps, seen, seconds, papers, csv, targets: found.targets, rules: found.rules, errors: found.errors }));
 } catch (error) {
   // What was on the pages says more than where the script was.
   for (const coach of [first, second]) {

@@ -85,6 +85,12 @@ export class Found {
     }
   }
 
+  /** How many sheets of paper a page takes where it says how large they are; kept as a file where one is named. */
+  async sheets({ page }, path) {
+    const pdf = await page.pdf({ preferCSSPageSize: true, ...(path ? { path } : {}) });
+    return pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+  }
+
   /** axe-core finds nothing against WCAG, A or AA. Its script is run from outside, so the page's policy stays as it is. */
   async axe({ page, at }, when) {
     await page.evaluate(AXE);

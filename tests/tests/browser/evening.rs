@@ -47,6 +47,16 @@ async fn two_coaches_take_three_groups_through_an_evening_by_their_large_buttons
     }
     assert!(summary["rules"].as_u64().unwrap() >= 20, "axe-core looked at hardly anything: {summary}");
 
+    // One sheet for each client of the group, and one for the client who is chosen.
+    let papers = &summary["papers"];
+    assert_eq!((papers["summary"].as_u64(), papers["one"].as_u64()), (Some(2), Some(1)), "{papers}");
+    for name in ["session", "briefing"] {
+        assert!(papers[name].as_u64().is_some_and(|sheets| (1..=3).contains(&sheets)), "{name}: {papers}");
+    }
+    // A header, and two clients with six sets each.
+    let csv = summary["csv"].as_str().unwrap();
+    assert_eq!((csv.matches("\r\n").count(), csv.matches("\"Edda\"").count()), (13, 6), "{csv}");
+
     let page = page(address).await;
     assert!(page.groups.iter().all(|group| group.stage == Stage::Finished), "{page:?}");
     for (group, client, name) in [(1, 101, "Bram"), (2, 102, "Chidi"), (3, 103, "Dara"), (3, 104, "Edda")] {

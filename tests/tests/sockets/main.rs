@@ -10,6 +10,7 @@ mod entered;
 mod faults;
 mod ids;
 mod notes;
+mod papers;
 mod planned;
 mod reading;
 mod restart;

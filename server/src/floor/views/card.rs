@@ -1,5 +1,7 @@
 //! How a load is put on: plates and what to change, or where the pin goes.
 
+use std::collections::BTreeMap;
+
 use turnabout_protocol::card::{AboutPart, LoadCard, OnTopPart, PinPart, StackPart};
 use turnabout_protocol::ids::{ClientId, StationId, TurnId};
 use turnabout_protocol::load::Load;
@@ -9,6 +11,7 @@ use crate::floor::gear_now::Rack;
 use crate::floor::in_hand::InHand;
 use crate::floor::pairs_now;
 use crate::floor::state::State;
+use crate::loading::bar::{Finder, Starts};
 use crate::loading::gear::{Gear, Numbered, PinCard, Stack};
 
 /// Puts in how the load of a set is set at its station, once there is one, and what it is in the client's own unit.
@@ -44,6 +47,49 @@ pub(super) fn fill(hand: &InHand<'_>, turn: TurnId, station: Option<StationId>, 
         }
         Gear::Belt(belt) => load.belt = belt.plates_for(mass),
         Gear::Numbered(_) | Gear::Plain => {}
+    }
+}
+
+/// The bars of a sheet of paper, each prepared once.
+#[derive(Debug, Default)]
+pub(super) struct Later<'s>(BTreeMap<(StationId, Starts), Option<(Rack<'s>, Finder)>>);
+
+impl<'s> Later<'s> {
+    /// A load as it will be set at a station, whatever is on it now; nothing where there is no such station.
+    pub(super) fn card(
+        &mut self,
+        state: &'s State,
+        client: ClientId,
+        (station, starts): (StationId, Starts),
+        total: Load,
+    ) -> Option<LoadCard> {
+        let gear = &state.floor.stations.get(&station)?.gear;
+        let mut load = LoadCard::new(gear.kind(), total, gear.unit());
+        load.about = about(state, client, &load);
+        match (gear, total) {
+            (Gear::Numbered(stack), Load::Pin { pin }) => load.stack = Some(at_the_number(*stack, pin, None)),
+            (Gear::Bar(_), Load::Mass(mass)) => {
+                let prepared = self.0.entry((station, starts)).or_insert_with(|| {
+                    let rack = Rack::of(state, station)?;
+                    let finder = rack.for_later(starts);
+                    Some((rack, finder))
+                });
+                if let Some((rack, finder)) = prepared {
+                    (load.bar, load.unbuilt) = rack.later(finder, mass);
+                }
+            }
+            (Gear::Stack(stack), Load::Mass(mass)) => load.stack = at_the_pin(stack, mass, None),
+            (Gear::Dumbbells(_), Load::Mass(_)) => {
+                load.rack = pairs_now::rack_name(&state.floor, station).map(ToOwned::to_owned);
+            }
+            (Gear::Belt(belt), Load::Mass(mass)) => load.belt = belt.plates_for(mass),
+            (Gear::Plain | Gear::Numbered(_), Load::Mass(_))
+            | (
+                Gear::Bar(_) | Gear::Stack(_) | Gear::Dumbbells(_) | Gear::Belt(_) | Gear::Plain,
+                Load::Pin { .. },
+            ) => {}
+        }
+        Some(load)
     }
 }
 

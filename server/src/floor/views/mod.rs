@@ -3,6 +3,7 @@
 
 mod admission;
 mod board;
+pub mod briefing;
 mod card;
 mod choice;
 mod coach;
@@ -12,8 +13,10 @@ pub mod notes;
 mod part;
 mod proposal;
 mod run_sheet;
+pub mod session;
 pub mod sets;
 mod station;
+pub mod summary;
 pub(in crate::floor) mod taps;
 
 pub use self::admission::MOST_LONGER;

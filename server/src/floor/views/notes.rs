@@ -3,7 +3,7 @@
 use turnabout_protocol::command::NoteAbout;
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId, NoteId};
 use turnabout_protocol::role::Actor;
-use turnabout_protocol::view::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
+use turnabout_protocol::view::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart, SheetNote};
 
 use super::{Context, part};
 use crate::floor::state::{NoteNow, Stamp, State};
@@ -60,6 +60,31 @@ pub fn sheet(state: &State, context: &Context<'_>, me: CoachId, id: NoteId) -> O
         clients,
         exercise,
     })
+}
+
+/// What is written about a client, the client's sets and the group, as far as it concerns a coach and has
+/// not been erased; the earliest first.
+pub(super) fn about(
+    state: &State,
+    context: &Context<'_>,
+    me: CoachId,
+    (group, client): (GroupId, ClientId),
+) -> Vec<SheetNote> {
+    let is_about = |note: &NoteNow| match note.about {
+        NoteAbout::Incident { .. } | NoteAbout::Station { .. } => false,
+        NoteAbout::Group { group: of } => of == group,
+        NoteAbout::Client { group: of, client: who } => (of, who) == (group, client),
+        NoteAbout::Set { turn } => (turn.group, turn.client) == (group, client),
+    };
+    let mut notes: Vec<SheetNote> = concerning(state, me)
+        .filter(|(id, note)| is_about(note) && note.erased.is_none() && context.notes.contains_key(id))
+        .map(|(id, note)| SheetNote {
+            note: shown(context, id, note, None),
+            written: state.clock.rfc3339(note.written.when),
+        })
+        .collect();
+    notes.reverse();
+    notes
 }
 
 fn concerning(state: &State, me: CoachId) -> impl Iterator<Item = (NoteId, &NoteNow)> {

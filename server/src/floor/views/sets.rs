@@ -15,12 +15,20 @@ use crate::floor::state::{GroupNow, PastBlock, SetOver, SetRecord, State};
 #[must_use]
 pub fn sets(state: &State, group: GroupId, client: ClientId) -> Option<SetsPart> {
     let (plan, now) = state.group(group)?;
+    let done = done(state, group, client)?;
+    let part = |(turn, record): (TurnId, &SetRecord)| set_part(state, (plan, now), turn, record);
+    Some(SetsPart { sets: done.into_iter().rev().map(part).collect() })
+}
+
+/// The same as they are known to the floor, the earliest first.
+pub(super) fn done(state: &State, group: GroupId, client: ClientId) -> Option<Vec<(TurnId, &SetRecord)>> {
+    let (_, now) = state.group(group)?;
     let in_hand = in_hand(state, now, group, client)?;
     let past = now.past.iter().flat_map(|past| of_past(past, group, client));
-    let part = |turn: TurnId| Some(set_part(state, (plan, now), turn, state.record(turn)?));
-    let mut sets: Vec<SetPart> = past.chain(in_hand).filter_map(part).collect();
-    sets.sort_by_key(|set| std::cmp::Reverse((set.ended, set.turn)));
-    Some(SetsPart { sets })
+    let record = |turn: TurnId| Some((turn, state.record(turn)?));
+    let mut sets: Vec<(TurnId, &SetRecord)> = past.chain(in_hand).filter_map(record).collect();
+    sets.sort_by_key(|(turn, record)| (record.ended, *turn));
+    Some(sets)
 }
 
 /// The sets of the block in hand; nothing for an unknown client.
@@ -48,16 +56,21 @@ fn set_part(
     let station = state.floor.stations.get(&record.station);
     SetPart {
         turn,
-        set: match turn.round {
-            0 => SetName::Technique,
-            n => SetName::Working { n, of: group.rounds_of(plan, turn.block).max(n) },
-        },
+        set: set_name((plan, group), turn),
         exercise: part::exercise_name(state, record.exercise),
         station: station.map(|station| station.name.clone()),
         unit: station.map_or(MassUnit::Kg, |station| station.gear.unit()),
         ended: record.ended,
         said: now(record),
         first: first(record),
+    }
+}
+
+/// Which set of how many; one that was made up for is the last of as many.
+pub(super) fn set_name((plan, group): (&GroupPlan, &GroupNow), turn: TurnId) -> SetName {
+    match turn.round {
+        0 => SetName::Technique,
+        n => SetName::Working { n, of: group.rounds_of(plan, turn.block).max(n) },
     }
 }
 

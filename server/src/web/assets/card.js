@@ -7,12 +7,16 @@ import { lengthText, sameTurn } from "./phase.js";
 import { formPart } from "./form.js";
 import { clientForms, groupForms } from "./forms.js";
 import { noticeLines } from "./notices.js";
+import { papersPart } from "./papers.js";
 import { proposalsPart } from "./proposals.js";
 import { cardId } from "./run_sheet.js";
 import { setsSection } from "./sets.js";
 import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
 import { turnLine } from "./turn_line.js";
+
+/** Before anybody has come and when all is over sheets of paper are a tap away, else one level down. */
+const AT_EASE = ["expected", "finished"];
 
 /** `hooks` are `now()`, `time()`, `tap(act)` and `hear(act, news)`. Updated with `{ group, view }`. */
 export function groupCard(words, hooks) {
@@ -30,9 +34,10 @@ export function groupCard(words, hooks) {
   const admission = admissionPart(words, hooks);
   const main = el("div", "card-main");
   const idle = el("p", "card-idle", words.message("label.page_idle"));
+  const papers = papersPart(words, hooks);
   const more = moreTaps(words, hooks);
   const hold = holdRow(words, hooks);
-  node.append(head, halt, notices, lines, proposals.node, admission.node, main, idle, more.node, hold.node);
+  node.append(head, halt, notices, lines, proposals.node, admission.node, main, idle, papers.node, more.node, hold.node);
   let shown = null;
   let expected = null;
   let rows = [];
@@ -51,6 +56,7 @@ export function groupCard(words, hooks) {
     rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, hooks.time));
     proposals.update(item);
     admission.update(item);
+    papers.update(AT_EASE.includes(group.stage) ? group : null);
     drawNotices(hooks.now());
     place(expectedTap(group, hooks.now()));
   }
@@ -112,13 +118,15 @@ function moreTaps(words, hooks) {
   const list = el("div", "more-list");
   const chooser = stationChooser(words, hooks.tap);
   const sections = el("div", "sections");
-  node.append(summary, list, chooser.node, sections);
+  const papers = papersPart(words, hooks);
+  node.append(summary, list, papers.node, chooser.node, sections);
   let parts = [];
   return {
     node,
     update({ group, view, taps }) {
       const items = taps.map((tap) => tapItem(tap, group, view));
       parts = keyed(list, items, (item) => actKey(item.tap.act), () => tapBlock(words, hooks));
+      papers.update(AT_EASE.includes(group.stage) ? null : group);
       const waiting = group.stage === "waiting" && !group.halt;
       if (waiting) {
         const take = group.taps.find((tap) => tap.act.do === "take_stations");

@@ -106,7 +106,7 @@ export function whatText(words, turn, view, brief = false, client = null) {
 }
 
 /** Repetitions, a range of them, or a time to hold. */
-function workText(words, { work, reps }) {
+export function workText(words, { work, reps }) {
   if (work?.work === "hold") return words.message("label.hold_secs", { n: String(work.secs) });
   const range = work && work.least !== work.most;
   const count = range ? words.message("label.range", { least: String(work.least), most: String(work.most) }) : String(reps);

@@ -33,7 +33,8 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; c
 /// The name of an asset's folder is a hash of its content, so the content never changes.
 const FOR_EVER: &str = "public, max-age=31536000, immutable";
 
-/// `/`, `/coach`, `/board`, `/incident`, `/programme` and `/assets/{hash}/{name}`, each with the headers of a careful page.
+/// `/`, `/coach`, `/board`, the sheets of paper (`/incident`, `/summary`, `/session`, `/briefing`), `/programme` and
+/// `/assets/{hash}/{name}`, each with the headers of a careful page.
 pub fn routes() -> Router {
     Router::new()
         .route("/", get(|headers: HeaderMap| async move { page(&headers, shell::index) }))
@@ -41,6 +42,9 @@ pub fn routes() -> Router {
         .route("/board", get(|headers: HeaderMap| async move { page(&headers, shell::board) }))
         .route("/incident", get(|headers: HeaderMap| async move { page(&headers, shell::incident) }))
         .route("/programme", get(|headers: HeaderMap| async move { page(&headers, shell::programme) }))
+        .route("/summary", get(|headers: HeaderMap| async move { page(&headers, shell::summary) }))
+        .route("/session", get(|headers: HeaderMap| async move { page(&headers, shell::session) }))
+        .route("/briefing", get(|headers: HeaderMap| async move { page(&headers, shell::briefing) }))
         .route("/assets/{folder}/{name}", get(asset))
         .layer(map_response(guard))
 }

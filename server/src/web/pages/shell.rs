@@ -41,7 +41,27 @@ pub(super) fn board(language: Language) -> Markup {
 
 /// One note on a sheet of paper, or the question which coach it is.
 pub(super) fn incident(language: Language) -> Markup {
-    drawn(language, "label.sheet_incident", &["theme.css", "light.css", "incident.css"], "incident.js")
+    sheet(language, "label.sheet_incident", "incident.js")
+}
+
+/// What the clients of a group have done this evening, a sheet of paper each.
+pub(super) fn summary(language: Language) -> Markup {
+    sheet(language, "label.sheet_summary", "summary.js")
+}
+
+/// What is left of a group's session, on paper.
+pub(super) fn session(language: Language) -> Markup {
+    sheet(language, "label.sheet_session", "session.js")
+}
+
+/// What there is to say to a group before its first set.
+pub(super) fn briefing(language: Language) -> Markup {
+    sheet(language, "label.sheet_briefing", "briefing.js")
+}
+
+/// A sheet of paper, or the question which coach it is.
+fn sheet(language: Language, title: &str, script: &'static str) -> Markup {
+    drawn(language, title, &["theme.css", "light.css", "sheet.css"], script)
 }
 
 /// Clients and sessions entered by a coach, or the question which coach it is.

@@ -7,7 +7,8 @@ use tokio::{net::TcpListener, task::spawn_blocking};
 
 use super::{assets, routes};
 
-const PAGES: [&str; 5] = ["/", "/coach", "/board", "/incident", "/programme"];
+const PAGES: [&str; 8] =
+    ["/", "/coach", "/board", "/incident", "/summary", "/session", "/briefing", "/programme"];
 
 /// Asks for each path and gives the whole answers, head and body.
 async fn ask(requests: Vec<(String, &'static str)>) -> Vec<String> {
