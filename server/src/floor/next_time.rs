@@ -48,7 +48,7 @@ fn at(
     now: FloorMs,
 ) -> Option<NextTime> {
     let here = working.iter().filter(|set| (set.station, set.exercise) == (station, exercise));
-    let last = here.filter_map(|set| history::last_set(set)).last()?;
+    let last = here.rev().find_map(|set| history::last_set(set))?;
     let before = history::last_times(state, client, station, exercise, now).map(|history| history.last);
     let gear = gear_now::as_planned(&state.floor, station, exercise)?;
     let ladder = Ladder::of(gear.as_ref());
