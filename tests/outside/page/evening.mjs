@@ -170,6 +170,10 @@ const HAPPENS = {
       if (after.length < before.length) wrong("what was taken back is not asked for again");
     },
   },
+  listed: {
+    when: async () => (await first.asked()).some(({ title }) => title === "Load and collars are right"),
+    done: () => until(first, () => /confirm load and collars/.test(document.querySelector(".run").textContent)),
+  },
   opened: {
     when: () => tappedLast(first, "Done"),
     async done() {

@@ -18,7 +18,7 @@ const bar = { bar: kg(20), collar: 0, side: [{ mass: kg(20), full: true }], know
 const load = { total: kg(60), unit: "kg", gear: "bar", confirmed: false, bar };
 const coming = (needs, more = {}) => ({
   turn, station: 1, exercise, set: { set: "working", n: 2, of: 3 }, load,
-  phase: { phase: "coming", after: { after: "nothing" }, ready: 90_000, go_from: 90_000, needs: needs.map((need) => need) },
+  phase: { phase: "coming", after: { after: "nothing" }, ready: 90_000, go_from: 90_000, needs: needs.map((need) => ({ need })) },
   ...more,
 });
 const client = (more = {}) => ({ client: 4, name: "Dara", attendance: "here", briefed: true, turn: coming([]), ...more });
@@ -87,6 +87,15 @@ test("in the sheet they stand by time beside the sets, and what nothing waits fo
   const keys = rows.map(rowKey);
   assert.equal(new Set(keys).size, keys.length);
   assert.ok(!keys.includes(rowKey({ turn })), "the set itself has another key");
+});
+
+test("a need is read as the protocol's own frames write it", () => {
+  const frames = readFileSync(new URL("../../../protocol/tests/golden/view-station.json", import.meta.url), "utf8");
+  const written = [...frames.matchAll(/\{\s*"need": "[a-z_]+"\s*\}/g)].map(([text]) => JSON.parse(text));
+  const load = written.find(({ need }) => need === "confirm_load");
+  assert.ok(load, "no frame asks for the load");
+  const turned = coming([], { phase: { ...coming([]).phase, needs: [load] } });
+  assert.deepEqual(tasks(view([client({ turn: turned })])), ["need_confirm: Dara"]);
 });
 
 test("every row has words in both languages", () => {

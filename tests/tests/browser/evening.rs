@@ -17,7 +17,7 @@ use super::{driven, page, repository, serve};
 const PATIENCE: Duration = Duration::from_secs(600);
 
 /// What comes once in the evening, in the words of the script.
-const HAPPENS: [&str; 6] = ["undone", "opened", "corrected", "stopped", "helped", "cut"];
+const HAPPENS: [&str; 7] = ["undone", "listed", "opened", "corrected", "stopped", "helped", "cut"];
 
 /// What a coach tapped of a client, by the titles of the buttons.
 fn taps_about<'s>(summary: &'s Value, client: &str) -> Vec<&'s str> {

@@ -42,7 +42,7 @@ function ofSet(words, group, client, view, time) {
   const rows = [];
   const decide = decision(words, group, client, view, time);
   if (decide) rows.push({ ...row, task: "need_decide", start, about, say: decide.what, why: decide.why });
-  const { needs } = turn.phase;
+  const needs = turn.phase.needs.map(({ need }) => need);
   if (needs.includes("confirm_load") && needs.every((need) => BESIDE.has(need))) {
     // Loading takes its time before the start.
     rows.push({ ...row, task: "need_confirm", start: start - changeTime(turn.load), about, load: turn.load });
