@@ -10,6 +10,7 @@ fn client(n: u32, turn: TurnPart) -> ClientPart {
         halt: None,
         turn: Some(turn),
         in_place_of: None,
+        ribbon: Vec::new(),
     }
 }
 
@@ -94,6 +95,7 @@ fn absent(name: &str, attendance: Attendance) -> ClientPart {
         halt: None,
         turn: None,
         in_place_of: None,
+        ribbon: Vec::new(),
     }
 }
 

@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::{
     AdmissionPart, Attendance, CallPart, ExerciseName, FitPart, HaltPart, HelpPart, LegChoices, NotePart,
-    PlaceChoice, ProposalPart, RunRow, Stage, StationLine, StationPlates, StationSettings, TooLargePart,
-    TurnPart,
+    PlaceChoice, ProposalPart, RibbonSet, RunRow, Stage, StationLine, StationPlates, StationSettings,
+    TooLargePart, TurnPart,
 };
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
@@ -228,6 +228,9 @@ pub struct CoachClient {
     /// What is proposed for the next working set of each exercise; for one's own groups only.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub proposals: Vec<ProposalPart>,
+    /// The client's time as a strip.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ribbon: Vec<RibbonSet>,
 }
 
 /// A set that ended.

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::TurnPart;
+use super::{RibbonSet, TurnPart};
 use crate::command::{CallKind, Defect};
 use crate::ids::{CallId, ClientId, StationId};
 use crate::units::FloorMs;
@@ -147,4 +147,7 @@ pub struct ClientPart {
     /// The exercise of that set is done in place of this one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub in_place_of: Option<Words>,
+    /// The client's time as a strip.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ribbon: Vec<RibbonSet>,
 }

@@ -14,6 +14,7 @@ mod happening;
 mod note;
 mod promise;
 mod proposal;
+mod ribbon;
 mod session_sheet;
 mod sets;
 mod station;
@@ -40,6 +41,7 @@ pub use happening::{HappenedPart, Happening, TOLD_FOR};
 pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
 pub use promise::{CoachTask, PromisePart, RunRow, StartPart};
 pub use proposal::ProposalPart;
+pub use ribbon::{RestWindow, RibbonIs, RibbonSet};
 pub use session_sheet::{
     SessionSheet, SheetBlock, SheetClient, SheetExercise, SheetOver, SheetSet, SheetSetting, SheetSettings,
 };

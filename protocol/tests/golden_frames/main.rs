@@ -9,6 +9,7 @@ mod common;
 mod complete;
 mod happened;
 mod proposals;
+mod ribbon;
 mod run_sheet;
 mod to_display;
 mod to_server;

@@ -11,9 +11,9 @@ use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
     CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
     ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
-    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, SetName,
-    SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart, StationSettings,
-    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, RestWindow,
+    RibbonIs, RibbonSet, SetName, SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine,
+    StationPart, StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -22,6 +22,7 @@ use crate::admission::{admissions, too_large};
 use crate::cards::{at_the_pin, load, plates, unbuilt, with_plates};
 use crate::happened::happened;
 use crate::proposals::proposal;
+use crate::ribbon::ribbon;
 use crate::run_sheet::{promise, run_sheet};
 use crate::to_display::EPOCH;
 use crate::to_server::{acts, key, turn};
@@ -283,6 +284,7 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
         attendance: if turn.is_some() { Attendance::Here } else { Attendance::Left },
         halt: turn.as_ref().map(|_| halt(HaltKind::Stop)),
         in_place_of: turn.as_ref().map(|_| incline()),
+        ribbon: turn.iter().flat_map(|_| ribbon()).collect(),
         turn,
     };
     let first = to_press(After::Nothing, SetName::Technique, vec![Need::Stations]);
@@ -365,6 +367,7 @@ fn coach_group() -> CoachGroup {
         exercise: turn.as_ref().map(|_| ExerciseId(1)),
         in_place_of: turn.as_ref().map(|_| incline()),
         proposals: turn.iter().map(|_| proposal()).collect(),
+        ribbon: turn.iter().flat_map(|_| ribbon()).collect(),
         turn,
         last,
     };

@@ -29,6 +29,7 @@ pub mod planning;
 pub mod promises;
 pub mod rehearse;
 pub mod rests;
+pub mod ribbon;
 pub mod roles;
 pub mod run_sheet;
 pub mod screening;

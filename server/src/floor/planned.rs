@@ -2,6 +2,7 @@
 //! handed to the views.
 
 use super::outlook::admission::Admission;
+use super::ribbon::PlannedSet;
 use super::run_sheet::PlannedTurn;
 
 /// What is planned and may still become something else.
@@ -9,9 +10,11 @@ use super::run_sheet::PlannedTurn;
 pub struct Planned {
     /// The coming turns that a coach is needed for, in order of time.
     pub turns: Vec<PlannedTurn>,
+    /// The coming sets of everybody who has stations, in order of time.
+    pub sets: Vec<PlannedSet>,
     /// What stations groups without any could have, by group, the best first.
     pub admissions: Vec<Admission>,
 }
 
 /// Where nobody plans.
-pub static NOTHING: Planned = Planned { turns: Vec::new(), admissions: Vec::new() };
+pub static NOTHING: Planned = Planned { turns: Vec::new(), sets: Vec::new(), admissions: Vec::new() };

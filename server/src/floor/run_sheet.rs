@@ -7,9 +7,8 @@ use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::units::{FloorMs, Secs};
 
 use super::in_hand::InHand;
-use super::outlook::{Outlook, because};
+use super::outlook::because::Starts;
 use super::state::State;
-use crate::timetable::answer::Timetable;
 
 /// A sheet looks so far ahead: what comes later will be another anyway.
 pub const AHEAD: Secs = Secs(600);
@@ -34,10 +33,10 @@ pub struct PlannedTurn {
 /// The turns of a timetable that need a coach within [`AHEAD`], of groups that have their stations, in order of time;
 /// [`LINES`] of each coach at most.
 #[must_use]
-pub fn planned(outlook: &Outlook, timetable: &Timetable, now: FloorMs) -> Vec<PlannedTurn> {
+pub fn planned(starts: &Starts<'_>, now: FloorMs) -> Vec<PlannedTurn> {
     let mut lines: Vec<PlannedTurn> = Vec::new();
-    for turn in because::Starts::of(outlook, timetable).spotted() {
-        let line = turn.line(outlook);
+    for turn in starts.spotted() {
+        let line = turn.line();
         let of_coach = |line: &PlannedTurn| lines.iter().filter(|other| other.coach == line.coach).count();
         if let Some(line) = line.filter(|line| line.start <= now + AHEAD && of_coach(line) < LINES) {
             lines.push(line);
@@ -84,7 +83,7 @@ pub fn of(state: &State, plan: &[PlannedTurn], coach: CoachId) -> Vec<Line> {
 
 /// Whether a set of the plan has not begun, and nobody is held: a plan may be a moment older than the state, and it counts
 /// on who is held as if they went on now.
-fn is_open(state: &State, turn: TurnId) -> bool {
+pub(in crate::floor) fn is_open(state: &State, turn: TurnId) -> bool {
     let Some(hand) = InHand::of(state, turn.group).filter(|hand| hand.group.halt.is_none()) else {
         return false;
     };

@@ -39,6 +39,7 @@ mod pulls;
 mod reference;
 mod refusals;
 mod regressions;
+mod ribbon;
 mod rich;
 mod sessions;
 mod shared_pairs;

@@ -9,6 +9,7 @@ use turnabout_protocol::view::{CoachTask, StartPart, View};
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::evolve::evolve;
 use turnabout_server::floor::invariants;
+use turnabout_server::floor::outlook::because::Starts;
 use turnabout_server::floor::outlook::{Cuts, Outlook, RACKED};
 use turnabout_server::floor::promises::{AHEAD, may_move, revise};
 use turnabout_server::floor::run_sheet::{self, LINES};
@@ -269,7 +270,7 @@ fn a_coach_reads_who_needs_them_in_order_of_time() {
         u32::try_from(10 + 200 * group + 40 * member + 80 * nth).unwrap()
     });
     let event = revise(&world.state, &outlook, &timetable, world.now).unwrap();
-    let plan = run_sheet::planned(&outlook, &timetable, world.now);
+    let plan = run_sheet::planned(&Starts::of(&outlook, &timetable), world.now);
     assert!(plan.windows(2).all(|pair| pair[0].start <= pair[1].start));
     world.take(Actor::Floor, world.now, event);
     let sheet = run_sheet::of(&world.state, &plan, AYLA);

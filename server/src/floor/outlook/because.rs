@@ -7,6 +7,7 @@ use turnabout_protocol::units::Secs;
 use super::Outlook;
 use super::handling::takes;
 use super::who::TurnPlace;
+use crate::floor::ribbon::PlannedSet;
 use crate::floor::run_sheet::PlannedTurn;
 use crate::timetable::answer::Timetable;
 use crate::timetable::instance::{At, Instance, Member, Round, Turn, Window};
@@ -43,14 +44,15 @@ pub(in crate::floor) struct Spotted<'s> {
 
 impl Spotted<'_> {
     /// As a line of a run sheet.
-    pub(in crate::floor) fn line(&self, outlook: &Outlook) -> Option<PlannedTurn> {
+    pub(in crate::floor) fn line(&self) -> Option<PlannedTurn> {
+        let who = &self.starts.outlook.who;
         let Planned { place, station, coach, start, turn } = *self.planned;
         let from = At(start + turn.spot?.from.0);
         Some(PlannedTurn {
-            turn: outlook.who.turn(place)?,
-            station: *outlook.who.stations().get(station)?,
-            coach: *outlook.who.coaches().get(coach)?,
-            start: outlook.who.instant(from),
+            turn: who.turn(place)?,
+            station: *who.stations().get(station)?,
+            coach: *who.coaches().get(coach)?,
+            start: who.instant(from),
             reason: self.starts.reason(place, At(start)),
         })
     }
@@ -87,6 +89,19 @@ impl<'o> Starts<'o> {
             let (place, turn) = who.next(planned.place.group, planned.place.member)?;
             let is_it = place == planned.place && who.has_stations(place.group);
             is_it.then_some((place, turn, At(planned.start)))
+        })
+    }
+
+    /// Every turn of groups that have their stations.
+    pub(in crate::floor) fn sets(&self) -> impl Iterator<Item = PlannedSet> {
+        let who = &self.outlook.who;
+        self.turns.iter().filter(|planned| who.has_stations(planned.place.group)).filter_map(|planned| {
+            let turn = who.turn(planned.place)?;
+            Some(PlannedSet {
+                turn,
+                start: who.instant(At(planned.start)),
+                until: who.instant(At(planned.end())),
+            })
         })
     }
 

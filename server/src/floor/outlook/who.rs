@@ -84,6 +84,15 @@ pub(super) struct MemberWho {
     pub(super) next: TurnId,
 }
 
+impl MemberWho {
+    /// The number of a round that is left, in the names of its sets. The first goes by the set that comes next: whoever
+    /// came late still has the round before that of the others, until the floor moves them on.
+    fn round(&self, place: usize) -> Option<u8> {
+        let key = self.rounds.get(place)?;
+        Some(if place == 0 { self.next.round } else { key.round() })
+    }
+}
+
 /// Which position in a plan is what on the floor.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Who {
@@ -203,7 +212,7 @@ impl Who {
         if place.round == 0 && place.leg <= member.first_leg {
             return (place.leg == member.first_leg).then_some(member.next);
         }
-        let round = member.rounds.get(place.round)?.round();
+        let round = member.round(place.round)?;
         Some(TurnId { group, client: member.client, block, round, leg: u8::try_from(place.leg).ok()? })
     }
 
@@ -217,10 +226,9 @@ impl Who {
             return Some(TurnPlace { group, member, round: 0, leg: who.first_leg });
         }
         let leg = usize::from(turn.leg);
-        let is_it = |(place, key): (usize, &RoundKey)| {
-            key.round() == turn.round && (place > 0 || leg > who.first_leg)
-        };
-        let round = who.rounds.iter().enumerate().position(is_it)?;
+        let is_it =
+            |place: &usize| who.round(*place) == Some(turn.round) && (*place > 0 || leg > who.first_leg);
+        let round = (0..who.rounds.len()).find(is_it)?;
         Some(TurnPlace { group, member, round, leg })
     }
 

@@ -23,10 +23,12 @@ use turnabout_protocol::units::{FloorMs, Millis};
 
 use super::event::Event;
 use super::outlook::admission::{Admission, Errand};
+use super::outlook::because::Starts;
 use super::outlook::kept::KeptOrder;
 use super::outlook::{Cuts, Learned, Lengths, Outlook, Who, flat};
 use super::planned::Planned;
 use super::promises;
+use super::ribbon;
 use super::run_sheet;
 use super::state::State;
 use crate::timetable::build::by_eye;
@@ -211,6 +213,7 @@ impl Sight {
     /// What it says beyond that, with what groups without stations could have.
     #[must_use]
     pub fn planned(&self, now: FloorMs, admissions: Vec<Admission>) -> Planned {
-        Planned { turns: run_sheet::planned(&self.outlook, &self.plan.timetable, now), admissions }
+        let starts = Starts::of(&self.outlook, &self.plan.timetable);
+        Planned { turns: run_sheet::planned(&starts, now), sets: ribbon::planned(&starts, now), admissions }
     }
 }

@@ -3,7 +3,7 @@
 use turnabout_protocol::ids::ClientId;
 use turnabout_protocol::view::{BoardGroup, BoardView, ClientPart};
 
-use super::{Context, happened, part};
+use super::{Context, happened, part, ribbon};
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{GroupNow, State};
 
@@ -54,5 +54,6 @@ fn client_part(
         halt: group.clients.get(&id).and_then(|client| part::halt_part(client.halt)),
         in_place_of: hand.and_then(|hand| part::in_place_of(hand, turn.as_ref()?.turn)),
         turn,
+        ribbon: hand.map(|hand| ribbon::of_client(hand, context, id)).unwrap_or_default(),
     }
 }

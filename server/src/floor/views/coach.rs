@@ -8,7 +8,7 @@ use turnabout_protocol::view::{
 };
 
 use super::Context;
-use super::{admission, choice, fit, notes, part, proposal, run_sheet, taps};
+use super::{admission, choice, fit, notes, part, proposal, ribbon, run_sheet, taps};
 use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
@@ -94,6 +94,10 @@ fn group(
             .iter()
             .map(|client| CoachClient {
                 proposals: proposals(*client),
+                ribbon: hand
+                    .as_ref()
+                    .map(|hand| ribbon::of_client(hand, context, *client))
+                    .unwrap_or_default(),
                 ..self::client(context, now, hand.as_ref(), *client)
             })
             .collect(),
@@ -149,6 +153,7 @@ fn client(context: &Context<'_>, group: &GroupNow, hand: Option<&InHand<'_>>, id
         turn,
         last,
         proposals: Vec::new(),
+        ribbon: Vec::new(),
     }
 }
 

@@ -12,6 +12,7 @@ mod happened;
 pub mod notes;
 mod part;
 mod proposal;
+mod ribbon;
 mod run_sheet;
 pub mod session;
 pub mod sets;

@@ -117,9 +117,8 @@ impl Task {
 
     /// What groups without stations could have. What of it cannot be had by now is left out where it is shown.
     fn weighed(&mut self, admissions: Vec<Admission>) {
-        let turns = self.course.planned.turns.clone();
         self.course.admissions.clone_from(&admissions);
-        self.course.show(Planned { turns, admissions });
+        self.course.show(Planned { admissions, ..self.course.planned.clone() });
     }
 
     /// Turns to the plan because its time has come.

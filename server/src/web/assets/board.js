@@ -5,6 +5,7 @@ import { el, keyed, setAttribute, setText, show } from "./dom.js";
 import { everyTick, topStrip } from "./frame.js";
 import { helpPanel } from "./help.js";
 import { Link } from "./link.js";
+import { ribbonPart } from "./ribbon.js";
 import { loadCatalogue } from "./text.js";
 import { turnLine } from "./turn_line.js";
 
@@ -83,7 +84,8 @@ function groupPart(words, time) {
   const node = el("section", "card");
   const stage = el("p", "card-stage");
   const lines = el("ul", "lines");
-  node.append(stage, lines);
+  const ribbon = ribbonPart(words, time);
+  node.append(stage, lines, ribbon.node);
   let parts = [];
   return {
     node,
@@ -92,8 +94,9 @@ function groupPart(words, time) {
       setText(stage, stageText(words, group));
       const clients = group.clients.map((client) => ({ client, group, view }));
       parts = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, time, { brief: true }));
+      ribbon.update(group.clients, []);
     },
-    tick: (now) => parts.forEach((part) => part.tick(now)),
+    tick: (now) => [...parts, ribbon].forEach((part) => part.tick(now)),
   };
 }
 

@@ -9,6 +9,7 @@ import { clientForms, groupForms } from "./forms.js";
 import { noticeLines } from "./notices.js";
 import { papersPart } from "./papers.js";
 import { proposalsPart } from "./proposals.js";
+import { ribbonPart } from "./ribbon.js";
 import { cardId } from "./run_sheet.js";
 import { setsSection } from "./sets.js";
 import { stationChooser } from "./stations.js";
@@ -34,10 +35,11 @@ export function groupCard(words, hooks) {
   const admission = admissionPart(words, hooks);
   const main = el("div", "card-main");
   const idle = el("p", "card-idle", words.message("label.page_idle"));
+  const ribbon = ribbonPart(words, hooks.time);
   const papers = papersPart(words, hooks);
   const more = moreTaps(words, hooks);
   const hold = holdRow(words, hooks);
-  node.append(head, halt, notices, lines, proposals.node, admission.node, main, idle, papers.node, more.node, hold.node);
+  node.append(head, halt, notices, lines, proposals.node, admission.node, main, idle, ribbon.node, papers.node, more.node, hold.node);
   let shown = null;
   let expected = null;
   let rows = [];
@@ -56,6 +58,7 @@ export function groupCard(words, hooks) {
     rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, hooks.time));
     proposals.update(item);
     admission.update(item);
+    ribbon.update(group.clients, group.block.exercises);
     papers.update(AT_EASE.includes(group.stage) ? group : null);
     drawNotices(hooks.now());
     place(expectedTap(group, hooks.now()));
@@ -84,7 +87,7 @@ export function groupCard(words, hooks) {
     if (tap !== expected) place(tap);
     drawNotices(now);
     if (group.halt) setText(halt, haltText(words, group.halt, now));
-    for (const part of [...rows, ...blocks, more]) part.tick(now);
+    for (const part of [...rows, ...blocks, ribbon, more]) part.tick(now);
   }
 
   return { node, update, tick };

@@ -11,6 +11,7 @@ import { callLine, helpPanel } from "./help.js";
 import { Link } from "./link.js";
 import { twiceButton } from "./tap_button.js";
 import { notesPanel } from "./notes.js";
+import { ribbonLegend } from "./ribbon.js";
 import { cardId, runSheet } from "./run_sheet.js";
 import { Senses } from "./senses.js";
 import { Signals, spoken } from "./signals.js";
@@ -80,7 +81,7 @@ function coachPage(app, words, me) {
   const foot = el("div", "foot");
   const entry = el("a", "act", words.message("label.entry_title"));
   entry.href = `/programme?me=${encodeURIComponent(me)}`;
-  foot.append(notes.node, floor.node, devicePart(words, senses).node, entry);
+  foot.append(notes.node, floor.node, ribbonLegend(words).node, devicePart(words, senses).node, entry);
   app.replaceChildren(head, calls, run.node, groups, none, foot, bar(words, hooks, answers, [undo, sure]));
 
   function update() {

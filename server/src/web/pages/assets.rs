@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 64] = [
+pub(super) const ALL: [Asset; 66] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
@@ -72,6 +72,8 @@ pub(super) const ALL: [Asset; 64] = [
     asset!("promise.js", SCRIPT),
     asset!("proposals.js", SCRIPT),
     asset!("rest_cost.js", SCRIPT),
+    asset!("ribbon.css", STYLE),
+    asset!("ribbon.js", SCRIPT),
     asset!("run_sheet.js", SCRIPT),
     asset!("senses.js", SCRIPT),
     asset!("session.js", SCRIPT),

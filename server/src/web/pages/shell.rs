@@ -31,12 +31,12 @@ pub(super) fn index(language: Language) -> Markup {
 
 /// One coach's page, or the question which coach it is.
 pub(super) fn coach(language: Language) -> Markup {
-    drawn(language, "label.page_coach", &["theme.css", "light.css", "coach.css"], "coach.js")
+    drawn(language, "label.page_coach", &["theme.css", "light.css", "ribbon.css", "coach.css"], "coach.js")
 }
 
 /// The wall board.
 pub(super) fn board(language: Language) -> Markup {
-    drawn(language, "label.page_board", &["theme.css", "board.css"], "board.js")
+    drawn(language, "label.page_board", &["theme.css", "ribbon.css", "board.css"], "board.js")
 }
 
 /// One note on a sheet of paper, or the question which coach it is.

@@ -178,7 +178,7 @@ fn a_coach_sees_them_for_own_groups_and_takes_one() {
     let (kept, cuts) = (KeptOrder::default(), &mut Cuts::default());
     let errand = Errand::of(&world.state, world.now, &kept, &Learned, cuts).unwrap();
     let admissions = errand.weigh().into_iter().map(|weighed| weighed.admission).collect();
-    let plan = Planned { turns: Vec::new(), admissions };
+    let plan = Planned { admissions, ..Planned::default() };
     assert!(plan.admissions.iter().any(|one| one.group == SINGLE));
     assert!(shown(&world, &plan, SINGLE).admissions.is_empty(), "another coach's");
     let parts = shown(&world, &plan, LATER).admissions;
