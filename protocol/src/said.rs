@@ -199,7 +199,7 @@ pub enum NoteAbout {
         /// The client.
         client: ClientId,
     },
-    /// A set.
+    /// A set that is under way or over.
     Set {
         /// Which one.
         turn: TurnId,

@@ -11,9 +11,9 @@ use turnabout_protocol::view::{
     After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
     CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
     ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
-    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, RestWindow,
-    RibbonIs, RibbonSet, SetName, SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine,
-    StationPart, StationSettings, StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, SetName,
+    SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart, StationSettings,
+    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;

@@ -206,3 +206,21 @@ fn every_set_that_was_done_can_be_found_and_corrected() {
         assert!(first.reps > 3, "{first:?}");
     }
 }
+
+#[test]
+fn what_is_seen_of_a_set_is_written_down_while_it_goes_on_and_after_it() {
+    let mut written = Written::new();
+    let set = turn(PAIR, DARA, 0, 0);
+    let about = NoteAbout::Set { turn: set };
+    let note = Act::Note { note: about, text: "clean".to_owned() };
+    written.world.refuse(&coach(AYLA), note, Refusal::UnknownTurn);
+    written.world.begin(AYLA, set);
+    written.write(AYLA, about, "elbows wide");
+    let ends = written.world.current(set).ends;
+    written.world.pass_to(ends);
+    written.world.accept(&coach(AYLA), Act::Done { turn: set, reps: None, effort: None, ending: None });
+    written.write(AYLA, about, "clean at the end");
+    let page = written.page(AYLA);
+    assert!(page.notes.iter().all(|note| note.about == about));
+    assert_eq!(texts(page.notes), [whole("clean at the end"), whole("elbows wide")]);
+}

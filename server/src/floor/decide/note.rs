@@ -25,7 +25,13 @@ pub(super) fn keep(state: &State, about: NoteAbout, text: &str) -> Result<Verdic
         NoteAbout::Client { group, client } => {
             target::group(state, group)?.clients.get(&client).map(|_| ()).ok_or(Refusal::UnknownClient)?;
         }
-        NoteAbout::Set { turn } => state.record(turn).map(|_| ()).ok_or(Refusal::UnknownTurn)?,
+        NoteAbout::Set { turn } => {
+            // What a coach sees is written down while it is seen.
+            let goes_on = state.under_way().any(|set| set.turn == turn);
+            if !goes_on && state.record(turn).is_none() {
+                return Err(Refusal::UnknownTurn);
+            }
+        }
     }
     let note = NoteId(state.last_note + 1);
     Ok(Verdict::Accepted(vec![Event::NoteKept { note, about }]))

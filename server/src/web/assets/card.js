@@ -14,6 +14,8 @@ import { cardId } from "./run_sheet.js";
 import { setsSection } from "./sets.js";
 import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
+import { techniquePart } from "./technique.js";
+import { todayPart } from "./today.js";
 import { turnLine } from "./turn_line.js";
 
 /** Before anybody has come and when all is over sheets of paper are a tap away, else one level down. */
@@ -35,11 +37,13 @@ export function groupCard(words, hooks) {
   const admission = admissionPart(words, hooks);
   const main = el("div", "card-main");
   const idle = el("p", "card-idle", words.message("label.page_idle"));
+  const technique = techniquePart(words, hooks);
+  const today = todayPart(words, hooks);
   const ribbon = ribbonPart(words, hooks.time);
   const papers = papersPart(words, hooks);
   const more = moreTaps(words, hooks);
   const hold = holdRow(words, hooks);
-  node.append(head, halt, notices, lines, proposals.node, admission.node, main, idle, ribbon.node, papers.node, more.node, hold.node);
+  node.append(head, halt, notices, lines, proposals.node, admission.node, main, idle, technique.node, today.node, ribbon.node, papers.node, more.node, hold.node);
   let shown = null;
   let expected = null;
   let rows = [];
@@ -58,6 +62,7 @@ export function groupCard(words, hooks) {
     rows = keyed(lines, clients, (c) => c.client.client, () => turnLine(words, hooks.time));
     proposals.update(item);
     admission.update(item);
+    today.update(item);
     ribbon.update(group.clients, group.block.exercises);
     papers.update(AT_EASE.includes(group.stage) ? group : null);
     drawNotices(hooks.now());
@@ -77,6 +82,7 @@ export function groupCard(words, hooks) {
     blocks = keyed(main, items, () => "expected", () => tapBlock(words, hooks));
     show(idle, !tap && group.stage !== "finished");
     more.update({ group, view, taps: otherTaps(group, tap) });
+    technique.update(group, tap);
     hold.update(group, tap);
   }
 

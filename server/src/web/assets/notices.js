@@ -4,6 +4,9 @@ import { actWords } from "./acts.js";
 import { lengthText } from "./phase.js";
 import { aboutText, clientName, instantText } from "./text.js";
 
+/** Notes on a card: the others are at the foot of the page. */
+const WRITTEN = 3;
+
 const left = (until, now) => lengthText(Math.max(Math.ceil((until - now) / 1000), 0));
 
 /** Lines of `{ key, text, warn, acts }` at floor time `now`, the most pressing first. */
@@ -31,7 +34,18 @@ export function noticeLines(words, group, view, now) {
     const stations = group.ahead.map((id) => view.stations.find((line) => line.station === id)?.name ?? id);
     add("ahead", words.message("label.page_ahead", { stations: stations.join(", ") }));
   }
-  return lines;
+  return [...lines, ...writtenLines(words, group, view)];
+}
+
+/** What was written down last about clients of a group and their sets, while it trains: whoever stands at the bar knows it. */
+function writtenLines(words, group, view) {
+  if (group.stage === "finished") return [];
+  const about = ({ about }) => (about.about === "client" ? about : about.about === "set" ? about.turn : {});
+  const own = (view.notes ?? []).filter((note) => about(note).group === group.group && note.text.is !== "erased");
+  return own.slice(0, WRITTEN).map((note) => {
+    const text = `${clientName(view, about(note).client) ?? ""}: ${note.text.text}`;
+    return { key: `note ${note.note}`, text, warn: false, acts: [] };
+  });
 }
 
 function offerText(words, { offer, coach: now }, view, coach) {

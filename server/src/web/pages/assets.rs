@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 66] = [
+pub(super) const ALL: [Asset; 69] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
@@ -89,11 +89,14 @@ pub(super) const ALL: [Asset; 66] = [
     asset!("summary_words.js", SCRIPT),
     asset!("sure.js", SCRIPT),
     asset!("tap_button.js", SCRIPT),
+    asset!("technique.js", SCRIPT),
     asset!("text.js", SCRIPT),
     asset!("theme.css", STYLE),
+    asset!("today.js", SCRIPT),
     asset!("turn_line.js", SCRIPT),
     asset!("undo.js", SCRIPT),
     asset!("unsent.js", SCRIPT),
+    asset!("write_down.js", SCRIPT),
 ];
 
 /// The name of the folder: the first 16 hex digits of the hash. Eight bytes tell apart more versions than there
