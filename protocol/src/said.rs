@@ -79,6 +79,18 @@ pub enum Ending {
     EquipmentFault,
 }
 
+impl Ending {
+    /// Repetitions done without help, of so many that were done at all: those with the spotter's help are the
+    /// spotter's in part. Whatever else ended a set takes none away.
+    #[must_use]
+    pub const fn alone(self, reps: u8) -> u8 {
+        match self {
+            Self::Helped { reps: helped } => reps.saturating_sub(helped),
+            Self::Complete | Self::Short | Self::Failed | Self::FormBroken | Self::EquipmentFault => reps,
+        }
+    }
+}
+
 /// Why a coach departs from what was planned. Kept in the journal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]

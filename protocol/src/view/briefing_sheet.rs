@@ -39,6 +39,21 @@ pub struct BriefingBlock {
     pub opposing: bool,
     /// The exercises, in order.
     pub exercises: Vec<BriefingExercise>,
+    /// What some clients do instead of one of them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub instead: Vec<BriefingInstead>,
+}
+
+/// Another exercise that was agreed on with some clients alone.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BriefingInstead {
+    /// For whom, by name, in the order in which they go.
+    pub clients: Vec<String>,
+    /// Which exercise of the block they do not do.
+    pub of: Words,
+    /// What they do.
+    pub exercise: BriefingExercise,
 }
 
 /// One exercise.

@@ -26,7 +26,7 @@ use serde::{Deserialize, Serialize};
 
 pub use admission::{AdmissionPart, LongerPart, TooLargePart};
 pub use board::{BoardGroup, BoardView};
-pub use briefing_sheet::{BriefingBlock, BriefingExercise, BriefingSheet};
+pub use briefing_sheet::{BriefingBlock, BriefingExercise, BriefingInstead, BriefingSheet};
 pub use choice::{
     BarChoice, ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, PlaceChoice, PlateChoice,
     SettingChoice, StationPlates, StationSettings,
@@ -43,7 +43,8 @@ pub use promise::{CoachTask, PromisePart, RunRow, StartPart};
 pub use proposal::ProposalPart;
 pub use ribbon::{RestWindow, RibbonIs, RibbonSet};
 pub use session_sheet::{
-    SessionSheet, SheetBlock, SheetClient, SheetExercise, SheetOver, SheetSet, SheetSetting, SheetSettings,
+    SessionSheet, SheetBlock, SheetClient, SheetElsewhere, SheetExercise, SheetOver, SheetSet, SheetSetting,
+    SheetSettings,
 };
 pub use sets::{SaidPart, SetPart, SetsPart};
 pub use station::{

@@ -65,7 +65,7 @@ pub struct SheetBlock {
 pub struct SheetExercise {
     /// Its name.
     pub exercise: Words,
-    /// The names of the stations: the one that is reserved, or else all that suit. Loads are set as at the first.
+    /// The names of the stations: the one that is reserved, or else all that suit.
     pub stations: Vec<String>,
     /// Whether it is reserved.
     pub reserved: bool,
@@ -127,14 +127,33 @@ pub struct SheetSet {
     /// Done once for each side.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub per_side: bool,
+    /// Somebody must stand by.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub spotted: bool,
     /// The tempo.
     pub tempo: Tempo,
     /// The load and how it is set; absent where there is none, or where it is not known yet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub load: Option<LoadCard>,
+    /// The same at every other station that suits, as long as none is reserved.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub elsewhere: Vec<SheetElsewhere>,
     /// How it went, where it is over.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub over: Option<SheetOver>,
+}
+
+/// A set at another station than the one its sheet names first.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SheetElsewhere {
+    /// The station's name.
+    pub station: String,
+    /// What the set asks for there: a rule can lead to more repetitions where a step of the load is too large.
+    pub work: Work,
+    /// The load and how it is set there; absent where there is none, or where it is not known yet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub load: Option<LoadCard>,
 }
 
 /// How a set went that is over.

@@ -51,12 +51,10 @@ fn visit(clock: &ClockMapping, set: &SetRecord) -> Option<Visit> {
 /// What a set says of the client; nothing of one that the gear ended, or that had no load.
 pub(super) fn last_set(set: &SetRecord) -> Option<LastSet> {
     let (reps, ending) = (set.reps.now(), set.ending.now());
-    let alone = match ending {
-        Ending::EquipmentFault => return None,
-        Ending::Helped { reps: helped } => reps.saturating_sub(helped),
-        Ending::Complete | Ending::Short | Ending::Failed | Ending::FormBroken => reps,
-    };
-    Some(LastSet { load: set.load.now()?, goal: set.work, reps: alone, ending })
+    if ending == Ending::EquipmentFault {
+        return None;
+    }
+    Some(LastSet { load: set.load.now()?, goal: set.work, reps: ending.alone(reps), ending })
 }
 
 /// What a client did of an exercise at a station the last two times before this evening; nothing where that is

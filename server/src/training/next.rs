@@ -49,14 +49,7 @@ impl Set {
     /// Repetitions done without help.
     #[must_use]
     pub const fn alone(&self) -> u8 {
-        match self.ending {
-            Ending::Helped { reps } => self.reps.saturating_sub(reps),
-            Ending::Complete
-            | Ending::Short
-            | Ending::Failed
-            | Ending::FormBroken
-            | Ending::EquipmentFault => self.reps,
-        }
+        self.ending.alone(self.reps)
     }
 
     fn check(&self) -> Result<(), NoProposal> {

@@ -66,21 +66,9 @@ impl Moved {
             Work::Hold { .. } => return Err(NotCounted::Hold),
         }
         let each = |both: bool| if both { 2 } else { 1 };
-        let times = i64::from(self.alone()) * each(self.pair) * each(self.per_side);
+        let times = i64::from(self.ending.alone(self.reps)) * each(self.pair) * each(self.per_side);
         // A thousand of the largest masses there are: far from the end of the integer.
         Ok(mass.times(times).unwrap_or(Mass::MAX))
-    }
-
-    /// Repetitions without help.
-    const fn alone(&self) -> u8 {
-        match self.ending {
-            Ending::Helped { reps } => self.reps.saturating_sub(reps),
-            Ending::Complete
-            | Ending::Short
-            | Ending::Failed
-            | Ending::FormBroken
-            | Ending::EquipmentFault => self.reps,
-        }
     }
 }
 

@@ -2,21 +2,23 @@
 
 use turnabout_protocol::card::{GearKind, PlatePart};
 use turnabout_protocol::command::{Act, Effort, Ending, NoteAbout, Reason};
-use turnabout_protocol::ids::{ClientId, CoachId, NoteId, StationId};
+use turnabout_protocol::ids::{ClientId, CoachId, ExerciseId, NoteId, StationId};
 use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{Change, NextReason, SetTo};
-use turnabout_protocol::units::{MassUnit, Secs};
+use turnabout_protocol::units::{Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
     BriefingSheet, ClientSummary, NotCounted, NoteText, RestKept, RestPart, SessionSheet, SetName, SheetNote,
     SheetOver, SheetSet, SummarySheet,
 };
+use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{Client, Notes, Setting};
 use turnabout_server::floor::planned;
 use turnabout_server::floor::views::summary::Whose;
 use turnabout_server::floor::views::{Context, briefing, session, summary};
-use turnabout_server::loading::gear::{Gear, Numbered};
+use turnabout_server::loading::gear::{Bar, Gear, Numbered, Plates};
 use turnabout_server::setup::catalogue;
+use turnabout_server::training::movement::Movement;
 use turnabout_server::training::rule::LoadRule;
 
 use crate::world::*;
@@ -243,6 +245,38 @@ fn before_anybody_has_come_a_session_names_what_suits_and_how_loads_are_set() {
 }
 
 #[test]
+fn as_long_as_no_station_is_reserved_a_load_is_told_at_each_that_suits() {
+    let world = World::other(|floor, _| {
+        let plates = [10, 5].map(|m| Plates::new(kg(m), 4)).to_vec();
+        let lighter = Bar::one(MassUnit::Kg, kg(10), Mass::ZERO, plates);
+        floor.stations.get_mut(&BENCH_2).unwrap().gear = Gear::Bar(lighter);
+        let settings = vec![Setting { name: "Uprights".to_owned(), values: vec!["3".to_owned()] }];
+        floor.stations.get_mut(&BENCH_2).unwrap().settings = settings;
+    });
+    let sheet = session_of(&world);
+    let dara = &sets_of(&sheet, 0)[2];
+    assert_eq!((dara.station.as_deref(), side(dara)), (Some("Bench 1"), vec![20]));
+    let [other] = &dara.elsewhere[..] else { panic!("one other bench") };
+    let bar = other.load.as_ref().unwrap().bar.as_ref().unwrap();
+    let plates: Vec<i64> = bar.side.iter().map(|plate| plate.mass.nanograms() / kg(1).nanograms()).collect();
+    // 60 kg on a bar of 10 kg are 25 a side.
+    assert_eq!((other.station.as_str(), other.work, plates), ("Bench 2", Work::reps(10), vec![10, 10, 5]));
+    let row = &sets_of(&sheet, 0)[3];
+    assert_eq!(row.elsewhere.len(), 1, "there are two rows");
+    assert_eq!(row.elsewhere[0].load, row.load);
+
+    let mut world = world;
+    world.all_arrive();
+    world.claim(AYLA, PAIR, &[BENCH_2, ROW]);
+    world.accept(&coach(AYLA), Act::SetSetting { station: BENCH_2, client: DARA, setting: 0, value: 0 });
+    let sheet = session_of(&world);
+    assert_eq!(sheet.blocks[0].clients[0].settings[0].station, "Bench 2");
+    let dara = &sets_of(&sheet, 0)[2];
+    assert_eq!((dara.station.as_deref(), side(dara)), (Some("Bench 2"), vec![10, 10, 5]));
+    assert!(sets_of(&sheet, 0).iter().all(|set| set.elsewhere.is_empty()), "they have their stations");
+}
+
+#[test]
 fn in_the_middle_of_a_session_its_sheet_says_what_is_done_and_where_the_group_is() {
     let mut world = World::with_pair_on();
     world.sets(AYLA, PAIR, DARA, &ROUND_1[..3]);
@@ -332,6 +366,42 @@ fn a_session_without_a_station_that_suits_is_still_written_down() {
     assert!(sheet.blocks[0].exercises.iter().all(|exercise| exercise.stations.is_empty()));
     let set = &sets_of(&sheet, 0)[2];
     assert_eq!((set.work, &set.load, &set.station), (Work::reps(10), &None, &None));
+}
+
+#[test]
+fn what_one_client_does_instead_is_in_the_briefing_and_on_the_session_sheet() {
+    const FLOOR_PRESS: ExerciseId = ExerciseId(3);
+    let mut world = World::other_with_all(|floor, _| {
+        let press = floor.exercises.get_mut(&ExerciseId(1)).unwrap();
+        press.movement = Movement::HorizontalPress;
+        let mut other = press.clone();
+        (other.id, other.name) = (FLOOR_PRESS, Words::same("Floor press"));
+        floor.exercises.insert(other.id, other);
+    });
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    assert!(briefing_of(&world).blocks[0].instead.is_empty());
+    let swap = Act::SwapExercise {
+        group: PAIR,
+        client: EDDA,
+        leg: 0,
+        exercise: FLOOR_PRESS,
+        station: None,
+        load: Some(kilos(30)),
+        sure: false,
+        revision: world.revision(PAIR),
+    };
+    world.accept(&coach(AYLA), swap);
+    let block = &briefing_of(&world).blocks[0];
+    assert_eq!(block.exercises.len(), 2, "the others still press");
+    let [other] = &block.instead[..] else { panic!("one exercise is another: {:?}", block.instead) };
+    assert_eq!(
+        (&other.clients[..], &other.of.en[..], &other.exercise.exercise.en[..], other.exercise.spotted),
+        (&["Edda".to_owned()][..], "Bench press", "Floor press", true)
+    );
+    let sheet = session_of(&world);
+    let (dara, edda) = (&sets_of(&sheet, 0)[2], &sets_of(&sheet, 1)[2]);
+    assert_eq!((&dara.exercise.en[..], &edda.exercise.en[..]), ("Bench press", "Floor press"));
+    assert!(edda.spotted && edda.station.as_deref() == Some("Bench 1"), "{edda:?}");
 }
 
 #[test]

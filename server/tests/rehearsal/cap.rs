@@ -22,8 +22,8 @@ use crate::laws::all_done;
 const ONE: GroupId = GroupId(1);
 const TWO: GroupId = GroupId(2);
 
-/// Two groups of four who all press at the one rack and go over to the one pulldown.
-const CROWD: &str = r#"
+/// Eight who know the exercises.
+const CLIENTS: &str = r#"
 client = [
     { number = 101, name = "Chidi", regular = true },
     { number = 102, name = "Dara", regular = true },
@@ -34,35 +34,10 @@ client = [
     { number = 107, name = "Ilse", regular = true },
     { number = 108, name = "Jonah", regular = true },
 ]
+"#;
 
-[[group]]
-number = 1
-coach = "coach-1"
-clients = [101, 102, 103, 104]
-
-[[group.block]]
-rounds = 2
-rest = ["60 s", "90 s"]
-changeover = "40 s"
-
-[[group.block.exercise]]
-use = "overhead-press"
-reps = 8
-tempo = "2-0-1-0"
-load = "30 kg"
-technique = { reps = 3, load = "25 kg" }
-
-[[group.block.exercise]]
-use = "pulldown"
-reps = 10
-tempo = "2-0-2-0"
-load = "40 kg"
-
-[[group]]
-number = 2
-coach = "coach-2"
-clients = [105, 106, 107, 108]
-
+/// What each of both groups does.
+const BLOCK: &str = r#"
 [[group.block]]
 rounds = 2
 rest = ["60 s", "90 s"]
@@ -82,11 +57,19 @@ tempo = "2-0-2-0"
 load = "40 kg"
 "#;
 
+/// Two groups of four who all press at the one rack and go over to the one pulldown.
+fn programme() -> String {
+    let group = |number: u32, clients: &str| {
+        format!("\n[[group]]\nnumber = {number}\ncoach = \"coach-{number}\"\nclients = [{clients}]\n{BLOCK}")
+    };
+    [CLIENTS, &group(1, "101, 102, 103, 104"), &group(2, "105, 106, 107, 108")].concat()
+}
+
 /// Both stations are shared by whoever comes, there are handles enough, and the floor asks after a group that has been silent for two minutes.
 fn crowd() -> Opening {
     let read = parse_floor("floor.toml", include_str!("../../examples/floor.toml"), None);
     let mut floor = read.unwrap_or_else(|mistakes| panic!("{mistakes}"));
-    let programme = parse_programme("crowd.toml", CROWD, &floor.floor);
+    let programme = parse_programme("crowd.toml", &programme(), &floor.floor);
     let programme = programme.unwrap_or_else(|mistakes| panic!("{mistakes}"));
     floor.floor.stations.values_mut().for_each(|station| station.sharing = Sharing::Open);
     floor.floor.handles.values_mut().for_each(|count| *count = 2);

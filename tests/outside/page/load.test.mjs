@@ -36,6 +36,18 @@ test("where a stack carries part of the body, more is easier", () => {
   assert.equal(howTexts(de, load)[1], "hilft mit 30 kg: mehr ist leichter");
 });
 
+test("what is read as a number has a comma in German, what is stamped stays as it is", () => {
+  const plate = (mass) => ({ mass: kg(mass), full: true });
+  const bar = { bar: kg(17.5), other_bar: true, collar: 0, side: [plate(20), plate(2.5)], known: true, strip: [], add: [plate(2.5)], alone: 0, together: 0 };
+  const load = { total: kg(62.5), unit: "kg", gear: "bar", confirmed: false, bar };
+  assert.equal(loadText(de, load), "62,5 kg");
+  assert.ok(howTexts(de, load)[0].includes("17,5 kg"), howTexts(de, load)[0]);
+  assert.ok(howTexts(de, load)[0].endsWith("je Seite 20 + 2.5; drauf 2.5"), howTexts(de, load)[0]);
+  const at = { ...stack({ label: kg(52.5) }), total: kg(52.5) };
+  at.stack.at_hand = kg(26.25);
+  assert.deepEqual(howTexts(de, at), ["Stift bei 52.5", "etwa 26,25 kg an der Hand"]);
+});
+
 test("of a pair of dumbbells the load is that of one, twice", () => {
   const load = { total: kg(14), on_now: kg(12), unit: "kg", gear: "dumbbells", confirmed: false };
   assert.equal(loadText(en, load), "2 \u00d7 14 kg");

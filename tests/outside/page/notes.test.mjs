@@ -74,6 +74,6 @@ test("a correction begins with what is known", () => {
 
 test("a sheet says the time by the clock it was written at", () => {
   // RFC 3339, section 5.8, the second example.
-  assert.equal(writtenText("en", "1996-12-19T16:39:57-08:00"), "December 19, 1996 at 16:39:57");
+  assert.equal(writtenText("en", "1996-12-19T16:39:57-08:00"), "19 December 1996 at 16:39:57");
   assert.equal(writtenText("de", "1996-12-19T16:39:57-08:00"), "19. Dezember 1996 um 16:39:57");
 });

@@ -4,9 +4,9 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { blockLines, exerciseTitle, muscleRows } from "../../../server/src/web/assets/briefing_words.js";
+import { blockLines, exerciseTitle, insteadTitle, muscleRows } from "../../../server/src/web/assets/briefing_words.js";
 import { papersNow } from "../../../server/src/web/assets/papers.js";
-import { blockText, exerciseText, paperCells, paperLoad, paperTitles, settingsText } from "../../../server/src/web/assets/session_words.js";
+import { blockText, exerciseText, paperCells, paperLoad, paperLoads, paperTitles, settingsText } from "../../../server/src/web/assets/session_words.js";
 import { nextWords, restText, setCells, setTitles, volumeRows } from "../../../server/src/web/assets/summary_words.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
@@ -60,6 +60,8 @@ test("volume and density are said with what was left out", () => {
     ["Volume load", "4200 kg in 6 sets"],
     ["Density", "300 kg a minute, over 14:00 from the first repetition to the last"],
   ]);
+  const german = volumeRows(de, { ...whole, load: "1322.77", per_minute: "94.48", unit: "lb" }).map(([, text]) => text.split(" lb")[0]);
+  assert.deepEqual(german, ["1322,77", "94,48"]);
   assert.equal(volumeRows(en, { ...whole, left_out: 2 })[0][1], "4200 kg in 6 sets; 2 working sets not counted");
   assert.deepEqual(volumeRows(en, { unit: "kg", counted: 0, left_out: 2 }).map(([, text]) => text), ["2 working sets not counted", ""]);
 });
@@ -75,6 +77,7 @@ test("what comes next time is said with its reason and its rule", () => {
   const { name, text } = nextWords(en, { exercise: press, station: "Bench 1", gear: "bar", unit: "kg", proposal });
   assert.equal(name, "Bench press \u00b7 Bench 1");
   assert.equal(text, "62.5 kg, 8 reps (heavier). Twice running 2 or more repetitions over the goal. 2-for-2 (NSCA), step of 2 to 10 % (ACSM 2009).");
+  assert.ok(nextWords(de, { exercise: press, station: "Bank 1", gear: "bar", unit: "kg", proposal }).text.startsWith("62,5 kg, "));
   const pin = nextWords(en, { exercise: row, station: "Row 1", gear: "stack", unit: "kg", proposal: { ...proposal, set: { by: "pin", pin: 7 } } });
   assert.ok(pin.text.startsWith("pin 7, "), pin.text);
 });
@@ -91,14 +94,34 @@ test("a load on paper says what is on and nothing of what to strip", () => {
   assert.equal(paperLoad(en, undefined), "");
 });
 
+test("a load that is set in another way elsewhere says where, and how there", () => {
+  const card = (total, ...side) => ({ total: kg(total), unit: "kg", gear: "bar", confirmed: false, bar: { ...bar, side: side.map((mass) => ({ mass: kg(mass), full: true })) } });
+  const work = { work: "reps", least: 8, most: 8 };
+  const at = (station, load, more = work) => ({ station, work: more, load });
+  const loads = (first, ...elsewhere) => paperLoads(en, { ...first, elsewhere });
+  const here = at("Bench 1", card(60, 20));
+  assert.equal(loads(here), "60 kg, each side 20");
+  assert.equal(loads(here, at("Bench 2", card(60, 20))), "60 kg, each side 20", "at all of them the same");
+  const both = loads(here, at("Rack 1", card(60, 20, 2.5)), at("Bench 2", card(60, 20)), at("Rack 2", undefined), at("Rack 3", card(60, 20), { ...work, most: 9, least: 9 }), at("Rack 4", card(62.5, 20)));
+  assert.deepEqual(both.split("\n"), [
+    "Bench 1, Bench 2: 60 kg, each side 20",
+    "Rack 1: each side 20 + 2.5",
+    "Rack 2: none",
+    "Rack 3: 60 kg, each side 20, 9 reps",
+    "Rack 4: 62.5 kg, each side 20",
+  ]);
+});
+
 test("boxes are empty until a set is over", () => {
   const coming = { set: set.set, exercise: press, work: set.work, tempo: "2-0-2-0", load: { total: kg(60), unit: "kg", gear: "bar", confirmed: false, bar } };
-  const cells = (more) => paperCells(en, { ...coming, ...more }).map(plain);
+  const cells = (more, usual = [{ exercise: press }]) => paperCells(en, { ...coming, ...more }, usual).map(plain);
   assert.deepEqual(cells(), ["Bench press \u00b7 set 1 of 2", "60 kg, each side 15 + 5", "8 reps, tempo 2-0-2-0", "", "", ""]);
   assert.equal(cells().length, paperTitles(en).length);
   const done = { is: "done", reps: 7, effort: { felt: "heavy" }, ending: { end: "short" }, ended: "2026-03-02T18:52:05+01:00" };
   assert.deepEqual(cells({ over: done }).slice(3), ["7", "heavy, fewer than planned", "18:52"]);
   assert.deepEqual(cells({ over: { is: "left_out" } }).slice(3), ["left out", "", ""]);
+  const instead = cells({ station: "Row 1", spotted: true }, [{ exercise: row }]);
+  assert.equal(instead[0], "Bench press \u00b7 Row 1 \u00b7 needs a spotter \u00b7 set 1 of 2", "what one client does instead says where");
   assert.equal(cells({ work: { work: "hold", secs: 30 }, per_side: true })[2], "hold 30 s, each side");
 });
 
@@ -107,7 +130,7 @@ test("a block and its exercises are told in a line each", () => {
   assert.equal(blockText(en, block), "3 rounds; rest 1:00 to 2:00 after a round; at most 0:30 to go over");
   assert.equal(blockText(en, { ...block, exercises: [{}] }), "3 rounds; rest 1:00 to 2:00 after a round");
   const exercise = { exercise: press, stations: ["Bench 1", "Bench 2"], reserved: false, spotted: true };
-  assert.equal(exerciseText(en, exercise), "Bench press \u00b7 needs a spotter \u00b7 suited: Bench 1, Bench 2; loads as at the first");
+  assert.equal(exerciseText(en, exercise), "Bench press \u00b7 needs a spotter \u00b7 suited: Bench 1, Bench 2");
   assert.equal(exerciseText(en, { ...exercise, stations: ["Bench 1"], reserved: true, spotted: false }), "Bench press \u00b7 at Bench 1, reserved");
   assert.ok(exerciseText(de, { ...exercise, stations: [] }).endsWith("keine Station geeignet"));
   assert.equal(settingsText({ station: "Bench 1", values: [{ name: "Uprights", value: "4" }, { name: "Arms", value: "3" }] }), "Bench 1: Uprights 4, Arms 3");
@@ -123,6 +146,12 @@ test("a briefing says a pair in two lines, and in a third that one undoes the ot
   const of = (exercises) => blockLines(de, { ...pair, opposing: false, exercises });
   assert.equal(of([{ exercise: press }])[0], "Bankdr\u00fccken allein.");
   assert.equal(of([{ exercise: press }, { exercise: row }, { exercise: press }]).length, 2);
+});
+
+test("a briefing says what somebody does instead, and who", () => {
+  const other = { clients: ["Dara", "Edda"], of: press, exercise: { exercise: row, spotted: true } };
+  assert.equal(insteadTitle(en, other), "For Dara, Edda, instead of Bench press: Cable row \u00b7 needs a spotter");
+  assert.equal(insteadTitle(de, other), "F\u00fcr Dara, Edda statt Bankdr\u00fccken: Rudern am Kabelzug \u00b7 braucht Hilfestellung");
 });
 
 test("muscles are told by the part they play, and parts that none plays are not", () => {

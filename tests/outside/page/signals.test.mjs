@@ -74,6 +74,6 @@ test("a signal is spoken with task, person, place, load and the seconds that are
   const say = (words, signal, now) => plain(spoken(words, signal, shown, now));
   const soon = { kind: "spot", row: row(1, 60_000), soon: true };
   assert.equal(say(en, soon, 41_500), "spot: N1, Bench 1, 62.5 kg, in 19 seconds");
-  assert.equal(say(de, { ...soon, soon: false }, 61_000), "jetzt sichern: N1, Bench 1, 62.5 kg");
+  assert.equal(say(de, { ...soon, soon: false }, 61_000), "jetzt sichern: N1, Bench 1, 62,5 kg");
   assert.equal(say(en, { kind: "call", call: call(8) }, 0), "Coach, please: Row 1");
 });

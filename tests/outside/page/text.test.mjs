@@ -4,10 +4,10 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { Catalogue, argumentNames, argumentsFor, instantText, massText, sentence } from "../../../server/src/web/assets/text.js";
+import { Catalogue, argumentNames, argumentsFor, instantText, massText, sentence, stampedText } from "../../../server/src/web/assets/text.js";
 
 const raw = (tag) => JSON.parse(readFileSync(new URL(`../../../protocol/text/${tag}.json`, import.meta.url), "utf8"));
-const catalogue = (tag) => new Catalogue(raw(tag));
+const catalogue = (tag) => new Catalogue(raw(tag), tag);
 const [en, de] = [catalogue("en"), catalogue("de")];
 
 test("an argument is put where it belongs", () => {
@@ -29,7 +29,7 @@ test("a name that looks like a place or a pattern stays a name", () => {
   assert.equal(en.message("label.spots", { name: "{name} $& $1" }), "{name} $& $1 spots");
 });
 
-test("a mass reads as on a plate", () => {
+test("a mass is written in the language, and on a plate as it is stamped", () => {
   // The rows of `protocol/src/units.rs`; a pound is 453,592,370,000 ng by the agreement of 1959.
   const kg = 1_000_000_000_000;
   const lb = 453_592_370_000;
@@ -42,7 +42,10 @@ test("a mass reads as on a plate", () => {
     [185 * lb, "lb", "185 lb"],
     [9000 * kg, "kg", "9000 kg"],
   ]) {
-    assert.equal(massText(nanograms, unit), shown);
+    assert.equal(massText(en, nanograms, unit), shown);
+    // CLDR: German has a comma for decimals. Thousands are not set apart in either, as on no plate.
+    assert.equal(massText(de, nanograms, unit), shown.replace(".", ","));
+    assert.equal(`${stampedText(nanograms, unit)} ${unit}`, shown);
   }
 });
 
@@ -52,6 +55,11 @@ test("an instant is said by the gym's own clock, or in seconds where a test driv
   assert.equal(instantText(70_000, time), "18:01:00");
   assert.equal(instantText(70_000, { ...time, rate: 10 }), "18:00:06");
   assert.equal(instantText(70_001, { ...time, rate: 0 }), "61 s");
+});
+
+test("a share is written in the language too", () => {
+  const share = (words) => argumentsFor(words)("share", 25);
+  assert.deepEqual([share(en), share(de)], ["2.5 %", "2,5 %"]);
 });
 
 test("ids become the names that the view knows", () => {

@@ -4,6 +4,8 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
 mod evening;
+mod paper;
+mod printed;
 
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
@@ -27,8 +29,13 @@ fn repository(path: &str) -> PathBuf {
 
 /// The real server on the example floor with a programme, and a clock that stands still.
 async fn serve(programme: &str, data: &Path) -> (Program, SocketAddr) {
-    let path = |path: &str| repository(path).display().to_string();
-    let (floor, programme) = (path("server/examples/floor.toml"), path(programme));
+    serve_on(&repository("server/examples/floor.toml"), programme, data).await
+}
+
+/// The same on a floor of one's own.
+async fn serve_on(floor: &Path, programme: &str, data: &Path) -> (Program, SocketAddr) {
+    let floor = floor.display().to_string();
+    let programme = repository(programme).display().to_string();
     let data = data.display().to_string();
     let start = ["serve", "--floor", &floor, "--programme", &programme, "--data", &data];
     let arguments = [&start[..], &["--listen", "127.0.0.1:0", "--pace", "0"]].concat();

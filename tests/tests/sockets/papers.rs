@@ -4,7 +4,6 @@ use std::io::Write as _;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 use turnabout_protocol::command::{Act, Effort, NoteAbout};
 use turnabout_protocol::ids::{ClientId, GroupId, NoteId, StationId, TurnId};
@@ -14,6 +13,7 @@ use turnabout_tests::harness::{Display, House, Setting, files, get_as};
 use turnabout_tests::outside;
 
 use crate::notes::{accepted, note};
+use crate::reading::read;
 
 /// Names that are hard to write down: a comma, quotes and a line break, and what some spreadsheets take for a formula.
 const NAMES: [(u32, &str); 4] =
@@ -25,17 +25,6 @@ fn house() -> House {
         files.names.insert(Person::Client(ClientId(id)), name.to_owned());
     }
     House::open_with(Setting { files, ..Setting::default() })
-}
-
-async fn read<T: DeserializeOwned>(house: &House, path: &str) -> T {
-    let reply = house.request("GET", path, "").await;
-    assert_eq!(
-        (reply.status, reply.header("cache-control")),
-        (200, Some("no-store")),
-        "{path}: {}",
-        reply.body
-    );
-    serde_json::from_str(&reply.body).unwrap_or_else(|error| panic!("{error}: {}", reply.body))
 }
 
 /// Both clients of the first group do the first light set.

@@ -4,6 +4,7 @@ use std::io;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 
+use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
 use tracing_subscriber::fmt::MakeWriter;
 use turnabout_protocol::command::{Act, NoteAbout};
@@ -28,7 +29,8 @@ async fn page(coach: &mut Display) -> CoachView {
     page
 }
 
-async fn read(house: &House, path: &str) -> Value {
+/// What is answered once over HTTP: never kept by a browser, and readable.
+pub(super) async fn read<T: DeserializeOwned>(house: &House, path: &str) -> T {
     let reply = house.request("GET", path, "").await;
     assert_eq!(
         (reply.status, reply.header("cache-control")),
@@ -36,7 +38,7 @@ async fn read(house: &House, path: &str) -> Value {
         "{path}: {}",
         reply.body
     );
-    serde_json::from_str(&reply.body).unwrap()
+    serde_json::from_str(&reply.body).unwrap_or_else(|error| panic!("{error}: {}", reply.body))
 }
 
 /// Log lines of this thread, which is the one that everything but the disk runs on.
@@ -106,7 +108,7 @@ fn nowhere(folder: &Path) {
 
 /// What the sheet of the first note says.
 async fn first_text(house: &House) -> Value {
-    read(house, "/coaches/coach-1/notes/1").await["note"]["text"].clone()
+    read::<Value>(house, "/coaches/coach-1/notes/1").await["note"]["text"].clone()
 }
 
 #[tokio::test]
@@ -147,7 +149,7 @@ async fn a_note_is_printed_with_all_that_belongs_to_it() {
     let long = "x".repeat(500);
     accepted(&mut coach, note(INCIDENT, &long)).await;
     accepted(&mut coach, note(NoteAbout::Group { group: GroupId(1) }, "of the other coach")).await;
-    let sheet = read(&house, "/coaches/coach-1/notes/1").await;
+    let sheet: Value = read(&house, "/coaches/coach-1/notes/1").await;
     for (field, value) in [("floor", "Invented hall"), ("author", "Bram"), ("station", "Bench 1")] {
         assert_eq!(sheet[field], value);
     }
@@ -167,7 +169,7 @@ async fn a_note_is_printed_with_all_that_belongs_to_it() {
 #[tokio::test]
 async fn the_sets_of_a_client_are_asked_for_once() {
     let house = House::open();
-    let sets = read(&house, "/coaches/coach-1/groups/1/clients/1/sets").await;
+    let sets: Value = read(&house, "/coaches/coach-1/groups/1/clients/1/sets").await;
     assert_eq!(sets, json!({ "sets": [] }));
     for path in [
         "/coaches/coach-1/groups/1/clients/99/sets",

@@ -1,20 +1,21 @@
 //! What there is to say to a group before the first set, from what the catalogue knows of the exercises.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use turnabout_protocol::ids::GroupId;
+use turnabout_protocol::ids::{ExerciseId, GroupId};
 use turnabout_protocol::text::Language;
-use turnabout_protocol::view::{BriefingBlock, BriefingExercise, BriefingSheet};
+use turnabout_protocol::view::{BriefingBlock, BriefingExercise, BriefingInstead, BriefingSheet};
 use turnabout_protocol::words::Words;
 
 use super::{Context, part};
-use crate::floor::state::State;
+use crate::floor::config::GroupPlan;
+use crate::floor::state::{GroupNow, State};
 use crate::training::block::{Block, Leg};
 use crate::training::exercise::Exercise;
 use crate::training::muscle::Muscle;
 
-/// The briefing of a group from the block in hand on; nothing for an unknown group. Another exercise that one client
-/// does instead is not in it: that client is told apart.
+/// The briefing of a group from the block in hand on; nothing for an unknown group. What some clients do instead of an
+/// exercise stands beside it, with whom it is for.
 #[must_use]
 pub fn sheet(state: &State, context: &Context<'_>, group: GroupId) -> Option<BriefingSheet> {
     let (plan, now) = state.group(group)?;
@@ -26,7 +27,9 @@ pub fn sheet(state: &State, context: &Context<'_>, group: GroupId) -> Option<Bri
         rest_min: block.rest_min,
         rest_max: block.rest_max,
         opposing: opposing(state, block),
-        exercises: block.legs.iter().filter_map(|leg| exercise(state, leg)).collect(),
+        exercises: block.legs.iter().filter_map(|leg| exercise(state, leg, leg.exercise)).collect(),
+        // What was agreed on holds for the block in hand.
+        instead: if place == now.block { instead(state, context, (plan, now), block) } else { Vec::new() },
     });
     Some(BriefingSheet {
         floor: state.floor.name.clone(),
@@ -45,8 +48,33 @@ fn opposing(state: &State, block: &Block) -> bool {
     one.movement.opposite() == Some(other.movement) || one.about.opposing.as_ref() == Some(&other.key)
 }
 
-fn exercise(state: &State, leg: &Leg) -> Option<BriefingExercise> {
-    let exercise: &Exercise = state.floor.exercises.get(&leg.exercise)?;
+/// What clients do instead, exercise by exercise of the block in hand; those who do the same stand together.
+fn instead(
+    state: &State,
+    context: &Context<'_>,
+    (plan, now): (&GroupPlan, &GroupNow),
+    block: &Block,
+) -> Vec<BriefingInstead> {
+    let mut all = Vec::new();
+    for (place, leg) in block.legs.iter().enumerate() {
+        let mut whom: BTreeMap<ExerciseId, Vec<String>> = BTreeMap::new();
+        for client in &plan.clients {
+            let other = now.clients.get(client).and_then(|client| client.legs.get(place)?.instead);
+            if let Some(other) = other {
+                whom.entry(other).or_default().push(part::client_name(context, *client));
+            }
+        }
+        all.extend(whom.into_iter().filter_map(|(other, clients)| {
+            let of = part::exercise_name(state, leg.exercise);
+            Some(BriefingInstead { clients, of, exercise: exercise(state, leg, other)? })
+        }));
+    }
+    all
+}
+
+/// An exercise as it is done in the place of `leg`.
+fn exercise(state: &State, leg: &Leg, id: ExerciseId) -> Option<BriefingExercise> {
+    let exercise: &Exercise = state.floor.exercises.get(&id)?;
     let about = &exercise.about;
     let breathing = |language| about.breathing.text(language).to_owned();
     Some(BriefingExercise {

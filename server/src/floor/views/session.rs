@@ -6,8 +6,8 @@ use turnabout_protocol::card::LoadCard;
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, StationId, TurnId};
 use turnabout_protocol::load::Load;
 use turnabout_protocol::view::{
-    SessionSheet, SetName, SheetBlock, SheetClient, SheetExercise, SheetOver, SheetSet, SheetSetting,
-    SheetSettings,
+    SessionSheet, SetName, SheetBlock, SheetClient, SheetElsewhere, SheetExercise, SheetOver, SheetSet,
+    SheetSetting, SheetSettings,
 };
 use turnabout_protocol::work::Work;
 
@@ -20,7 +20,7 @@ use crate::floor::first_loads;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::{Claim, GroupNow, SetOver, SetRecord, State};
 use crate::loading::bar::Starts;
-use crate::training::block::{Block, Leg};
+use crate::training::block::{Block, Leg, Prescription};
 use crate::training::exercise::Exercise;
 
 /// The session of a group from the block in hand on; nothing for an unknown group.
@@ -60,10 +60,25 @@ struct Planned<'s> {
 /// Where an exercise of the block is done, and with which loads clients begin there.
 struct Place<'s> {
     leg: &'s Leg,
-    /// The one that is reserved, or else all that suit.
-    stations: Vec<StationId>,
+    /// The one that is reserved, or else all that suit, each with the loads there.
+    stations: Vec<(StationId, Vec<LegLoads>)>,
     reserved: bool,
-    loads: Vec<LegLoads>,
+}
+
+impl Place<'_> {
+    /// With which loads a client begins at the station that is named first.
+    fn loads(&self, client: ClientId) -> Option<&LegLoads> {
+        loads_of(&self.stations.first()?.1, client)
+    }
+
+    /// The same at every other station.
+    fn elsewhere(&self, client: ClientId) -> impl Iterator<Item = (StationId, Option<&LegLoads>)> {
+        self.stations.iter().skip(1).map(move |(station, loads)| (*station, loads_of(loads, client)))
+    }
+}
+
+fn loads_of(loads: &[LegLoads], client: ClientId) -> Option<&LegLoads> {
+    loads.iter().find(|loads| loads.client == client)
 }
 
 /// A set with what there is to write down of it.
@@ -72,6 +87,15 @@ struct Line {
     set: SetName,
     exercise: ExerciseId,
     station: Option<StationId>,
+    work: Work,
+    load: Option<Load>,
+    elsewhere: Vec<Elsewhere>,
+}
+
+/// What there is to write down of it at another station.
+#[derive(Clone, Copy)]
+struct Elsewhere {
+    station: StationId,
     work: Work,
     load: Option<Load>,
 }
@@ -108,17 +132,20 @@ impl<'s> Planned<'s> {
 
     fn place(&self, n: usize, leg: &'s Leg) -> Place<'s> {
         let reserved = self.claim().and_then(|claim| claim.stations.get(n)).copied();
-        let stations = reserved.map_or_else(|| decide::suited(self.state, leg).collect(), |one| vec![one]);
+        let stations: Vec<StationId> =
+            reserved.map_or_else(|| decide::suited(self.state, leg).collect(), |one| vec![one]);
         let rounds = self.now.rounds_of(self.plan, self.place);
-        let loads = stations.first().and_then(|station| {
-            first_loads::of_leg(self.state, leg, *station, rounds, self.state.recorded).ok()
-        });
-        Place { leg, stations, reserved: reserved.is_some(), loads: loads.unwrap_or_default() }
+        let with_loads = |station| {
+            let loads = first_loads::of_leg(self.state, leg, station, rounds, self.state.recorded);
+            (station, loads.unwrap_or_default())
+        };
+        let stations = stations.into_iter().map(with_loads).collect();
+        Place { leg, stations, reserved: reserved.is_some() }
     }
 
     fn exercise(&self, place: &Place<'s>) -> Option<SheetExercise> {
         let exercise = self.state.floor.exercises.get(&place.leg.exercise)?;
-        let name = |station: &StationId| self.station_name(*station);
+        let name = |(station, _): &(StationId, Vec<LegLoads>)| self.station_name(*station);
         Some(SheetExercise {
             exercise: exercise.name.clone(),
             stations: place.stations.iter().filter_map(name).collect(),
@@ -134,7 +161,9 @@ impl<'s> Planned<'s> {
 
     fn client(&self, client: ClientId, places: &[Place<'s>], later: &mut Later<'s>) -> SheetClient {
         let lines = self.lines(client, places);
-        let stations: BTreeSet<StationId> = lines.iter().filter_map(|line| line.station).collect();
+        let others = lines.iter().flat_map(|line| &line.elsewhere).map(|other| other.station);
+        let stations: BTreeSet<StationId> =
+            lines.iter().filter_map(|line| line.station).chain(others).collect();
         let settings = stations.into_iter().filter_map(|station| self.settings(client, station));
         SheetClient {
             client,
@@ -181,30 +210,31 @@ impl<'s> Planned<'s> {
             let (exercise, station) = (hand.exercise(turn)?.id, hand.station(turn));
             // The light set nearer to the first load has a line of its own.
             let load = if turn.round == 0 { now.technique_load } else { now.load(turn.round) };
-            return Some(Line { turn, set, exercise, station, work: hand.work(turn)?, load });
+            let (work, elsewhere) = (hand.work(turn)?, Vec::new());
+            return Some(Line { turn, set, exercise, station, work, load, elsewhere });
         }
-        let (exercise, station) = (place.leg.exercise, place.stations.first().copied());
-        let loads = place.loads.iter().find(|loads| loads.client == turn.client);
-        let target = prescribed.target(turn.round.max(1))?;
-        let (work, load) = match (turn.round.checked_sub(1), loads) {
-            (None, Some(loads)) => (Work::reps(prescribed.technique.reps), loads.technique_load),
-            (None, None) => (Work::reps(prescribed.technique.reps), prescribed.technique.load),
-            (Some(n), Some(loads)) => {
-                let work = loads.works.get(&turn.round).copied().unwrap_or(target.work);
-                (work, loads.loads.get(usize::from(n)).copied().flatten())
-            }
-            (Some(_), None) => (target.work, target.fixed()),
-        };
-        Some(Line { turn, set, exercise, station, work, load })
+        let (exercise, station) = (place.leg.exercise, place.stations.first().map(|(station, _)| *station));
+        let (work, load) = ahead(prescribed, turn, place.loads(turn.client))?;
+        let elsewhere = place.elsewhere(turn.client).filter_map(|(station, loads)| {
+            let (work, load) = ahead(prescribed, turn, loads)?;
+            Some(Elsewhere { station, work, load })
+        });
+        Some(Line { turn, set, exercise, station, work, load, elsewhere: elsewhere.collect() })
     }
 
     /// One more light set, nearer to the first load, where one is still to be done.
     fn ramp(&self, place: &Place<'s>, turn: TurnId) -> Option<Line> {
         let line = self.line(place, turn, SetName::Ramp)?;
         let taken = self.hand().and_then(|hand| hand.leg_now(turn));
-        let loads = || place.loads.iter().find(|loads| loads.client == turn.client);
-        let load = taken.map_or_else(|| loads()?.ramp, |leg| leg.ramp.filter(|_| !leg.ramped))?;
-        Some(Line { load: Some(load), ..line })
+        let load =
+            taken.map_or_else(|| place.loads(turn.client)?.ramp, |leg| leg.ramp.filter(|_| !leg.ramped))?;
+        let others = place.elsewhere(turn.client).filter(|_| taken.is_none());
+        let elsewhere = others.map(|(station, loads)| Elsewhere {
+            station,
+            work: line.work,
+            load: loads.and_then(|loads| loads.ramp),
+        });
+        Some(Line { load: Some(load), elsewhere: elsewhere.collect(), ..line })
     }
 
     /// Nothing of a set that will not be done because its exercise has been left out.
@@ -224,14 +254,34 @@ impl<'s> Planned<'s> {
             station: line.station.and_then(|station| self.station_name(station)),
             work: line.work,
             per_side: leg.per_side,
+            spotted: exercise.spotted(),
             tempo: leg.sets.get(&line.turn.client)?.tempo,
-            load: self.card(line, exercise, later),
+            load: self.card(line.turn.client, exercise, (line.station, line.load), later),
+            elsewhere: self.elsewhere(line, exercise, later),
             over,
         })
     }
 
-    fn card(&self, line: &Line, exercise: &Exercise, later: &mut Later<'s>) -> Option<LoadCard> {
-        later.card(self.state, line.turn.client, (line.station?, Starts::of(exercise)), line.load?)
+    fn card(
+        &self,
+        client: ClientId,
+        exercise: &Exercise,
+        (station, load): (Option<StationId>, Option<Load>),
+        later: &mut Later<'s>,
+    ) -> Option<LoadCard> {
+        later.card(self.state, client, (station?, Starts::of(exercise)), load?)
+    }
+
+    fn elsewhere(&self, line: &Line, exercise: &Exercise, later: &mut Later<'s>) -> Vec<SheetElsewhere> {
+        let other = |other: &Elsewhere| {
+            let at = (Some(other.station), other.load);
+            Some(SheetElsewhere {
+                station: self.station_name(other.station)?,
+                work: other.work,
+                load: self.card(line.turn.client, exercise, at, later),
+            })
+        };
+        line.elsewhere.iter().filter_map(other).collect()
     }
 
     /// How a set went; of a ramp set, which stands beside the order, nothing.
@@ -253,4 +303,18 @@ impl<'s> Planned<'s> {
             ended: self.state.clock.rfc3339(record.ended),
         }
     }
+}
+
+/// What a set asks for at a station that is not taken yet, and the load that would be set there.
+fn ahead(prescribed: &Prescription, turn: TurnId, loads: Option<&LegLoads>) -> Option<(Work, Option<Load>)> {
+    let target = prescribed.target(turn.round.max(1))?;
+    Some(match (turn.round.checked_sub(1), loads) {
+        (None, Some(loads)) => (Work::reps(prescribed.technique.reps), loads.technique_load),
+        (None, None) => (Work::reps(prescribed.technique.reps), prescribed.technique.load),
+        (Some(n), Some(loads)) => {
+            let work = loads.works.get(&turn.round).copied().unwrap_or(target.work);
+            (work, loads.loads.get(usize::from(n)).copied().flatten())
+        }
+        (Some(_), None) => (target.work, target.fixed()),
+    })
 }

@@ -1,6 +1,6 @@
 // What there is to say to a group before its first set, in print that is read at arm's length.
 
-import { blockLines, exerciseTitle, muscleRows } from "./briefing_words.js";
+import { blockLines, exerciseTitle, insteadTitle, muscleRows } from "./briefing_words.js";
 import { el } from "./dom.js";
 import { facts, head, lines, openSheet, part } from "./sheet.js";
 
@@ -13,16 +13,17 @@ function draw(words, sheet) {
   for (const block of sheet.blocks) {
     const said = blockLines(words, block).map((text) => el("p", "", text));
     node.append(part(say("block", { n: String(block.n), of: String(block.of) }), ...said));
-    node.append(...block.exercises.map((exercise) => exercisePart(words, exercise)));
+    node.append(...block.exercises.map((exercise) => exercisePart(words, exercise, exerciseTitle(words, exercise))));
+    node.append(...(block.instead ?? []).map((other) => exercisePart(words, other.exercise, insteadTitle(words, other))));
   }
   node.append(el("p", "sheet-only", words.message("label.caution")), el("p", "", say("care_rules")));
   return [node];
 }
 
-function exercisePart(words, exercise) {
+function exercisePart(words, exercise, title) {
   const say = (id) => words.message(`label.sheet_${id}`);
   const node = el("section", "sheet-exercise");
-  node.append(el("h3", "", exerciseTitle(words, exercise)));
+  node.append(el("h3", "", title));
   const add = (id, content) => node.append(el("h4", "", say(id)), content);
   const own = (texts) => texts.map((text) => words.own(text));
   const muscles = muscleRows(words, exercise);

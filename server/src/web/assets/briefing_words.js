@@ -29,3 +29,9 @@ export function exerciseTitle(words, { exercise, per_side: perSide, spotted }) {
   const more = [perSide && words.message("label.per_side"), spotted && words.message("label.spotter_wanted")];
   return [words.own(exercise), ...more].filter(Boolean).join(" \u00b7 ");
 }
+
+/** What some clients do instead of an exercise of the block, and who they are. */
+export function insteadTitle(words, { clients, of, exercise }) {
+  const places = { clients: clients.join(", "), exercise: words.own(of), other: exerciseTitle(words, exercise) };
+  return words.message("label.sheet_instead", places);
+}

@@ -5,7 +5,7 @@
 // `act` makes the command of the values, which come as texts of numbers, or null where something is missing.
 
 import { platesForms } from "./plates.js";
-import { massText } from "./text.js";
+import { stampedText } from "./text.js";
 
 const REASONS = ["client_asked", "safety", "short_of_time", "equipment", "coach_decides"];
 const DEFECTS = ["cable", "pin", "bar", "plates", "bench", "frame", "cleaning", "other"];
@@ -114,20 +114,18 @@ export function correctForm(words, set, unit) {
   return { key: "correct", title: words.message("act.correct"), fields: [...endingFields(words, set.reps, set.ending), ...loads], act };
 }
 
-const shownMass = (nanograms, unit) => massText(nanograms, unit).split(" ")[0];
-
 const isPin = (load) => typeof load === "object";
 
 /** The number to type for a load, beginning with this one: a mass in the unit stamped there, or a pin. */
 function loadField(words, load, unit) {
   if (isPin(load)) return number("pin", words.message("label.page_pin"), 1, PINS, load.pin);
-  return number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, shownMass(load, unit), 0.25);
+  return number("load", `${words.message("label.page_load")} (${unit})`, 0, 999, stampedText(load, unit), 0.25);
 }
 
 /** What was typed in such a field; what was left as it was is exactly the load it began with. */
 function typedLoad(values, load, unit) {
   if (isPin(load)) return { pin: Number(values.pin) };
-  return Number(values.load) === Number(shownMass(load, unit)) ? load : mass(values.load, unit);
+  return Number(values.load) === Number(stampedText(load, unit)) ? load : mass(values.load, unit);
 }
 
 /** How a set ended, from what is known of it on. */

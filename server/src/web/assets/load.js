@@ -1,7 +1,7 @@
 // A load in words: how heavy, how it is set, what to change, and what else to know of it. Pure.
 
 import { changeNotes, platesText } from "./plates.js";
-import { amountText, massText, sameLoad } from "./text.js";
+import { amountText, massText, sameLoad, stampedText } from "./text.js";
 
 /** Dumbbells are taken in pairs, and one of them carries the number. */
 const many = (load, one) => (load.gear === "dumbbells" ? `2 \u00d7 ${one}` : one);
@@ -12,7 +12,7 @@ export const loadText = (words, load) => (load ? many(load, amountText(words, lo
 /** The same with about how much it is in the client's own unit, where the gear is stamped in another. */
 export function ownLoadText(words, load) {
   if (!load?.about) return loadText(words, load);
-  const about = words.message("label.about", { at: many(load, massText(load.about.mass, load.about.unit)) });
+  const about = words.message("label.about", { at: many(load, massText(words, load.about.mass, load.about.unit)) });
   return `${loadText(words, load)} (${about})`;
 }
 
@@ -24,7 +24,7 @@ function settingTexts(words, load) {
   if (!load?.stack) return [platesText(words, load), ...changeNotes(words, load)];
   const { pin, now, at_hand: atHand, assists } = load.stack;
   const moved = now && !load.confirmed && !sameLoad(load.on_now, load.total) ? pinChange(words, now, pin, load.unit) : "";
-  const hand = atHand === undefined ? "" : words.message("label.at_hand", { load: massText(atHand, load.unit) });
+  const hand = atHand === undefined ? "" : words.message("label.at_hand", { load: massText(words, atHand, load.unit) });
   const easier = assists ? helpText(words, load) : "";
   // A number is all that there is to say of where the pin goes.
   if (isNumber(pin.label)) return [moved, easier];
@@ -35,10 +35,10 @@ const isNumber = (label) => typeof label === "object";
 
 function helpText(words, load) {
   if (isNumber(load.total)) return words.message("label.assists_pins");
-  return words.message("label.assists", { load: massText(load.total, load.unit) });
+  return words.message("label.assists", { load: massText(words, load.total, load.unit) });
 }
 
-const number = (label, unit) => (isNumber(label) ? String(label.pin) : massText(label, unit).split(" ")[0]);
+const number = (label, unit) => (isNumber(label) ? String(label.pin) : stampedText(label, unit));
 
 /** `2 \u00d7 1.25 + 0.75 kg`. */
 function weights(onTop, unit) {

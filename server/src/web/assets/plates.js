@@ -1,8 +1,8 @@
 // The plates of a bar: what is on each side and what to change, in words, and the forms that put it right. Pure.
 
-import { massText } from "./text.js";
+import { massText, stampedText } from "./text.js";
 
-const stamped = (unit, plates) => plates.map(({ mass }) => massText(mass, unit).split(" ")[0]).join(" + ");
+const stamped = (unit, plates) => plates.map(({ mass }) => stampedText(mass, unit)).join(" + ");
 
 /** `each side 20 + 5; off 2.5, on 5`, or which loads the plates make instead; of a shared rack where the pair is. */
 export function platesText(words, load) {
@@ -12,7 +12,7 @@ export function platesText(words, load) {
   if (!load?.bar) return "";
   const { side } = load.bar;
   const each = side.length === 0 ? words.message("label.bar_only") : words.message("label.each_side", { plates: stamped(load.unit, side) });
-  const other = load.bar.other_bar ? `${words.message("label.other_bar", { bar: massText(load.bar.bar, load.unit) })}: ` : "";
+  const other = load.bar.other_bar ? `${words.message("label.other_bar", { bar: massText(words, load.bar.bar, load.unit) })}: ` : "";
   return [other + each, load.confirmed ? "" : handsText(words, load)].filter(Boolean).join("; ");
 }
 
@@ -32,7 +32,7 @@ function handsText(words, { bar, unit }) {
 }
 
 function insteadText(words, { unbuilt, unit }) {
-  const [below, above] = [unbuilt.below, unbuilt.above].map((load) => (load === undefined ? "" : massText(load, unit)));
+  const [below, above] = [unbuilt.below, unbuilt.above].map((load) => (load === undefined ? "" : massText(words, load, unit)));
   const one = () => (below || above ? words.message("label.unbuilt_one", { load: below || above }) : words.message("label.unbuilt_none"));
   const loads = below && above ? words.message("label.unbuilt", { below, above }) : one();
   const stations = (unbuilt.at ?? []).join(", ");
@@ -47,7 +47,7 @@ function beltText(words, { belt, unit }) {
 
 /** Where a pair of a shared rack is, and the nearest that are free. */
 function pairText(words, { unbuilt, unit }) {
-  const free = [unbuilt.below, unbuilt.above].filter((load) => load !== undefined).map((load) => massText(load, unit));
+  const free = [unbuilt.below, unbuilt.above].filter((load) => load !== undefined).map((load) => massText(words, load, unit));
   const taken = words.message("label.unbuilt_at", { stations: (unbuilt.at ?? []).join(", ") });
   const loads = free.length === 0 ? "" : words.message("label.pairs_free", { loads: free.join(", ") });
   return [words.message("label.pair_out"), taken, loads].filter(Boolean).join("; ");
@@ -65,7 +65,7 @@ export function platesForms(words, client, view) {
     return number(`kind-${n}`, label, Math.floor(kind.count / 2), kind.on ?? 0);
   });
   const bars = rack.bars ?? [];
-  const barName = ({ mass, name: own }) => [own && words.own(own), massText(mass, unit)].filter(Boolean).join(", ");
+  const barName = ({ mass, name: own }) => [own && words.own(own), massText(words, mass, unit)].filter(Boolean).join(", ");
   const barOptions = bars.map((bar, n) => ({ value: String(n), label: barName(bar), now: n === (rack.bar ?? 0) }));
   const whichBar = bars.length > 1 ? [{ name: "bar", label: words.message("label.page_bar"), kind: "choice", options: barOptions }] : [];
   // The usual bar is what is meant where none is said.

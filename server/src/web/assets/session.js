@@ -19,7 +19,7 @@ function draw(words, sheet) {
   for (const block of sheet.blocks) {
     const content = [el("p", "", blockText(words, block)), lines(block.exercises.map((one) => exerciseText(words, one)), true)];
     node.append(part(say("block", { n: String(block.n), of: String(block.of) }), ...content));
-    node.append(...block.clients.map((client) => clientPart(words, client)));
+    node.append(...block.clients.map((client) => clientPart(words, client, block.exercises)));
   }
   return [node];
 }
@@ -36,14 +36,14 @@ function sessionFacts(words, { coach, starts, as_of: asOf, emergency }) {
   ]);
 }
 
-function clientPart(words, { name, settings, sets }) {
+function clientPart(words, { name, settings, sets }, usual) {
   const node = el("section", "sheet-client");
   node.append(el("h3", "", name));
   if (settings.length > 0) {
     const set = settings.map(settingsText).join("; ");
     node.append(el("p", "", `${words.message("label.sheet_settings")}: ${set}`));
   }
-  node.append(table(paperTitles(words), sets.map((set) => paperCells(words, set)), "sheet-table sheet-boxes"));
+  node.append(table(paperTitles(words), sets.map((set) => paperCells(words, set, usual)), "sheet-table sheet-boxes"));
   return node;
 }
 

@@ -52,7 +52,7 @@ function clientSheet(words, sheet, client, coach) {
   if (client.sets.length === 0) {
     node.append(el("p", "", say("nothing_done")));
   } else {
-    node.append(table(setTitles(words), client.sets.map((set) => setCells(words, set))));
+    node.append(table(setTitles(words), client.sets.map((set) => setCells(words, set)), "sheet-table sheet-done"));
     node.append(part(say("volume"), facts(volumeRows(words, client.volume), true), el("p", "sheet-small", say("volume_note"))));
   }
   if (client.next.length > 0) {

@@ -3,7 +3,7 @@
 import { loadText } from "./load.js";
 import { lengthText } from "./phase.js";
 import { argumentsFor, sentence } from "./text.js";
-import { workText } from "./turn_line.js";
+import { whole, workText } from "./turn_line.js";
 
 /** The clock of an RFC 3339 time, as it was where it was written: `18:52`. */
 export const clockText = (written) => written.slice(11, 16);
@@ -23,14 +23,14 @@ export function restText(words, rest) {
 
 /** The cells of one set: time, set, load, reps, how it ended, how it felt, the rest before. */
 export function setCells(words, set) {
-  const name = [words.own(set.exercise), set.station, words.say("set", set.set)].filter(Boolean).join(" \u00b7 ");
+  const name = [words.own(set.exercise), set.station, whole(words.say("set", set.set))].filter(Boolean).join(" \u00b7 ");
   // Of a light set its name says enough.
   const counts = set.not_counted === undefined || set.not_counted === "light";
   const why = counts ? "" : words.message("label.sheet_set_not_counted", { why: words.message(`not_counted.${set.not_counted}`) });
   return [
     clockText(set.ended),
     name,
-    [loadOf(words, set), why].filter(Boolean).join(", "),
+    [whole(loadOf(words, set)), why].filter(Boolean).join(", "),
     reps(words, set),
     words.say("ending", set.ending),
     set.effort ? words.say("effort", set.effort) : "",
@@ -45,8 +45,8 @@ export const setTitles = (words) =>
 /** Rows of `[name, text]` of how much was moved, and how fast. */
 export function volumeRows(words, { load, per_minute: perMinute, unit, elapsed, counted, left_out: leftOut }) {
   const left = leftOut > 0 ? words.message("label.sheet_not_counted", { n: String(leftOut) }) : "";
-  const total = load === undefined ? "" : words.message("label.sheet_counted", { load: `${load} ${unit}`, n: String(counted) });
-  const places = { load: `${perMinute} ${unit}`, at: lengthText(elapsed ?? 0) };
+  const total = load === undefined ? "" : words.message("label.sheet_counted", { load: `${words.number(load)} ${unit}`, n: String(counted) });
+  const places = { load: `${words.number(perMinute)} ${unit}`, at: lengthText(elapsed ?? 0) };
   return [
     [words.message("label.sheet_volume"), [total, left].filter(Boolean).join("; ")],
     [words.message("label.sheet_density"), perMinute === undefined ? "" : words.message("label.sheet_per_minute", places)],

@@ -9,10 +9,17 @@ const NANOGRAMS = { kg: 1_000_000_000_000n, lb: 453_592_370_000n };
 export class Catalogue {
   #messages;
   #language;
+  #numbers;
 
   constructor(messages, language = "en") {
     this.#messages = messages;
     this.#language = language;
+    this.#numbers = new Intl.NumberFormat(language, { maximumFractionDigits: 2, useGrouping: false });
+  }
+
+  /** A number as people of this language write it, with at most two decimals: `82.5`, in German `82,5`. */
+  number(value) {
+    return this.#numbers.format(Number(value));
   }
 
   /** What has its words in every language, as an exercise's name, in that of these messages. */
@@ -61,19 +68,22 @@ export async function loadCatalogue(language) {
   }
 }
 
-/** A mass in nanograms as it reads on a plate: at most two decimals, half away from zero, `82.5 kg`. */
-export function massText(nanograms, unit = "kg") {
+/** A mass in nanograms as it is stamped on plates and labels: at most two decimals, half away from zero, `82.5`. */
+export function stampedText(nanograms, unit = "kg") {
   const per = NANOGRAMS[unit];
   const scaled = BigInt(nanograms) * 100n;
   const hundredths = (scaled + (scaled >= 0n ? per / 2n : -(per / 2n))) / per;
   const size = hundredths < 0n ? -hundredths : hundredths;
   const decimals = String(size % 100n).padStart(2, "0").replace(/0+$/, "");
-  return `${hundredths < 0n ? "-" : ""}${size / 100n}${decimals ? `.${decimals}` : ""} ${unit}`;
+  return `${hundredths < 0n ? "-" : ""}${size / 100n}${decimals ? `.${decimals}` : ""}`;
 }
 
-/** A load as it reads: a mass as stamped, or the pin of a stack whose labels are mere numbers, `pin 7`. */
+/** The same as it is written in the language of these messages: `82.5 kg`, in German `82,5 kg`. */
+export const massText = (catalogue, nanograms, unit = "kg") => `${catalogue.number(stampedText(nanograms, unit))} ${unit}`;
+
+/** A load as it reads: a mass, or the pin of a stack whose labels are mere numbers, `pin 7`. */
 export function amountText(catalogue, load, unit = "kg") {
-  return typeof load === "object" ? catalogue.message("label.numbered_pin", { pin: String(load.pin) }) : massText(load, unit);
+  return typeof load === "object" ? catalogue.message("label.numbered_pin", { pin: String(load.pin) }) : massText(catalogue, load, unit);
 }
 
 /** Whether two loads are the same: of one kind, and as much. */
@@ -89,10 +99,13 @@ export function instantText(instant, { now, rate, zoneOffset, wall }) {
   return new Date(local).toISOString().slice(11, 19);
 }
 
+/** By whose rules dates are written, where the language alone says too little: day, month, year. */
+const DATES = { en: "en-GB" };
+
 /** An RFC 3339 time as people of this language write it, by the clock it was written at: `2 March 2026 at 18:52:05`. */
 export function writtenText(language, written) {
   const clock = new Date(`${written.slice(0, 19)}Z`);
-  return new Intl.DateTimeFormat(language, { dateStyle: "long", timeStyle: "medium", timeZone: "UTC", hourCycle: "h23" }).format(clock);
+  return new Intl.DateTimeFormat(DATES[language] ?? language, { dateStyle: "long", timeStyle: "medium", timeZone: "UTC", hourCycle: "h23" }).format(clock);
 }
 
 /** The display name of a client on a coach's page. */
@@ -142,7 +155,7 @@ function sayers(catalogue, view, time, unit) {
     writing: (v) => catalogue.message(`writing.${v}`),
     defect: (v) => catalogue.message(`defect.${v}`),
     // In thousandths.
-    share: (v) => `${v / 10} %`,
+    share: (v) => `${catalogue.number(v / 10)} %`,
   };
   for (const number of ["count", "days", "keep", "least", "most", "reps", "takes", "there", "wanted"]) by[number] = String;
   return by;
