@@ -38,10 +38,18 @@ async function tapOnce(phone) {
   );
   await look(phone);
   // A chooser of stations and the other taps are one level down.
-  await page.evaluate(() => document.querySelectorAll("details").forEach((node) => (node.open = true)));
+  await found.openAll(phone);
   await look(phone);
   await found.axe(phone, "all opened");
   return { tapped, answer };
+}
+
+/** What a page is preloaded with it takes from there, and the socket that is opened early is the one it keeps. */
+function askedOnce({ at, asked }) {
+  for (const path of [/^\/text\//, /^\/socket$/, /early\.js$/, /below\.js$/]) {
+    const times = asked.filter((one) => path.test(one)).length;
+    if (times !== 1) errors.push(`${at}: ${path} is asked for ${times} times`);
+  }
 }
 
 const INCIDENT = "A collar slipped at the third repetition.";
@@ -74,6 +82,7 @@ async function writeAndErase(phone) {
 try {
   const phone = await open(`/coach?me=${coach}`, PHONE);
   const { tapped, answer } = await tapOnce(phone);
+  askedOnce(phone);
   await writeAndErase(phone);
   await phone.page.evaluate(() => window.scrollTo(0, 0));
   await phone.page.screenshot({ path: picture });

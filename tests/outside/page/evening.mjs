@@ -12,6 +12,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 
+import { CoachPage, moveClock, sayAtStation } from "./coach.mjs";
 import { PHONE, READ_FIRST, TABLET, Found, launch } from "./pages.mjs";
 
 const [url, folder] = process.argv.slice(2);
@@ -34,69 +35,12 @@ let seconds = 0;
 
 /** Moves the floor's clock. */
 async function advance(by) {
-  const answer = await fetch(`${url}/clock/advance`, {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify({ by_ms: by }),
-  });
-  if (!answer.ok) throw new Error(`the clock: ${answer.status} ${await answer.text()}`);
+  await moveClock(url, by);
   seconds += by / 1000;
 }
 
-/** One coach with a page; the link of it can be cut. */
-class Coach {
-  #sockets = [];
-  #cut = false;
-
-  constructor(key, viewport, colorScheme) {
-    Object.assign(this, { key, viewport, colorScheme });
-  }
-
-  async open() {
-    const path = `/coach?me=${this.key}`;
-    if (!this.context) {
-      this.context = await browser.newContext({ viewport: this.viewport, colorScheme: this.colorScheme, locale: "en-GB" });
-      await this.context.routeWebSocket(/\/socket$/, (socket) => {
-        if (this.#cut) return socket.close();
-        const server = socket.connectToServer();
-        this.#sockets.push(socket, server);
-        return undefined;
-      });
-    }
-    this.shown = await found.openIn(this.context, url, path, this.viewport);
-    this.page = this.shown.page;
-    await this.page.locator(".groups .card").first().waitFor();
-  }
-
-  async cut() {
-    this.#cut = true;
-    await Promise.all(this.#sockets.splice(0).map((socket) => socket.close()));
-  }
-
-  mend() {
-    this.#cut = false;
-  }
-
-  /** What the large buttons of the own cards ask for now: `{ card, title, felt }`. */
-  asked() {
-    return this.page.evaluate(() => {
-      const free = (node) => node.offsetParent !== null && node.getAttribute("aria-disabled") !== "true";
-      return [...document.querySelectorAll(".groups .card[data-mine=yes]")].flatMap((card) => {
-        const felt = [...card.querySelectorAll(".card-main .felt-act")].filter(free).length > 0;
-        const main = [...card.querySelectorAll(".card-main .act.main")].find(free);
-        if (!felt && !main) return [];
-        const title = main?.querySelector(".act-title").textContent ?? card.querySelector(".felt-label").textContent;
-        const detail = main?.querySelector(".act-detail").textContent ?? "";
-        return [{ card: card.id, title, detail, felt }];
-      });
-    });
-  }
-
-  /** Whether a card asks for this and nothing else. */
-  asks = async (card, title, detail) => (await this.asked()).some((one) => one.card === card && one.title === title && one.detail === detail);
-  card = (id) => this.page.locator(`#${id}`);
-  answer = () => this.page.locator(".answer").innerText();
-
+/** One coach who takes groups through the evening. */
+class Coach extends CoachPage {
   /** Taps what a card asks for; the effort is the done tap where it is asked. Whether the floor took it. */
   async tap({ card, title, detail, felt }) {
     await this.page.waitForTimeout(READ_FIRST);
@@ -122,8 +66,9 @@ class Coach {
   }
 }
 
-const first = new Coach("coach-1", PHONE, "dark");
-const second = new Coach("coach-2", TABLET, "light");
+const floor = { browser, found, url };
+const first = new Coach(floor, "coach-1", PHONE, { colorScheme: "dark" });
+const second = new Coach(floor, "coach-2", TABLET, { colorScheme: "light" });
 
 /** Whether what a coach tapped last begins so. */
 const tappedLast = (coach, title) => {
@@ -133,28 +78,9 @@ const tappedLast = (coach, title) => {
 const wrong = (what) => found.errors.push(what);
 const until = (coach, check, argument) => coach.page.waitForFunction(check, argument);
 
-/** Another page of the floor that says something as a station's display would. */
+/** Says something as a station's display would. */
 async function atStation(station, act) {
-  const page = await first.context.newPage();
-  await page.goto(`${url}/`);
-  const outcome = await page.evaluate(
-    ([key, said]) =>
-      new Promise((done, failed) => {
-        const socket = new WebSocket(`ws://${location.host}/socket`);
-        const send = (frame) => socket.send(JSON.stringify(frame));
-        socket.onerror = failed;
-        socket.onopen = () =>
-          send({ frame: "hello", protocol: 1, device: crypto.randomUUID(), role: { is: "station", stations: [key] }, topic: `station/${key}` });
-        socket.onmessage = ({ data }) => {
-          const frame = JSON.parse(data);
-          if (frame.frame === "welcome") send({ frame: "command", id: crypto.randomUUID(), at: frame.now, act: said });
-          if (frame.frame === "answer") done(frame.answer.outcome);
-          if (frame.frame === "fault") failed(new Error(JSON.stringify(frame)));
-        };
-      }),
-    [station, act],
-  );
-  await page.close();
+  const outcome = await sayAtStation(first, station, act);
   if (outcome !== "accepted") wrong(`${station}: ${act.do} is ${outcome}`);
 }
 

@@ -1,25 +1,83 @@
-// Measures a coach's page in Chromium: bytes on the wire, the first picture on a slow phone, and how busy it keeps a core.
+// Measures a coach's page in Chromium: bytes on the wire, the first picture on a slow phone, how soon a tap is answered, and
+// how busy the page keeps a core.
 //
-//   node measure.mjs URL [COACH] [SECONDS]
+//   node measure.mjs URL [COACH] [SECONDS] [FOLDER]
 //
-// URL is a running server's whose clock goes by itself. Run by hand, on a quiet machine; prints one JSON line.
+// URL is a running server's whose clock goes by itself, FOLDER lies on the disk of its journal. Run by hand, on a quiet
+// machine; prints one JSON line.
+
+import { closeSync, fdatasyncSync, openSync, unlinkSync, writeSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 
 import { PHONE, READ_FIRST, launch } from "./pages.mjs";
 
-const [url, coach = "coach-1", seconds = "30"] = process.argv.slice(2);
+const [url, coach = "coach-1", seconds = "30", folder = tmpdir()] = process.argv.slice(2);
 if (!url) throw new Error("usage: measure.mjs URL [COACH] [SECONDS]");
 
 /** A slow phone, as the page is throttled. */
 const SLOWER = 4;
+/** Bare commits that are timed: as many as there are taps, and no more than a second or two of them. */
+const COMMITS = 100;
+/** Bytes of one: a page of SQLite's log with its header. */
+const PAGE = 4096 + 24;
 /** So many taps bring a dozen groups into their sets. */
 const TAPS = 90;
 
 const browser = await launch();
 
+/** In the page: when it was tapped, when a command and a question of the time went, and when each was answered. */
+function timed() {
+  const open = new Map();
+  let tapped = 0;
+  globalThis.times = { tap: [], ask: [] };
+  addEventListener("click", ({ timeStamp }) => (tapped = timeStamp), true);
+  const done = (key, list) => {
+    if (open.has(key)) list.push(performance.now() - open.get(key));
+    open.delete(key);
+  };
+  globalThis.WebSocket = class extends WebSocket {
+    constructor(...where) {
+      super(...where);
+      this.addEventListener("message", ({ data }) => {
+        const frame = JSON.parse(data);
+        if (frame.frame === "answer") done(frame.id, globalThis.times.tap);
+        if (frame.frame === "time") done(frame.t1, globalThis.times.ask);
+      });
+    }
+    send(data) {
+      const frame = JSON.parse(data);
+      if (frame.frame === "command") open.set(frame.id, tapped);
+      if (frame.frame === "time") open.set(frame.t1, performance.now());
+      super.send(data);
+    }
+  };
+}
+
+const sorted = (list) => [...list].sort((a, b) => a - b);
+const share = (list, part) => sorted(list)[Math.min(Math.floor(list.length * part), list.length - 1)];
+
+/** How long a bare append takes until it is durable, in milliseconds. */
+function commits() {
+  const path = join(folder, `measure-${process.pid}`);
+  const file = openSync(path, "w");
+  const page = Buffer.alloc(PAGE);
+  const took = Array.from({ length: COMMITS }, () => {
+    const since = performance.now();
+    writeSync(file, page);
+    fdatasyncSync(file);
+    return performance.now() - since;
+  });
+  closeSync(file);
+  unlinkSync(path);
+  return took;
+}
+
 /** Opens the page with nothing kept from before; `{ page, wire, raw, drawn }` in bytes and milliseconds. */
 async function opened(slower) {
   const context = await browser.newContext({ viewport: PHONE, locale: "en-GB" });
   const page = await context.newPage();
+  await page.addInitScript(timed);
   const devtools = await context.newCDPSession(page);
   await devtools.send("Network.enable");
   await devtools.send("Performance.enable");
@@ -56,10 +114,12 @@ try {
   await slow.page.close();
   const { page, devtools, wire, raw } = await opened(1);
   await begin(page);
+  const { tap, ask } = await page.evaluate(() => globalThis.times);
+  const commit = commits();
   const before = await metrics(devtools);
   await page.waitForTimeout(Number(seconds) * 1000);
   const after = await metrics(devtools);
-  const share = (name) => (100 * (after[name] - before[name])) / (after.Timestamp - before.Timestamp);
+  const busy = (name) => (100 * (after[name] - before[name])) / (after.Timestamp - before.Timestamp);
   const groups = await page.locator(".groups .card").count();
   const [round, tenth] = [(n) => Math.round(n), (n) => Math.round(n * 100) / 100];
   console.log(
@@ -69,8 +129,12 @@ try {
       raw,
       firstPaintMs: round(slow.contentful),
       cardsDrawnMs: round(slow.drawn),
-      scriptPercent: tenth(share("ScriptDuration")),
-      taskPercent: tenth(share("TaskDuration")),
+      taps: tap.length,
+      tapMs: [tenth(share(tap, 0.5)), tenth(share(tap, 0.95))],
+      roundTripMs: [tenth(share(ask, 0.5)), tenth(share(ask, 0.95))],
+      commitMs: [tenth(share(commit, 0.5)), tenth(share(commit, 0.95))],
+      scriptPercent: tenth(busy("ScriptDuration")),
+      taskPercent: tenth(busy("TaskDuration")),
     }),
   );
 } finally {

@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
+import { callRows } from "../../../server/src/web/assets/call_row.js";
 import { SET_LASTS, WHOLE, clash, clashText, inOrder, nextText, rowKey, rowWords } from "../../../server/src/web/assets/needs.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
@@ -120,4 +121,23 @@ test("another first row is read out once, the first look and the same row are no
   assert.match(said(null), /^Next: N1/);
   assert.equal(nextText(en, rowKey(one), undefined, view, 0), "");
   assert.match(nextText(de, null, one, view, 61_000), /^Als N\u00e4chstes: N1, Bench 1, jetzt \+0:01, sichern/);
+});
+
+test("a call stands in the sheet by how long somebody has waited, and takes no row from the sets", () => {
+  const call = (id, since, more = {}) => ({ call: id, kind: "coach_please", station: 1, place: "Bench 1", since, ...more });
+  const shown = { me: 1, coaches: [{ coach: 1, name: "Orla" }, { coach: 2, name: "Pavo" }], help: null };
+  const sets = [1, 2, 3, 4].map((n) => row(n, 1, 40_000 + n * 10_000));
+  const order = (calls, help = null) => {
+    const { first, later } = inOrder([...sets, ...callRows({ ...shown, calls, help })], 50_000);
+    return [first, later].map((rows) => rows.map((one) => one.call?.call ?? `set ${one.turn.client}`));
+  };
+  assert.deepEqual(order([call(7, 45_000), call(8, 55_000)]), [[7, "set 1", 8, "set 2", "set 3"], ["set 4"]]);
+  // Who is on the way oneself still has to go there; where another goes it only is not forgotten.
+  assert.deepEqual(order([call(7, 45_000, { answered: "Orla" })])[0][0], 7);
+  assert.deepEqual(order([call(7, 45_000, { answered: "Pavo" })])[0].at(-1), 7);
+  // What the panel for help says is not said twice.
+  const help = call(9, 1_000, { kind: "help_now" });
+  assert.deepEqual(order([help, call(7, 45_000)], { call: help })[0][0], 7);
+  const [waiting] = callRows({ ...shown, calls: [call(7, 45_000)] });
+  assert.equal(nextText(en, null, waiting, view, 50_000), "Next: Coach, please, Bench 1");
 });

@@ -63,10 +63,13 @@ export class Found {
     // A breach of the policy is logged as an error too.
     page.on("console", (message) => message.type() === "error" && !this.#isTold(message.text()) && this.errors.push(`${at}: ${message.text()}`));
     page.on("pageerror", (error) => this.errors.push(`${at}: ${error}`));
+    const asked = [];
+    page.on("request", (request) => asked.push(new URL(request.url()).pathname));
+    page.on("websocket", (socket) => asked.push(new URL(socket.url()).pathname));
     const answer = await page.goto(url + path);
     const policy = answer.headers()["content-security-policy"] ?? "";
     if (!policy.includes("default-src") || policy.includes("unsafe")) this.errors.push(`${at}: the policy is "${policy}"`);
-    return { page, at, context };
+    return { page, at, context, asked };
   }
 
   /** Nothing runs off sideways, and whatever can be tapped is large enough. */
@@ -83,6 +86,17 @@ export class Found {
     for (const { name, width, height } of found.targets) {
       if (Math.min(width, height) < TARGET) this.errors.push(`${at}: ${name} is ${width} by ${height}`);
     }
+  }
+
+  /** Opens whatever is closed, and what was drawn because of that, until all there is stands open. */
+  async openAll({ page }) {
+    const closed = () => page.evaluate(() => {
+      const found = [...document.querySelectorAll("details:not([open])")];
+      found.forEach((node) => (node.open = true));
+      // What is drawn on opening is there after the event that says so.
+      return new Promise((done) => setTimeout(() => done(found.length), 50));
+    });
+    while ((await closed()) > 0);
   }
 
   /** How many sheets of paper a page takes where it says how large they are; kept as a file where one is named. */

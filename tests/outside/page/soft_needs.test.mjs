@@ -67,6 +67,15 @@ test("whoever is to be briefed, is not there or has an open screening is named i
   assert.deepEqual(tasks(view([chidi])), [], "nobody is there to miss anybody");
 });
 
+test("a group that nobody of has come is one row, by when it counts as not coming, once that is told", () => {
+  const [ayla, bram] = ["Ayla", "Bram"].map((name, n) => client({ client: n, name, attendance: "expected", briefed: false, turn: undefined }));
+  assert.deepEqual(needs(view([ayla, bram], { stage: "expected" })), []);
+  const [row, ...more] = needs(view([ayla, bram], { stage: "expected", lapses: 300_000 }));
+  assert.deepEqual([row.task, row.client, row.start, more], ["need_nobody", "Ayla, Bram", 300_000, []]);
+  // A group that falls silent is not one that has not come.
+  assert.deepEqual(tasks(view([client({ ...ayla, attendance: "here", briefed: true }), bram], { lapses: 300_000 })), ["need_missing: Bram"]);
+});
+
 test("other coaches' groups, held groups and sets under way need nobody here", () => {
   const open = [client({ briefed: false, turn: coming(["confirm_load"]) })];
   assert.equal(needs(view(open)).length, 2);
@@ -100,7 +109,7 @@ test("a need is read as the protocol's own frames write it", () => {
 
 test("every row has words in both languages", () => {
   for (const language of [en, de]) {
-    for (const need of ["confirm", "decide", "brief", "missing", "screen"]) {
+    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen"]) {
       const id = `label.page_need_${need}`;
       assert.notEqual(language.message(id), id);
     }

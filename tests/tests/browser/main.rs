@@ -3,9 +3,13 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
 
+mod access;
 mod evening;
+mod journaled;
+mod offline;
 mod paper;
 mod printed;
+mod together;
 
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
@@ -34,11 +38,16 @@ async fn serve(programme: &str, data: &Path) -> (Program, SocketAddr) {
 
 /// The same on a floor of one's own.
 async fn serve_on(floor: &Path, programme: &str, data: &Path) -> (Program, SocketAddr) {
+    serve_at("0", floor, programme, data).await
+}
+
+/// The same with a clock that runs so many times as fast as a wall's.
+async fn serve_at(pace: &str, floor: &Path, programme: &str, data: &Path) -> (Program, SocketAddr) {
     let floor = floor.display().to_string();
     let programme = repository(programme).display().to_string();
     let data = data.display().to_string();
     let start = ["serve", "--floor", &floor, "--programme", &programme, "--data", &data];
-    let arguments = [&start[..], &["--listen", "127.0.0.1:0", "--pace", "0"]].concat();
+    let arguments = [&start[..], &["--listen", "127.0.0.1:0", "--pace", pace]].concat();
     let mut server = Program::ours("turnabout", &arguments);
     let line = server.line().await.expect("the server says where it is");
     let address = line.rsplit("http://").next().unwrap().parse().unwrap_or_else(|_| panic!("{line}"));

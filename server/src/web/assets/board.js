@@ -3,6 +3,7 @@
 import { names, stationText } from "./acts.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
 import { everyTick, topStrip } from "./frame.js";
+import { BOARD } from "./hello.js";
 import { helpPanel } from "./help.js";
 import { Link } from "./link.js";
 import { ribbonPart } from "./ribbon.js";
@@ -26,8 +27,7 @@ function boardPage(app, words) {
   const trouble = el("p", "trouble");
   show(trouble, false);
   const link = new Link({
-    role: { is: "board" },
-    topic: "board",
+    ...BOARD,
     on: {
       view: update,
       news: () => {},

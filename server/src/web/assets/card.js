@@ -2,26 +2,19 @@
 
 import { actKey, expectedTap, names, otherTaps } from "./acts.js";
 import { admissionPart } from "./admission.js";
-import { button, el, keyed, setAttribute, setText, show } from "./dom.js";
+import { button, el, keyed, setAttribute, setText, show, whenOpen } from "./dom.js";
 import { lengthText, sameTurn } from "./phase.js";
-import { formPart } from "./form.js";
-import { clientForms, groupForms } from "./forms.js";
 import { noticeLines } from "./notices.js";
-import { papersPart } from "./papers.js";
+import { AT_EASE, papersPart } from "./papers.js";
 import { proposalsPart } from "./proposals.js";
 import { ribbonPart } from "./ribbon.js";
 import { cardId } from "./run_sheet.js";
-import { setsSection } from "./sets.js";
-import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
 import { techniquePart } from "./technique.js";
 import { todayPart } from "./today.js";
 import { turnLine } from "./turn_line.js";
 
-/** Before anybody has come and when all is over sheets of paper are a tap away, else one level down. */
-const AT_EASE = ["expected", "finished"];
-
-/** `hooks` are `now()`, `time()`, `tap(act)` and `hear(act, news)`. Updated with `{ group, view }`. */
+/** `hooks` are `now()`, `time()`, `tap(act)`, `hear(act, news)` and `below()`, the module of what is one level down or null. Updated with `{ group, view }`. */
 export function groupCard(words, hooks) {
   const node = el("section", "card");
   // The run sheet leads here.
@@ -120,65 +113,27 @@ function haltText(words, { halt, since }, now) {
   return `${words.say("halt", halt)}, ${words.message("label.page_since", { at })}`;
 }
 
-/** The other taps and the choice of stations, one level down; the choice stays open where nothing is proposed. */
+/** Everything else, one level down: its module comes after the first view, for hardly anybody opens it at once. */
 function moreTaps(words, hooks) {
   const node = el("details", "more");
-  const summary = el("summary", "", words.message("label.page_more"));
-  const list = el("div", "more-list");
-  const chooser = stationChooser(words, hooks.tap);
-  const sections = el("div", "sections");
-  const papers = papersPart(words, hooks);
-  node.append(summary, list, papers.node, chooser.node, sections);
-  let parts = [];
+  node.append(el("summary", "", words.message("label.page_more")));
+  let inside = null;
+  const draw = whenOpen(node, (item) => {
+    const { moreList } = hooks.below() ?? {};
+    if (!moreList) return;
+    if (inside === null) node.append((inside = moreList(words, hooks)).node);
+    inside.update(item);
+  });
   return {
     node,
     update({ group, view, taps }) {
-      const items = taps.map((tap) => tapItem(tap, group, view));
-      parts = keyed(list, items, (item) => actKey(item.tap.act), () => tapBlock(words, hooks));
-      papers.update(AT_EASE.includes(group.stage) ? null : group);
       const waiting = group.stage === "waiting" && !group.halt;
-      if (waiting) {
-        const take = group.taps.find((tap) => tap.act.do === "take_stations");
-        chooser.update({ group, view, proposed: take?.act.stations });
-        if (!take) node.open = true;
-      }
-      show(chooser.node, waiting);
-      // What was done can be corrected after the session too.
-      const say = (c) => (group.stage === "finished" ? [] : clientForms(words, c, group, view));
-      const client = (c) => ({ key: c.client, title: c.name, forms: say(c), client: c, group, view });
-      const whole = { key: "group", title: words.message("label.page_group"), forms: groupForms(words, group, view) };
-      keyed(sections, [...group.clients.map(client), whole], (section) => section.key, ({ client: one }) => (one ? clientSection(words, hooks) : formSection(hooks.tap)));
+      const take = group.taps.find((tap) => tap.act.do === "take_stations");
+      // The choice stands open where nothing is proposed.
+      if (waiting && !take) node.open = true;
+      draw({ group, view, taps: taps.map((tap) => tapItem(tap, group, view)), waiting, take });
     },
-    tick: (now) => parts.forEach((part) => part.tick(now)),
-  };
-}
-
-/** Forms under one heading, closed until somebody looks for them. */
-export function formSection(tap) {
-  const node = el("details", "section");
-  const summary = el("summary");
-  const list = el("div", "more-list");
-  node.append(summary, list);
-  return {
-    node,
-    update({ title, forms }) {
-      setText(summary, title);
-      keyed(list, forms, (form) => form.key, () => formPart(tap));
-    },
-  };
-}
-
-/** The forms about one client, and the sets that the client has done. */
-function clientSection(words, hooks) {
-  const forms = formSection(hooks.tap);
-  const sets = setsSection(words, hooks);
-  forms.node.append(sets.node);
-  return {
-    node: forms.node,
-    update(section) {
-      forms.update(section);
-      sets.update(section);
-    },
+    tick: (now) => node.open && inside?.tick(now),
   };
 }
 

@@ -1,17 +1,15 @@
-// The coach page: calls for help first, then one card a group.
+// The coach page: a call for help first, then who needs the coach next, then one card a group.
 
 import { newsWords } from "./acts.js";
-import { formSection, groupCard } from "./card.js";
-import { chooseCoach, whoAmI } from "./choose.js";
-import { devicePart } from "./device.js";
+import { groupCard } from "./card.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
-import { floorForms } from "./forms.js";
+import { keepFocus } from "./focus.js";
 import { everyTick, topStrip } from "./frame.js";
-import { callLine, helpPanel } from "./help.js";
+import { ofCoach } from "./hello.js";
+import { helpPanel } from "./help.js";
 import { Link } from "./link.js";
+import { whoAmI } from "./me.js";
 import { twiceButton } from "./tap_button.js";
-import { notesPanel } from "./notes.js";
-import { ribbonLegend } from "./ribbon.js";
 import { cardId, runSheet } from "./run_sheet.js";
 import { Senses } from "./senses.js";
 import { Signals, spoken } from "./signals.js";
@@ -26,13 +24,14 @@ function coachPage(app, words, me) {
   let view = null;
   let parts = [];
   let answered = 0;
+  let [below, foot] = [null, null];
   const answers = answerLine();
   const time = () => ({ now: link.now(), rate: link.rate, zoneOffset: view.zone_offset, wall: Date.now() });
   const hear = (act, news, id) => {
     if (view === null) return;
     undo.hear(act, news, id, view);
     sure.hear(act, news, view);
-    if (act.do === "erase_note" && news.is === "answer") notes.refresh();
+    if (act.do === "erase_note" && news.is === "answer") foot?.refresh();
     const { text, bad } = newsWords(words, act, news, view, time());
     answers.say(text, bad);
     if (news.is !== "answer") return;
@@ -40,8 +39,7 @@ function coachPage(app, words, me) {
     update();
   };
   const link = new Link({
-    role: { is: "coach", coach: me },
-    topic: `coach/${me}`,
+    ...ofCoach(me),
     on: {
       view: (next) => {
         view = next;
@@ -61,50 +59,57 @@ function coachPage(app, words, me) {
     time,
     answers: () => answered,
     coach: me,
+    below: () => below,
   };
 
   const top = topStrip(words, link);
   const help = helpPanel(words, hooks.tap);
   help.update(null);
-  const calls = el("ul", "calls");
-  calls.setAttribute("aria-label", words.message("label.page_calls"));
   const run = runSheet(words, hooks, (group) => goTo(cardId(group)));
   const groups = el("main", "groups");
   const none = el("p", "card-idle", words.message("label.page_no_groups"));
   show(none, false);
   const head = el("div", "head");
   head.append(top.node, help.node);
-  const floor = formSection(hooks.tap);
   const senses = new Senses();
   const signals = new Signals();
-  const notes = notesPanel(words, hooks);
-  const foot = el("div", "foot");
-  const entry = el("a", "act", words.message("label.entry_title"));
-  entry.href = `/programme?me=${encodeURIComponent(me)}`;
-  foot.append(notes.node, floor.node, ribbonLegend(words).node, devicePart(words, senses).node, entry);
-  app.replaceChildren(head, calls, run.node, groups, none, foot, bar(words, hooks, answers, [undo, sure]));
+  app.replaceChildren(head, run.node, groups, none, bar(words, hooks, answers, [undo, sure]));
 
   function update() {
     top.update(view.floor);
     drawMe(words, top.who, view);
     help.update(view.help);
     run.update(view);
-    const open = view.calls.filter((call) => call.call !== view.help?.call.call);
-    const cards = view.groups.map((group) => ({ group, view }));
+    const over = ({ stage }) => stage === "finished";
+    // Who is done stands in nobody's way.
+    const cards = [...view.groups.filter((group) => !over(group)), ...view.groups.filter(over)].map((group) => ({ group, view }));
     parts = [
       help,
       run,
-      ...keyed(calls, open, (call) => call.call, () => callLine(words, hooks.tap)),
       ...keyed(groups, cards, (card) => card.group.group, () => groupCard(words, hooks)),
     ];
-    floor.update({ title: words.message("label.page_floor"), forms: floorForms(words, view) });
-    notes.update(view);
+    foot?.update(view);
     show(none, cards.length === 0);
     tick();
+    if (below === null) loadBelow();
   }
 
+  /** Where it does not come, the next view asks again. */
+  async function loadBelow() {
+    below = undefined;
+    // The first look is drawn before anything else is asked for.
+    await new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn)));
+    below = await import("./below.js").catch(() => null);
+    if (below === null) return;
+    foot = below.footPart(words, hooks, senses);
+    none.after(foot.node);
+    update();
+  }
+
+  const focusKept = keepFocus(app);
   const tick = everyTick(link, top.tick, (now) => {
     [...parts, undo, sure].forEach((part) => part.tick(now));
+    focusKept();
     if (view === null) return;
     for (const signal of signals.due(view, now, performance.now())) senses.give(signal.kind, spoken(words, signal, view, now));
   });
@@ -157,5 +162,5 @@ function bar(words, hooks, answers, offers) {
 const app = document.getElementById("app");
 const words = await loadCatalogue(document.documentElement.lang);
 const me = whoAmI();
-if (me === null) await chooseCoach(app, words);
+if (me === null) await import("./choose.js").then(({ chooseCoach }) => chooseCoach(app, words));
 else coachPage(app, words, me);

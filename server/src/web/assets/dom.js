@@ -55,3 +55,16 @@ export function keyed(parent, items, key, make) {
   }
   return [...kept.values()];
 }
+
+/**
+ * Draws what is in `details` when somebody opens it, and from then on while it stays open: most of what can be said is
+ * never looked for. The function that it gives takes what is to be drawn next.
+ */
+export function whenOpen(details, draw) {
+  let next = null;
+  details.addEventListener("toggle", () => details.open && next !== null && draw(next));
+  return (item) => {
+    next = item;
+    if (details.open) draw(item);
+  };
+}

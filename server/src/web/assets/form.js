@@ -1,6 +1,6 @@
-// One form on the page: closed, it is a button; open, its fields and the button that sends it.
+// Forms on the page: closed, one is a button; open, its fields and the button that sends it.
 
-import { button, el, keyed, setText, show } from "./dom.js";
+import { button, el, keyed, setText, show, whenOpen } from "./dom.js";
 
 /** Updated with a form of `forms.js`; `tap(act)` hears what it says. Without fields it is a plain button. */
 export function formPart(tap) {
@@ -32,6 +32,10 @@ export function formPart(tap) {
     for (const part of parts) part.arrange(said);
   }
   rows.addEventListener("change", arrange);
+  const draw = whenOpen(details, ({ fields }) => {
+    parts = keyed(rows, fields, (field) => field.name, fieldPart);
+    arrange();
+  });
 
   return {
     node,
@@ -42,8 +46,23 @@ export function formPart(tap) {
       setText(go, form.title);
       show(plain, form.fields.length === 0);
       show(details, form.fields.length > 0);
-      parts = keyed(rows, form.fields, (field) => field.name, fieldPart);
-      arrange();
+      draw(form);
+    },
+  };
+}
+
+/** Forms under one heading, closed until somebody looks for them; `forms()` makes them then. */
+export function formSection(tap) {
+  const node = el("details", "section");
+  const summary = el("summary");
+  const list = el("div", "more-list");
+  node.append(summary, list);
+  const draw = whenOpen(node, ({ forms }) => keyed(list, forms(), (form) => form.key, () => formPart(tap)));
+  return {
+    node,
+    update(section) {
+      setText(summary, section.title);
+      draw(section);
     },
   };
 }

@@ -12,7 +12,11 @@ export function topStrip(words, link) {
   const title = el("h1", "", words.message("label.connecting"));
   const who = el("p", "who");
   const state = el("p", "link-state");
-  node.append(title, who, state);
+  // What is read out does not count.
+  const told = el("p", "aside");
+  told.setAttribute("role", "status");
+  node.append(title, who, state, told);
+  let before = null;
   return {
     node,
     who,
@@ -20,6 +24,10 @@ export function topStrip(words, link) {
     tick() {
       const lost = link.lostFor();
       setAttribute(node, "data-link", lost === null ? "there" : "lost");
+      // That a page begins without a link is no news.
+      const is = lost === null ? "page_linked" : before && "page_link_lost";
+      if (before && is !== before) setText(told, words.message(`label.${is}`));
+      before = is;
       setText(state, lost === null ? words.message("label.page_linked") : lostText(words, lost, link.waiting));
     },
   };

@@ -47,30 +47,8 @@ export function helpPanel(words, tap = null) {
   return { node, update, tick };
 }
 
-/** One call that nobody has attended. */
-export function callLine(words, tap) {
-  const node = el("li", "call");
-  const what = el("span", "call-what");
-  const since = el("span", "call-since");
-  let call = null;
-  const attend = button("act", () => tap({ do: "attend", call: call.call }));
-  attend.textContent = words.message("act.attend");
-  const coming = answerPart(words, tap);
-  node.append(what, since, coming.node, attend);
-  return {
-    node,
-    update(part) {
-      call = part;
-      setText(what, `${words.say("call", part.kind)}: ${part.place}`);
-      coming.update(part);
-      attend.setAttribute("aria-label", `${words.message("act.attend")}, ${part.place}`);
-    },
-    tick: (now) => setText(since, sinceText(words, call.since, now)),
-  };
-}
-
 /** Who is on the way, or the button that says so. */
-function answerPart(words, tap) {
+export function answerPart(words, tap) {
   const node = el("div", "call-answer");
   let call = null;
   const answer = button("act", () => tap({ do: "answer", call: call.call }));

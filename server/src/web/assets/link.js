@@ -1,11 +1,11 @@
 // The socket: says hello, learns the time, takes views, carries taps, and comes back by itself.
 
 import { Estimator, sampleFromStamps } from "./clock.js";
+import { takeEarly } from "./early.js";
+import { helloFrame, openSocket, uuid } from "./hello.js";
 import { Outbox, givesWayTo } from "./outbox.js";
 import { unsentStore } from "./unsent.js";
 
-/** The version of the wire format, as `frame::PROTOCOL`. */
-const PROTOCOL = 1;
 /** Time questions after connecting, and their distance: a second's worth, then one every two seconds. */
 const BURST = 16;
 const BURST_EVERY = 60;
@@ -19,24 +19,6 @@ const FIRST_DELAY = 100;
 const LAST_DELAY = 500;
 /** Taps are looked after this often. */
 const TICK = 250;
-
-/** A random UUID. Unlike `crypto.randomUUID` this also works on a page without TLS in a gym's own network. */
-function uuid() {
-  const b = crypto.getRandomValues(new Uint8Array(16));
-  b[6] = (b[6] & 0x0f) | 0x40;
-  b[8] = (b[8] & 0x3f) | 0x80;
-  const hex = [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
-  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
-}
-
-/** The device's own id, made once and kept. */
-function deviceId() {
-  const kept = localStorage.getItem("turnabout.device");
-  if (kept) return kept;
-  const made = uuid();
-  localStorage.setItem("turnabout.device", made);
-  return made;
-}
 
 /** One display's link. `on` has `view(view)`, `news(act, news, id)` and `fault(fault)`. */
 export class Link {
@@ -56,7 +38,7 @@ export class Link {
   #lostSince = performance.now();
 
   constructor({ role, topic, on }) {
-    this.#hello = { frame: "hello", protocol: PROTOCOL, device: deviceId(), role, topic };
+    this.#hello = helloFrame({ role, topic });
     this.#on = on;
     const report = (entry, news) => on.news(entry.command.act, news, entry.command.id);
     this.#outbox = new Outbox(report, unsentStore(localStorage, topic));
@@ -65,7 +47,9 @@ export class Link {
   /** Opens the socket and keeps it open. */
   start() {
     this.#outbox.restore();
-    this.#connect();
+    const early = takeEarly(this.#hello.topic);
+    if (early) this.#use(early.socket, early.frames);
+    else this.#connect();
     setInterval(() => this.#tick(), TICK);
     addEventListener("online", () => this.#hurry());
     document.addEventListener("visibilitychange", () => this.#wake());
@@ -106,7 +90,11 @@ export class Link {
 
   #connect() {
     this.#retry = null;
-    const socket = new WebSocket(`${location.protocol === "https:" ? "wss" : "ws"}://${location.host}/socket`);
+    this.#use(openSocket());
+  }
+
+  /** Speaks through a socket; one that was opened early has brought `frames`, and its hello is sent once it is open. */
+  #use(socket, frames = []) {
     this.#socket = socket;
     this.#heard = performance.now();
     socket.onopen = () => {
@@ -118,6 +106,7 @@ export class Link {
       this.#take(JSON.parse(data));
     };
     socket.onclose = () => this.#lost();
+    for (const data of frames) this.#take(JSON.parse(data));
   }
 
   #send(frame) {

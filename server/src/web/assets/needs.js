@@ -1,10 +1,11 @@
 // Who needs a coach next: the order of the rows, their words, and when two need one coach at once. Pure.
 
+import { callWords } from "./call_row.js";
 import { howTexts, loadText } from "./load.js";
 import { reasonText, startText } from "./promise.js";
 import { whole } from "./turn_line.js";
 
-/** So many rows are drawn whole; what comes later is a list that can be opened. */
+/** So many rows are drawn whole, and all calls beside them; what comes later is a list that can be opened. */
 export const WHOLE = 3;
 
 /**
@@ -17,7 +18,7 @@ export const SET_LASTS = 20_000;
 const OPEN = 60_000;
 
 /** Which set a row is about, and what for where that is not to stand at it, as a key. */
-export const rowKey = ({ turn, soft, task }) => [...(soft ? [task] : []), turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
+export const rowKey = ({ call, turn, soft, task }) => call ? `call/${call.call}` : [...(soft ? [task] : []), turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
 
 const byTime = (rows, now = 0) => {
   const at = (row) => row.start ?? now + OPEN;
@@ -26,8 +27,10 @@ const byTime = (rows, now = 0) => {
 
 /** The rows in order of time, `{ first, later }`: those that are drawn whole, and the rest. */
 export function inOrder(rows, now = 0) {
+  let others = 0;
   const sorted = byTime(rows, now);
-  return { first: sorted.slice(0, WHOLE), later: sorted.slice(WHOLE) };
+  const whole = new Set(sorted.filter((row) => row.call || (others += 1) <= WHOLE));
+  return { first: sorted.filter((row) => whole.has(row)), later: sorted.filter((row) => !whole.has(row)) };
 }
 
 /** The name of the station of a row. */
@@ -73,9 +76,16 @@ export function clashText(words, found, view, time) {
   return `${said} ${reasonText(words, next.reason, view, time)}`;
 }
 
+/** A call as it is read out. */
+export function callText(words, call) {
+  const { what, place } = callWords(words, call);
+  return `${what}, ${place}`;
+}
+
 /** What is read out when another row than `before` has become the first; nothing at the first look (undefined). */
 export function nextText(words, before, row, view, now) {
   if (before === undefined || !row || rowKey(row) === before) return "";
+  if (row.call) return words.message("label.page_run_next", { what: callText(words, row.call) });
   const { lead, figure } = startText(words, row.start, now, row.about);
   const load = whole(loadText(words, row.load));
   const what = [row.client, placeText(view, row), `${lead} ${figure}`.trim(), words.message(`label.page_${row.task}`), load];

@@ -2,6 +2,9 @@
 
 import { el, keyed, setText, show } from "./dom.js";
 
+/** Before anybody has come and when all is over sheets of paper are a tap away on a card, else one level down. */
+export const AT_EASE = ["expected", "finished"];
+
 /** The names of the sheets that are of use now: before and during the session what is to come, then what was done. Pure. */
 export function papersNow(group) {
   const over = group.stage === "finished";

@@ -1,7 +1,8 @@
 // Clients and sessions entered on a page: every change is looked at by the server, which says what a file would be told.
 
-import { chooseCoach, whoAmI } from "./choose.js";
+import { chooseCoach } from "./choose.js";
 import { button, el, setAttribute, setText } from "./dom.js";
+import { whoAmI } from "./me.js";
 import { ownerOf, saysSame, toSend } from "./programme_doc.js";
 import { fieldsOf } from "./programme_form.js";
 import { clientsPart, groupsPart } from "./programme_parts.js";

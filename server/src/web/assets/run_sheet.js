@@ -1,12 +1,13 @@
-// The run sheet: who needs this coach next, where, in how long, and with which load.
+// The run sheet: who needs or calls this coach next, where, in how long, and with which load.
 
-import { el, keyed, setAttribute, setText, show } from "./dom.js";
-import { clash, clashText, inOrder, nextText, rowKey, rowWords } from "./needs.js";
+import { callRow, callRows } from "./call_row.js";
+import { el, keyed, setAttribute, setText, show, whenOpen } from "./dom.js";
+import { callText, clash, clashText, inOrder, nextText, rowKey, rowWords } from "./needs.js";
 import { startText } from "./promise.js";
 import { isSoon } from "./signals.js";
 import { softNeeds } from "./soft_needs.js";
 
-/** `hooks` are `now()` and `time()`; `goTo(group)` leads to a group's card. Updated with the coach's view. */
+/** `hooks` are `now()`, `time()` and `tap(act)`; `goTo(group)` leads to a group's card. Updated with the coach's view. */
 export function runSheet(words, hooks, goTo) {
   const node = el("section", "run");
   const title = el("h2", "run-title", words.message("label.page_run"));
@@ -22,23 +23,33 @@ export function runSheet(words, hooks, goTo) {
   show(node, false);
   let view = null;
   let before;
-  let parts = [];
+  let called = null;
+  let [parts, laterParts] = [[], []];
+
+  const lines = (parent, rows, head) => {
+    const items = rows.map((row) => ({ row, view, first: row === head }));
+    return keyed(parent, items, (item) => rowKey(item.row), ({ row }) => (row.call ? callRow(words, hooks.tap) : rowPart(words, hooks, goTo)));
+  };
+  const drawLater = whenOpen(later, (rows) => {
+    laterParts = lines(list, rows);
+    laterParts.forEach((part) => part.tick(hooks.now()));
+  });
 
   function update(next) {
     view = next;
     const now = hooks.now();
-    const rows = inOrder([...(view.run_sheet ?? []), ...softNeeds(words, view, hooks.time())], now);
-    const lines = (parent, some) => {
-      const items = some.map((row) => ({ row, view, first: row === rows.first[0] }));
-      return keyed(parent, items, (item) => rowKey(item.row), () => rowPart(words, hooks, goTo));
-    };
-    parts = [...lines(first, rows.first), ...lines(list, rows.later)];
+    const calls = callRows(view);
+    const rows = inOrder([...calls, ...(view.run_sheet ?? []), ...softNeeds(words, view, hooks.time())], now);
+    parts = lines(first, rows.first, rows.first[0]);
+    drawLater(rows.later);
     setText(summary, words.message("label.page_run_more", { n: String(rows.later.length) }));
     show(later, rows.later.length > 0);
     show(node, rows.first.length > 0);
-    const said = nextText(words, before, rows.first[0], view, now);
+    const added = called && calls.find(({ call }) => !called.has(call.call));
+    const said = nextText(words, before, rows.first[0], view, now) || (added ? callText(words, added.call) : "");
     if (said) setText(told, said);
     before = rows.first[0] ? rowKey(rows.first[0]) : null;
+    called = new Set(calls.map(({ call }) => call.call));
   }
 
   function tick(now) {
@@ -46,7 +57,7 @@ export function runSheet(words, hooks, goTo) {
     const text = clashText(words, clash(view.run_sheet ?? [], now), view, hooks.time());
     setText(met, text);
     show(met, text !== "");
-    parts.forEach((part) => part.tick(now));
+    [...parts, ...(later.open ? laterParts : [])].forEach((part) => part.tick(now));
   }
 
   return { node, update, tick };

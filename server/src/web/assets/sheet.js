@@ -1,8 +1,9 @@
 // What all sheets of paper share: whose they are, the bar above that is not printed, and how their parts look.
 
 import { ask } from "./ask.js";
-import { chooseCoach, whoAmI } from "./choose.js";
+import { chooseCoach } from "./choose.js";
 import { button, el } from "./dom.js";
+import { whoAmI } from "./me.js";
 import { loadCatalogue } from "./text.js";
 
 /**

@@ -17,6 +17,9 @@ export function softNeeds(words, view, time) {
 
 /** What concerns some of a group at once. */
 function together(group) {
+  const turn = { group: group.group, client: group.clients[0].client, block: 0, round: 0, leg: 0 };
+  const everybody = group.clients.map((client) => client.name).join(", ");
+  if (isAwaited(group)) return [{ soft: true, task: "need_nobody", turn, client: everybody, start: group.lapses }];
   const here = group.clients.filter((client) => client.attendance === "here");
   const some = { missing: [], screen: here.filter((client) => client.screening_open), brief: here.filter((client) => !client.briefed) };
   // Where nobody has come there is nobody to miss anybody; the group's own line says that it is awaited.
@@ -26,11 +29,14 @@ function together(group) {
     .map(([need, who]) => ({
       soft: true,
       task: `need_${need}`,
-      turn: { group: group.group, client: who[0].client, block: 0, round: 0, leg: 0 },
+      turn: { ...turn, client: who[0].client },
       client: who.map((client) => client.name).join(", "),
       start: null,
     }));
 }
+
+/** Whether nobody has come and the group will soon count as not coming: then is by when somebody should ask for it. */
+const isAwaited = ({ lapses, clients }) => lapses !== undefined && clients.every((client) => client.attendance === "expected");
 
 /** What concerns a client's next set. */
 function ofSet(words, group, client, view, time) {

@@ -27,14 +27,16 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 69] = [
+pub(super) const ALL: [Asset; 78] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
+    asset!("below.js", SCRIPT),
     asset!("board.css", STYLE),
     asset!("board.js", SCRIPT),
     asset!("briefing.js", SCRIPT),
     asset!("briefing_words.js", SCRIPT),
+    asset!("call_row.js", SCRIPT),
     asset!("card.js", SCRIPT),
     asset!("choose.js", SCRIPT),
     asset!("clock.js", SCRIPT),
@@ -42,9 +44,13 @@ pub(super) const ALL: [Asset; 69] = [
     asset!("coach.js", SCRIPT),
     asset!("device.js", SCRIPT),
     asset!("dom.js", SCRIPT),
+    asset!("early.js", SCRIPT),
+    asset!("focus.js", SCRIPT),
+    asset!("foot.js", SCRIPT),
     asset!("form.js", SCRIPT),
     asset!("forms.js", SCRIPT),
     asset!("frame.js", SCRIPT),
+    asset!("hello.js", SCRIPT),
     asset!("help.js", SCRIPT),
     asset!("icon.svg", "image/svg+xml"),
     asset!("incident.js", SCRIPT),
@@ -53,6 +59,8 @@ pub(super) const ALL: [Asset; 69] = [
     asset!("light.css", STYLE),
     asset!("link.js", SCRIPT),
     asset!("load.js", SCRIPT),
+    asset!("me.js", SCRIPT),
+    asset!("more.js", SCRIPT),
     asset!("needs.js", SCRIPT),
     asset!("notes.js", SCRIPT),
     asset!("notices.js", SCRIPT),
@@ -74,6 +82,7 @@ pub(super) const ALL: [Asset; 69] = [
     asset!("rest_cost.js", SCRIPT),
     asset!("ribbon.css", STYLE),
     asset!("ribbon.js", SCRIPT),
+    asset!("ribbon_legend.js", SCRIPT),
     asset!("run_sheet.js", SCRIPT),
     asset!("senses.js", SCRIPT),
     asset!("session.js", SCRIPT),

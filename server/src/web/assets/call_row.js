@@ -1,0 +1,55 @@
+// Somebody asks for a coach: a row of the run sheet that counts up, with the taps that answer it.
+
+import { button, el, setAttribute, setText } from "./dom.js";
+import { answerPart } from "./help.js";
+import { lengthText } from "./phase.js";
+
+/**
+ * The rows of the calls that nobody has attended, but the one that the panel for help shows already. Who waits for an
+ * answer has waited since then; once another coach is on the way nothing here is due. Pure.
+ */
+export function callRows({ calls, help, coaches, me }) {
+  const name = coaches.find((line) => line.coach === me)?.name;
+  const others = calls.filter((call) => call.call !== help?.call.call);
+  return others.map((call) => ({ call, start: call.answered === undefined || call.answered === name ? call.since : null }));
+}
+
+/** `{ what, place }` of a call, as it is written and read out. Pure. */
+export const callWords = (words, call) => ({ what: words.say("call", call.kind), place: call.place });
+
+/** How long somebody has waited. */
+const waited = (call, now) => lengthText(Math.max(Math.floor((now - call.since) / 1000), 0));
+
+/** The row. `tap(act)` hears what is answered; updated with `{ row, first }`. */
+export function callRow(words, tap) {
+  const node = el("li");
+  const box = el("div", "run-row");
+  const [who, count] = ["who", "count"].map((name) => el("span", `run-${name}`));
+  const [place, what] = [el("span", "run-client"), el("span", "run-place")];
+  const [lead, figure] = [el("span", "run-lead", words.message("label.page_waiting_since")), el("span", "run-figure")];
+  who.append(place, " ", what);
+  count.append(lead, " ", figure);
+  const acts = el("div", "run-acts");
+  const attend = button("act", () => tap({ do: "attend", call: call.call }));
+  attend.textContent = words.message("act.attend");
+  const coming = answerPart(words, tap);
+  acts.append(coming.node, attend);
+  box.append(who, " ", count, " ", acts);
+  node.append(box);
+  let call = null;
+  return {
+    node,
+    update({ row, first }) {
+      ({ call } = row);
+      const said = callWords(words, call);
+      setAttribute(node, "class", first ? "run-first" : null);
+      setAttribute(box, "data-call", call.kind);
+      setAttribute(box, "data-answered", call.answered === undefined ? "no" : "yes");
+      setText(place, said.place);
+      setText(what, said.what);
+      coming.update(call);
+      setAttribute(attend, "aria-label", `${words.message("act.attend")}, ${said.place}`);
+    },
+    tick: (now) => setText(figure, waited(call, now)),
+  };
+}
