@@ -9,6 +9,7 @@ pub mod act;
 pub mod card;
 pub mod clock;
 pub mod command;
+pub mod entry;
 pub mod frame;
 pub mod ids;
 pub mod load;

@@ -5,8 +5,13 @@ mod common;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
+use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{
     Act, BarLeft, CallKind, Defect, Effort, Ending, Reason, ScreeningDecision, SkipScope,
+};
+use turnabout_protocol::entry::{
+    BlockWrong, EarlierWrong, Fits, FoundThere, Help, LoadWrong, Nearest, RowWrong, SheetWrong, Split,
+    TimesWrong, ValueWrong, Wrong,
 };
 use turnabout_protocol::frame::Fault;
 use turnabout_protocol::ids::StationId;
@@ -49,7 +54,30 @@ fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
         ("question", variants::<LoadQuestion>("because")),
         ("rest_kept", variants::<RestKept>("is")),
         ("not_counted", variants::<NotCounted>("")),
+        ("wrong_value", variants::<ValueWrong>("because")),
+        ("wrong_block", variants::<BlockWrong>("because")),
+        ("wrong_load", variants::<LoadWrong>("because")),
+        ("wrong_earlier", variants::<EarlierWrong>("because")),
+        ("wrong_times", variants::<TimesWrong>("because")),
+        ("wrong_row", variants::<RowWrong>("because")),
+        ("wrong_sheet", variants::<SheetWrong>("because")),
+        ("help", variants::<Help>("is")),
+        ("fits", variants::<Fits>("is")),
+        ("found", variants::<FoundThere>("is")),
+        ("nearest", variants::<Nearest>("is")),
+        ("split", variants::<Split>("is")),
+        ("gear", variants::<GearKind>("")),
     ]
+}
+
+#[test]
+fn whatever_a_coach_enters_is_told_by_a_kind_with_words() {
+    let kinds: BTreeSet<String> = all().iter().map(|(kind, _)| (*kind).to_owned()).collect();
+    let told: BTreeSet<String> = variants::<Wrong>("about").into_keys().collect();
+    // What no entry comes to is told in the words of files.
+    let without: Vec<&String> =
+        told.iter().filter(|about| !kinds.contains(&format!("wrong_{about}"))).collect();
+    assert_eq!(without, ["other"]);
 }
 
 fn catalogue(language: Language) -> BTreeMap<String, String> {

@@ -8,7 +8,8 @@ use turnabout_protocol::ids::{Key, KeyError};
 
 use super::allowed::Allowed;
 use super::findings::Findings;
-use super::form::{self, Form, describe};
+use super::form::{self, Form};
+use super::found::Found;
 use super::problem::Problem;
 use super::spot::{Said, Spot};
 use crate::floor::config::limits::NAME;
@@ -188,7 +189,7 @@ impl<'d> Fields<'d> {
             match name.get_ref().parse() {
                 Ok(key) => keyed.push((key, Entry { value: value.get_ref(), spot: spot(value.span()) })),
                 Err(KeyError) => {
-                    let wrong = form::quoted(name.get_ref());
+                    let wrong = Found::text(name.get_ref());
                     found.add(&spot(name.span()), Problem::Value { found: wrong, allowed: Allowed::Key });
                 }
             }
@@ -232,7 +233,7 @@ impl<'d> Entry<'d> {
         form: &Form<F>,
     ) -> Option<Said<T>> {
         let Some(what) = (form.read)(self.value) else {
-            let problem = Problem::Value { found: describe(self.value), allowed: form.allowed.clone() };
+            let problem = Problem::Value { found: Found::of(self.value), allowed: form.allowed.clone() };
             found.add(&self.spot, problem);
             return None;
         };
@@ -252,7 +253,7 @@ impl<'d> Entry<'d> {
         most: usize,
     ) -> Vec<Self> {
         let Self { value, spot } = self;
-        let problem = || Problem::Value { found: describe(value), allowed: allowed.clone() };
+        let problem = || Problem::Value { found: Found::of(value), allowed: allowed.clone() };
         let Some(array) = value.as_array() else {
             found.add(&spot, problem());
             return Vec::new();
@@ -274,7 +275,7 @@ impl<'d> Entry<'d> {
     /// The value as a table.
     pub(super) fn table(self, found: &mut Findings<'_>) -> Option<Fields<'d>> {
         let Some(table) = self.value.as_table() else {
-            found.add(&self.spot, Problem::Value { found: describe(self.value), allowed: Allowed::Table });
+            found.add(&self.spot, Problem::Value { found: Found::of(self.value), allowed: Allowed::Table });
             return None;
         };
         Some(Fields::new(table, self.spot))

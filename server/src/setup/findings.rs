@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::ops::Range;
 
-use super::form;
+use super::found::Found;
 use super::limits;
 use super::lines::Lines;
 use super::mistake::{Mistake, Mistakes};
@@ -131,7 +131,7 @@ impl<'t> Findings<'t> {
         words: impl IntoIterator<Item = &'w str>,
     ) {
         let meant = self.meant(name, words).map(str::to_owned);
-        self.add(spot, Problem::Unknown { thing, found: form::quoted(name), meant });
+        self.add(spot, Problem::Unknown { thing, found: Found::text(name), meant });
     }
 
     /// The word that may be meant, as long as there is any sense in telling.

@@ -223,22 +223,6 @@ pub(super) fn metres(most: f64) -> Form<impl Fn(&DeValue<'_>) -> Option<i32>> {
     Form { allowed: Allowed::Metres { most }, read }
 }
 
-/// A value that was found, in a few words.
-pub(super) fn describe(value: &DeValue<'_>) -> String {
-    match value {
-        DeValue::String(text) => quoted(text),
-        DeValue::Integer(integer) => match integer.radix() {
-            10 => shortened(integer.as_str()),
-            radix => format!("{} in base {radix}", shortened(integer.as_str())),
-        },
-        DeValue::Float(float) => shortened(float.as_str()),
-        DeValue::Boolean(flag) => flag.to_string(),
-        DeValue::Datetime(_) => "a date or time".to_owned(),
-        DeValue::Array(array) => format!("a list of {}", array.len()),
-        DeValue::Table(_) => "a table".to_owned(),
-    }
-}
-
 /// Text in quotation marks, with what is invisible written out.
 pub(super) fn quoted(text: &str) -> String {
     format!("{:?}", shortened(text))

@@ -10,6 +10,7 @@ use turnabout_protocol::units::{Mass, MassUnit, Stamped};
 use super::allowed::Allowed;
 use super::block_problem::BlockProblem;
 use super::earlier_problem::EarlierProblem;
+use super::found::Found;
 use super::gear_problem::GearProblem;
 use super::limits;
 use super::load_problem::LoadProblem;
@@ -42,6 +43,9 @@ pub enum Problem {
     /// Tables or lists in each other, or a name of many parts.
     #[error("found more than {most} levels, one in the other, allowed {most}", most = limits::LEVELS)]
     TooDeep,
+    /// What a page sent is no programme at all.
+    #[error("not TOML: the whole is an object with client and group")]
+    NoDocument,
     /// Not TOML.
     #[error("not TOML: {0}")]
     Syntax(String),
@@ -59,8 +63,8 @@ pub enum Problem {
     /// A value that cannot stand there.
     #[error("found {found}, allowed {allowed}")]
     Value {
-        /// The value, shortened.
-        found: String,
+        /// The value.
+        found: Found,
         /// What can.
         allowed: Allowed,
     },
@@ -77,8 +81,8 @@ pub enum Problem {
     Unknown {
         /// What it should name.
         thing: Thing,
-        /// The name, as it stands there.
-        found: String,
+        /// The name.
+        found: Found,
         /// The one that may be meant.
         meant: Option<String>,
     },

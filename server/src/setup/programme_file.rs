@@ -13,6 +13,7 @@ use super::fields::Fields;
 use super::findings::Findings;
 use super::fit::Fit;
 use super::form;
+use super::found::Found;
 use super::mistake::{Mistake, Mistakes};
 use super::problem::{Problem, Thing};
 use super::session_times::{self, Session};
@@ -162,8 +163,11 @@ impl Groups<'_> {
             members.push(client);
             // A number that could not be read may be any.
             if self.people.complete && !self.people.clients.contains_key(&client) {
-                let problem =
-                    Problem::Unknown { thing: Thing::Client, found: client.to_string(), meant: None };
+                let problem = Problem::Unknown {
+                    thing: Thing::Client,
+                    found: Found::Number(client.to_string()),
+                    meant: None,
+                };
                 found.add(&said.spot, problem);
             }
             self.one_group_at_a_time(found, &said, group, when);

@@ -3,6 +3,7 @@
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use serde::Serialize;
+use turnabout_protocol::entry;
 use turnabout_protocol::ids::{GroupId, Key};
 
 use super::problem::Problem;
@@ -37,21 +38,18 @@ impl From<Unanswered> for Declined {
     }
 }
 
-/// A mistake as it is told: where, what, and what may help.
+/// A mistake as it is told: where, what, and what may help, for the page to say in its own language.
 #[derive(Serialize)]
 pub(super) struct Told {
     /// The path of the field; lists count from 1. Empty where no field is meant.
     pub(super) field: String,
-    /// What was found and what is allowed.
-    pub(super) message: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    hint: Option<String>,
+    #[serde(flatten)]
+    told: entry::Told,
 }
 
 impl Told {
     pub(super) fn of(mistake: &Mistake) -> Self {
-        let Mistake { field, problem, .. } = mistake;
-        Self { field: field.clone(), message: problem.to_string(), hint: problem.hint() }
+        Self { field: mistake.field.clone(), told: mistake.on_page() }
     }
 }
 
@@ -69,26 +67,17 @@ impl From<SetBy> for Set {
     }
 }
 
-/// What of a floor that runs stands against it.
-#[derive(Serialize)]
-struct Use {
-    #[serde(skip_serializing_if = "Option::is_none")]
-    group: Option<GroupId>,
-    message: String,
-}
-
-impl Use {
-    fn of(in_use: &InUse) -> Self {
-        let group = match in_use {
-            InUse::Group { group }
-            | InUse::Exercise { group }
-            | InUse::Coach { group }
-            | InUse::Arms { group }
-            | InUse::Station { group, .. }
-            | InUse::Shared { group, .. } => Some(*group),
-            InUse::Call { .. } | InUse::Busy { .. } => None,
-        };
-        Self { group, message: in_use.to_string() }
+/// The group that a programme would change though it has begun. Nothing for what only a floor file can take away.
+const fn begun(in_use: &InUse) -> Option<GroupId> {
+    match in_use {
+        InUse::Group { group } => Some(*group),
+        InUse::Station { .. }
+        | InUse::Shared { .. }
+        | InUse::Arms { .. }
+        | InUse::Call { .. }
+        | InUse::Busy { .. }
+        | InUse::Exercise { .. }
+        | InUse::Coach { .. } => None,
     }
 }
 
@@ -104,8 +93,9 @@ struct Body {
     left_out: usize,
     #[serde(skip_serializing_if = "Option::is_none")]
     set: Option<Set>,
+    /// The groups that have begun and would be changed.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    in_use: Vec<Use>,
+    in_use: Vec<GroupId>,
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks so")]
@@ -133,8 +123,8 @@ impl IntoResponse for Declined {
             Self::Sheet(problem) => {
                 let status = StatusCode::UNPROCESSABLE_ENTITY;
                 let body = Body::new("/problems/table", "The table cannot be read.", status);
-                let (message, hint) = (problem.to_string(), problem.hint());
-                (status, Body { mistakes: vec![Told { field: String::new(), message, hint }], ..body })
+                let mistakes = vec![Told { field: String::new(), told: problem.on_page() }];
+                (status, Body { mistakes, ..body })
             }
             Self::Changed(set) => {
                 let status = StatusCode::CONFLICT;
@@ -146,7 +136,7 @@ impl IntoResponse for Declined {
                 let status = StatusCode::CONFLICT;
                 let title = "The programme would change what has begun.";
                 let body = Body::new("/problems/in-use", title, status);
-                (status, Body { in_use: uses.iter().map(Use::of).collect(), ..body })
+                (status, Body { in_use: uses.iter().filter_map(begun).collect(), ..body })
             }
         };
         let body = serde_json::to_string(&body).expect("a problem is plain JSON");

@@ -1,5 +1,5 @@
-//! The programme as a coach's page shows it, changes it and sends it back: the same shape, the same rules and the same
-//! words as a programme file (`crate::setup`), over HTTP because it is larger than a frame.
+//! The programme as a coach's page shows it, changes it and sends it back: the same shape and the same rules as a
+//! programme file (`crate::setup`), over HTTP because it is larger than a frame.
 //!
 //! Pages of this server alone may ask, as for everything about people (`super::reading`).
 

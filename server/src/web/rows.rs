@@ -11,6 +11,7 @@ use axum::response::Response;
 use axum::routing::post;
 use serde::{Deserialize, Serialize};
 use tokio::task::spawn_blocking;
+use turnabout_protocol::entry;
 
 use super::app::App;
 use super::declined::{Declined, Told};
@@ -82,15 +83,15 @@ enum Said {
 
 #[derive(Serialize)]
 struct Why {
+    /// Empty where it is about the row as a whole.
     column: String,
-    message: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    hint: Option<String>,
+    #[serde(flatten)]
+    told: entry::Told,
 }
 
 impl From<RowFate> for Row {
     fn from(RowFate { line, fate }: RowFate) -> Self {
-        let why = |Reason { column, message, hint }| Why { column, message, hint };
+        let why = |Reason { column, why }| Why { column, told: why.on_page() };
         let fate = match fate {
             Fate::New => Said::New,
             Fate::Changed(columns) => Said::Changed { columns },

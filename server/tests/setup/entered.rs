@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 use serde_json::{Value, json};
+use turnabout_protocol::entry::Wrong;
 use turnabout_server::floor::config::{Floor, Names};
 use turnabout_server::setup::{
     ProgrammeFile, check_entered, document_of, limits, parse_entered, parse_floor, parse_programme,
@@ -289,11 +290,15 @@ proptest! {
         }
     }
 
-    /// No JSON stops the reader.
+    /// No JSON stops the reader, and nothing that is wrong with it is told to a page in the words of files.
     #[test]
     fn any_document(document in any_json()) {
         if let Err(mistakes) = parse_entered(&document, &floor().floor) {
             prop_assert!(!mistakes.list().is_empty());
+            for mistake in mistakes.list() {
+                let told = mistake.on_page();
+                prop_assert!(!matches!(told.wrong, Wrong::Other(_)), "{mistake}: {told:?}");
+            }
         }
     }
 }

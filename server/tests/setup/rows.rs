@@ -1,6 +1,7 @@
 //! Clients and sessions from a table: what becomes of every row.
 
 use proptest::prelude::*;
+use turnabout_protocol::entry::Wrong;
 use turnabout_protocol::ids::{ClientId, GroupId};
 use turnabout_server::floor::config::Floor;
 use turnabout_server::setup::rows::{Fate, Kind, SheetProblem, Table, read_table};
@@ -28,10 +29,8 @@ fn fates(table: &Table) -> Vec<String> {
         Fate::Same => "same".to_owned(),
         Fate::Changed(columns) => format!("changed {}", columns.join(",")),
         Fate::Refused(reasons) => {
-            let told = |reason: &turnabout_server::setup::rows::Reason| {
-                let hint = reason.hint.as_ref().map(|hint| format!(" ({hint})")).unwrap_or_default();
-                format!("{}: {}{hint}", reason.column, reason.message)
-            };
+            let told =
+                |reason: &turnabout_server::setup::rows::Reason| format!("{}: {}", reason.column, reason.why);
             format!("refused {}", reasons.iter().map(told).collect::<Vec<_>>().join("; "))
         }
     };
@@ -242,6 +241,13 @@ proptest! {
         let ProgrammeFile { programme, names, .. } = programme(&floor);
         if let Ok(table) = read_table(text.as_bytes(), &programme, &names, &[], &floor) {
             let file = table.file.map_err(|mistakes| TestCaseError::fail(mistakes.to_string()))?;
+            for row in &table.rows {
+                let Fate::Refused(reasons) = &row.fate else { continue };
+                for reason in reasons {
+                    let told = reason.why.on_page();
+                    prop_assert!(!matches!(told.wrong, Wrong::Other(_)), "{}: {told:?}", reason.column);
+                }
+            }
             if table.rows.iter().all(|row| matches!(row.fate, Fate::Same | Fate::Refused(_))) {
                 let document = |file: &ProgrammeFile| document_of(&file.programme, &file.names, &floor);
                 prop_assert_eq!(document(&file), document_of(&programme, &names, &floor));

@@ -4,8 +4,8 @@
 //
 // URL is the server's (`http://127.0.0.1:8080`), PICTURES a folder for PNG files, COACH a key (`coach-1`). Ends with 0 when
 // a client could be saved, a mistake was told at its field and in the summary, a table was told row by row and its good
-// rows taken, and nothing ran off sideways, was too small for a finger, was found by axe-core or was logged as an error. What went on is printed
-// as one JSON line.
+// rows taken, a mistake was told in German on a German page, and nothing ran off sideways, was too small for a finger, was
+// found by axe-core or was logged as an error. What went on is printed as one JSON line.
 
 import { join } from "node:path";
 
@@ -79,6 +79,16 @@ async function takeTable(phone) {
   return fates;
 }
 
+/** A mistake is told in the language of the page, by the labels that are on it. */
+async function mistakeInGerman(tablet) {
+  const { page, at } = tablet;
+  await page.locator('[id="field-client[1].name"]').fill("");
+  await status(page, "Fehler: 1");
+  const told = await page.locator(".entry-summary .entry-link").first().textContent();
+  if (!told.endsWith(" \u00b7 Name auf Anzeigen: Noch leer. N\u00f6tig: 1 bis 40 Zeichen in einer Zeile.")) errors.push(`${at}: a mistake is told as ${told}`);
+  await look(tablet);
+}
+
 try {
   const phone = await open(`/programme?me=${coach}`, PHONE);
   const path = await enterClient(phone);
@@ -91,6 +101,7 @@ try {
   await picture(tablet.page, "tablet-closed");
   await openAll(tablet);
   await picture(tablet.page, "tablet");
+  await mistakeInGerman(tablet);
   console.log(JSON.stringify({ path, fates, targets: found.targets, rules: found.rules }));
 } catch (error) {
   errors.push(String(error));

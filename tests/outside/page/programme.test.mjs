@@ -96,7 +96,7 @@ test("every field has its words in both languages, and every field of a file is 
 });
 
 test("the label ids that modules name are in both catalogues", () => {
-  for (const name of ["programme", "programme_form", "programme_parts", "programme_table", "programme_told"]) {
+  for (const name of ["programme", "programme_form", "programme_parts", "programme_place", "programme_table", "programme_told"]) {
     const source = readFileSync(new URL(`../../../server/src/web/assets/${name}.js`, import.meta.url), "utf8");
     const ids = [...source.matchAll(/"(label\.[a-z_]+)"/g)].map(([, id]) => id);
     assert.ok(ids.length > 1, name);
@@ -134,14 +134,14 @@ test("work and rest are read as files write them", () => {
 test("every row of a table is told, and what can be done with it", () => {
   const rows = [
     { line: 2, fate: "new" }, { line: 3, fate: "same" }, { line: 4, fate: "changed", columns: ["name", "unit"] },
-    { line: 5, fate: "refused", reasons: [{ column: "unit", message: "found \"st\"", hint: "did you mean kg?" }, { column: "", message: "two" }] },
+    { line: 5, fate: "refused", reasons: [{ column: "name", about: "row", wrong: { because: "nothing" } }, { column: "", about: "row", wrong: { because: "not_read" } }] },
   ];
-  const told = rows.map((row) => rowWords(en, row));
+  const told = rows.map((row) => rowWords({ words: en, floor: {}, document: {} }, row));
   assert.deepEqual(told.map(({ word }) => word), ["new", "as it was", "changed", "refused"]);
-  assert.deepEqual(told[3], { line: "line 5", word: "refused", what: "unit: found \"st\" (did you mean kg?) \u00b7 two" });
+  assert.deepEqual(told[3], { line: "line 5", word: "refused", what: "name: This cell must not be empty. \u00b7 Not looked at: too many rows are refused." });
   assert.equal(told[2].what, "name \u00b7 unit");
   assert.deepEqual(offerOf({ rows, good: 3 }), { take: "good", label: "label.entry_table_take_good", n: 3 });
   assert.deepEqual(offerOf({ rows: rows.slice(0, 3), good: 3 }), { take: "all", label: "label.entry_table_take", n: 3 });
   assert.equal(offerOf({ rows, good: 0 }), null);
-  assert.equal(offerOf({ rows, good: 3, mistakes: [{ field: "client[1].name", message: "found nothing" }] }), null);
+  assert.equal(offerOf({ rows, good: 3, mistakes: [{ field: "client[1].name", about: "value", wrong: { because: "unknown_field" } }] }), null);
 });

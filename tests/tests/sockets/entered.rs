@@ -98,8 +98,9 @@ async fn mistakes_are_a_problem_with_their_fields() {
     assert_eq!(mistakes[0]["field"], "client[2].name");
     let expect = json!({
         "field": "group[1].coach",
-        "message": "found \"coach-9\", allowed the key of a coach in the floor file",
-        "hint": "did you mean \"coach-1\"?",
+        "about": "value",
+        "wrong": { "because": "no_coach", "named": "coach-9" },
+        "help": { "is": "meant", "word": "coach-1" },
     });
     assert_eq!(mistakes[1], expect);
     house.shut().await;
@@ -138,10 +139,7 @@ async fn a_group_that_has_begun_stays_as_it_is() {
     let reply = house.request("POST", PATH, &body.to_string()).await;
     let problem = json_of(&reply);
     assert_eq!((reply.status, &problem["type"]), (409, &json!("/problems/in-use")));
-    let expect = json!([{
-        "group": 1, "message": "group 1 has begun: its part of the programme must stay as it is",
-    }]);
-    assert_eq!(problem["in_use"], expect);
+    assert_eq!(problem["in_use"], json!([1]));
     // The other group is free to change.
     body["programme"]["group"][0]["block"][0]["rounds"] = json!(2);
     body["programme"]["group"][1]["block"][0]["rounds"] = json!(5);
@@ -269,7 +267,15 @@ async fn of_a_table_every_row_is_told_before_anything_is_taken() {
         { "line": 2, "fate": "same" },
         { "line": 3, "fate": "new" },
         { "line": 4, "fate": "refused", "reasons": [
-            { "column": "unit", "message": "found \"stone\", allowed \"kg\" or \"lb\"" },
+            {
+                "column": "unit",
+                "about": "value",
+                "wrong": {
+                    "because": "value",
+                    "found": { "is": "text", "text": "stone" },
+                    "allowed": { "is": "one_of", "choices": ["kg", "lb"] },
+                },
+            },
         ] },
     ]);
     let expect = json!({ "kind": "clients", "rows": rows, "good": 2, "revision": 3, "taken": false });
@@ -289,7 +295,7 @@ async fn of_a_table_every_row_is_told_before_anything_is_taken() {
 
     let problem = ask("?dry-run=", "number,nmae\n1,x\n").await;
     assert_eq!((problem.status, &json_of(&problem)["type"]), (422, &json!("/problems/table")));
-    assert_eq!(json_of(&problem)["mistakes"][0]["hint"], "did you mean name?");
+    assert_eq!(json_of(&problem)["mistakes"][0]["help"], json!({ "is": "meant", "word": "name" }));
     assert_eq!(ask("?dry-run=", &format!("number\n{}", "1\n".repeat(600_000))).await.status, 413);
     for query in ["?take=some", "?revision=x", "?else=1"] {
         assert_eq!(ask(query, text).await.status, 404, "{query}");

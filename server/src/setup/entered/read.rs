@@ -22,7 +22,7 @@ const DAYS: [&str; 2] = ["date", "on"];
 pub fn parse_entered(document: &Value, floor: &Floor) -> Result<ProgrammeFile, Mistakes> {
     let whole = |problem| Mistakes::new(ENTERED, "", vec![Mistake::of_the_file(problem)], 0);
     let Some(toml::Value::Table(table)) = as_toml(document, "") else {
-        return Err(whole(Problem::Syntax("the whole is an object with client and group".to_owned())));
+        return Err(whole(Problem::NoDocument));
     };
     let text = toml::to_string(&table).map_err(|error| whole(Problem::Syntax(error.to_string())))?;
     programme_file::parse_by_field(ENTERED, &text, floor)

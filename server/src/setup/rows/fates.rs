@@ -1,8 +1,10 @@
 //! What becomes of every row of a table.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
 use serde_json::Value;
+use turnabout_protocol::entry::Told;
 use turnabout_protocol::ids::GroupId;
 
 use super::columns::Kind;
@@ -13,13 +15,14 @@ use super::sheet::Sheet;
 use crate::floor::config::{Floor, Names, Programme};
 use crate::setup::entered::{document_of, parse_entered};
 use crate::setup::mistake::Mistakes;
+use crate::setup::problem::Problem;
 use crate::setup::programme_file::ProgrammeFile;
 
 /// Times that rows are taken out and the rest is read again: each tells of a hundred mistakes.
 const READINGS: usize = 20;
 
 /// What becomes of a row.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Fate {
     /// What it says is not there yet.
     New,
@@ -32,18 +35,49 @@ pub enum Fate {
 }
 
 /// Why a row is refused.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Reason {
     /// The column; empty where it is about the row as a whole.
     pub column: String,
     /// What was found and what is allowed.
-    pub message: String,
-    /// What may help.
-    pub hint: Option<String>,
+    pub why: Why,
+}
+
+/// What is wrong with a row.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Why {
+    /// The row itself.
+    Row(RowProblem),
+    /// What it says.
+    Says(Problem),
+}
+
+impl Why {
+    /// The same for a page.
+    #[must_use]
+    pub fn on_page(&self) -> Told {
+        match self {
+            Self::Row(problem) => problem.on_page(),
+            Self::Says(problem) => problem.on_page(),
+        }
+    }
+}
+
+impl fmt::Display for Why {
+    /// In the words of files, with what may help.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Row(problem) => problem.fmt(f),
+            Self::Says(problem) => match problem.hint() {
+                Some(hint) => write!(f, "{problem} ({hint})"),
+                None => problem.fmt(f),
+            },
+        }
+    }
 }
 
 /// A row and what becomes of it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct RowFate {
     /// The line of the table on which it begins, from 1.
     pub line: u64,
@@ -93,7 +127,7 @@ pub fn read_table(
         half(&sheet, &mut refused);
         if readings == READINGS {
             (0..sheet.rows.len()).for_each(|row| {
-                refused.entry(row).or_insert_with(|| vec![Reason::of("", &RowProblem::NotRead)]);
+                refused.entry(row).or_insert_with(|| vec![Reason::of("", RowProblem::NotRead)]);
             });
         }
         readings += 1;
@@ -120,15 +154,15 @@ pub fn read_table(
 type Refused = BTreeMap<usize, Vec<Reason>>;
 
 impl Reason {
-    fn of(column: &str, problem: &RowProblem) -> Self {
-        Self { column: column.to_owned(), message: problem.to_string(), hint: None }
+    fn of(column: &str, problem: RowProblem) -> Self {
+        Self { column: column.to_owned(), why: Why::Row(problem) }
     }
 }
 
 fn ragged(sheet: &Sheet) -> Refused {
     let wrong = sheet.rows.iter().enumerate().filter(|(_, line)| line.width() != sheet.width());
     let problem = |found| RowProblem::Ragged { found, allowed: sheet.width() };
-    wrong.map(|(row, line)| (row, vec![Reason::of("", &problem(line.width()))])).collect()
+    wrong.map(|(row, line)| (row, vec![Reason::of("", problem(line.width()))])).collect()
 }
 
 /// Reads the programme with the rows that are not refused, and refuses those with a mistake. Nothing where a row has no
@@ -146,15 +180,14 @@ fn read(
     };
     if !misplaced.is_empty() {
         for (row, column, problem) in misplaced {
-            refused.entry(row).or_default().push(Reason::of(column, &problem));
+            refused.entry(row).or_default().push(Reason::of(column, problem));
         }
         return None;
     }
     let read = parse_entered(&document, floor);
     for mistake in read.as_ref().err().into_iter().flat_map(Mistakes::list) {
         if let Some((row, column)) = places.of(&mistake.field) {
-            let (message, hint) = (mistake.problem.to_string(), mistake.problem.hint());
-            refused.entry(row).or_default().push(Reason { column, message, hint });
+            refused.entry(row).or_default().push(Reason { column, why: Why::Says(mistake.problem.clone()) });
         }
     }
     Some(read)
@@ -174,7 +207,7 @@ fn half(sheet: &Sheet, refused: &mut Refused) {
     }
     for row in 0..sheet.rows.len() {
         if let Some(line) = group(row).and_then(|group| first.get(group)) {
-            refused.entry(row).or_insert_with(|| vec![Reason::of("", &RowProblem::Half { line: *line })]);
+            refused.entry(row).or_insert_with(|| vec![Reason::of("", RowProblem::Half { line: *line })]);
         }
     }
 }
@@ -191,7 +224,7 @@ fn keep_begun(sheet: &Sheet, (before, after): (&Value, &Value), begun: &[GroupId
         }
         for (row, line) in sheet.rows.iter().enumerate() {
             if sheet.cell(line, "group") == Some(&number) {
-                let reason = || vec![Reason::of("group", &RowProblem::Begun(*group))];
+                let reason = || vec![Reason::of("group", RowProblem::Begun(*group))];
                 refused.entry(row).or_insert_with(reason);
             }
         }

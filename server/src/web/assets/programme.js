@@ -1,4 +1,4 @@
-// Clients and sessions entered on a page: every change is looked at by the server, which says what a file would be told.
+// Clients and sessions entered on a page: every change is looked at by the server, which finds what it would in a file.
 
 import { chooseCoach } from "./choose.js";
 import { button, el, setAttribute, setText } from "./dom.js";
@@ -6,7 +6,7 @@ import { whoAmI } from "./me.js";
 import { ownerOf, saysSame, toSend } from "./programme_doc.js";
 import { fieldsOf } from "./programme_form.js";
 import { clientsPart, groupsPart } from "./programme_parts.js";
-import { tablePart } from "./programme_table.js";
+import { begun, tablePart } from "./programme_table.js";
 import { toldPart } from "./programme_told.js";
 import { get, post } from "./programme_wire.js";
 import { loadCatalogue, writtenText } from "./text.js";
@@ -28,7 +28,7 @@ function programmePage(app, words, me, shown) {
   parts.tabIndex = -1;
   const bar = saveBar(words, () => desk.save());
   const desk = sender(page, { address, revision: shown.revision, saved: shown.programme, say: bar.say, told, taken, theirs });
-  const table = tablePart(words, { address, revision: desk.revision, isSaved: desk.isSaved, taken: reload });
+  const table = tablePart(page, { address, revision: desk.revision, isSaved: desk.isSaved, taken: reload });
   app.replaceChildren(topStrip(words, me), source, told.node, day, parts, table.node, bar.node);
 
   /** Draws all of it anew; whoever has added or removed something goes on at `focus`. */
@@ -128,7 +128,7 @@ function sender(page, { address, revision, saved, say, told, taken, theirs }) {
       told.mark({ mistakes: body.mistakes, left });
       say(words.message("label.entry_mistakes", { n: String(body.mistakes.length + left) }), true);
     } else if (type === "/problems/in-use") {
-      told.mark({ mistakes: body.in_use.map(({ group, message }) => ({ field: placeOf(page, group), message })), title: "label.entry_in_use" });
+      told.mark({ mistakes: body.in_use.map((group) => ({ field: placeOf(page, group), ...begun(group) })), title: "label.entry_in_use" });
       say(words.message("label.entry_in_use"), true);
     } else if (type === "/problems/programme-changed") {
       say(theirs(body.set), true);

@@ -89,7 +89,6 @@ function framed(page, path, label, input, how) {
   const id = `field-${path}`;
   const mistake = el("p", "entry-mistake");
   mistake.id = `${id}-mistake`;
-  mistake.lang = "en";
   show(mistake, false);
   input.id = id;
   const title = el("label", "", label);
@@ -169,7 +168,6 @@ function pairField(page, spec, holder, path) {
 /** Something that has no one field of its own, and may be meant by a mistake all the same. */
 function grouped(page, path, node) {
   const mistake = el("p", "entry-mistake");
-  mistake.lang = "en";
   mistake.tabIndex = -1;
   show(mistake, false);
   node.append(mistake);

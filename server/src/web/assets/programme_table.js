@@ -1,19 +1,24 @@
 // Clients and sessions from a table: the file is sent as it is, and what becomes of every row is shown before it is taken.
 
 import { button, el, setText, show } from "./dom.js";
+import { placeText } from "./programme_place.js";
 import { post } from "./programme_wire.js";
+import { toldText } from "./programme_words.js";
 
 /** Bytes that the server takes. */
 const MOST = 1024 * 1024;
 
-/** The fate of a row as it is told: its word, and what is to know. Pure. */
-export function rowWords(words, row) {
+/** The fate of a row as it is told: its word, and what is to know. `page` has `words`, `floor` and `document`. Pure. */
+export function rowWords(page, row) {
+  const { words } = page;
   const { line, fate } = row;
+  const reasonText = ({ column, ...told }) => [column && `${column}: `, toldText(page, told, true)].join("");
   const what = { new: [], same: [], changed: row.columns ?? [], refused: (row.reasons ?? []).map(reasonText) }[fate];
   return { line: words.message("label.entry_table_line", { n: String(line) }), word: words.message(`label.entry_fate_${fate}`), what: what.join(" \u00b7 ") };
 }
 
-const reasonText = ({ column, message, hint }) => [column && `${column}: `, message, hint && ` (${hint})`].filter(Boolean).join("");
+/** That a group has begun, as what is wrong with what would change it. */
+export const begun = (group) => ({ about: "row", wrong: { because: "begun", group } });
 
 /** What can be done with a table: `{ take, label, n }`, or null where no row is good. Pure. */
 export function offerOf({ rows, good, mistakes = [] }) {
@@ -22,8 +27,9 @@ export function offerOf({ rows, good, mistakes = [] }) {
   return { take: whole ? "all" : "good", label: whole ? "label.entry_table_take" : "label.entry_table_take_good", n: good };
 }
 
-/** `page` is `{ address, revision(), isSaved(), taken() }`. */
-export function tablePart(words, page) {
+/** `page` has `words`, `floor` and `document`; `desk` is `{ address, revision(), isSaved(), taken() }`. */
+export function tablePart(page, desk) {
+  const { words } = page;
   const node = el("details", "entry-section entry-table");
   const file = el("input");
   file.type = "file";
@@ -51,8 +57,8 @@ export function tablePart(words, page) {
     }
     // The bytes as they are: the server says what is wrong with them.
     const bytes = await chosen.arrayBuffer();
-    const revision = page.revision();
-    draw(await post(`${page.address}/csv?dry-run=&revision=${revision}&take=good`, bytes), bytes);
+    const revision = desk.revision();
+    draw(await post(`${desk.address}/csv?dry-run=&revision=${revision}&take=good`, bytes), bytes);
     // The same file can be chosen again when it was mended.
     file.value = "";
   });
@@ -63,15 +69,13 @@ export function tablePart(words, page) {
     if (!answer.ok) return say(problemText(answer.body));
     const { kind, rows, mistakes = [] } = answer.body;
     say(words.message(`label.entry_table_${kind}`, { n: String(rows.length) }));
-    mistakes.forEach((mistake) => say(reasonText({ ...mistake, column: mistake.field }), "en"));
+    mistakes.forEach((mistake) => say(mistakeText(mistake)));
     const list = el("ul", "entry-rows");
     for (const row of rows) {
-      const said = rowWords(words, row);
+      const said = rowWords(page, row);
       const item = el("li");
       item.dataset.fate = row.fate;
-      const what = el("span", "entry-what", said.what);
-      what.lang = "en";
-      item.append(el("span", "entry-line", said.line), el("strong", "", said.word), what);
+      item.append(el("span", "entry-line", said.line), el("strong", "", said.word), el("span", "entry-what", said.what));
       list.append(item);
     }
     told.append(list);
@@ -88,29 +92,26 @@ export function tablePart(words, page) {
   }
 
   async function taken(what) {
-    if (what === null || !page.isSaved()) return;
-    const answer = await post(`${page.address}/csv?revision=${what.revision}&take=${what.take}`, what.bytes);
+    if (what === null || !desk.isSaved()) return;
+    const answer = await post(`${desk.address}/csv?revision=${what.revision}&take=${what.take}`, what.bytes);
     if (!answer.ok || !answer.body.taken) return draw(answer, what.bytes);
     told.replaceChildren();
     say(words.message("label.entry_table_taken"));
-    await page.taken();
+    await desk.taken();
   }
 
-  function say(text, lang) {
-    const line = el("p", "", text);
-    if (lang) line.lang = lang;
-    told.append(line);
-  }
+  const say = (text) => told.append(el("p", "", text));
+  const mistakeText = ({ field, ...mistake }) => [field && `${placeText(page, field)}: `, toldText(page, mistake, true)].join("");
 
   function problemText(problem) {
     if (problem?.type === "/problems/programme-changed") return words.message("label.entry_changed");
-    if (problem?.type === "/problems/in-use") return problem.in_use.map(({ message }) => message).join(" \u00b7 ");
+    if (problem?.type === "/problems/in-use") return problem.in_use.map((group) => toldText(page, begun(group))).join(" \u00b7 ");
     const [mistake] = problem?.mistakes ?? [];
-    return mistake ? reasonText({ ...mistake, column: mistake.field }) : words.message("label.entry_unanswered");
+    return mistake ? mistakeText(mistake) : words.message("label.entry_unanswered");
   }
 
   function update() {
-    const ready = page.isSaved();
+    const ready = desk.isSaved();
     file.disabled = !ready;
     show(first, !ready);
     setText(first, words.message("label.entry_table_save_first"));

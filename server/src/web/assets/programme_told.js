@@ -2,11 +2,10 @@
 
 import { button, el, show } from "./dom.js";
 import { ownerOf } from "./programme_doc.js";
+import { placeText } from "./programme_place.js";
+import { toldText } from "./programme_words.js";
 
-/** A mistake as it is told, in the words of files. Pure. */
-export const mistakeText = ({ message, hint }) => (hint ? `${message} (${hint})` : message);
-
-/** `page` has the `fields` that are drawn; `goTo(field)` puts the keyboard there. */
+/** `page` has the `fields` that are drawn, and what sentences need: `words`, `floor`, `document`; `goTo(field)` puts the keyboard there. */
 export function toldPart(page, goTo) {
   const { words } = page;
   const node = el("section", "entry-summary");
@@ -18,7 +17,7 @@ export function toldPart(page, goTo) {
     const at = new Map();
     for (const mistake of mistakes) {
       const owner = ownerOf(mistake.field, page.fields);
-      if (owner !== null) at.set(owner, [...(at.get(owner) ?? []), mistakeText(mistake)]);
+      if (owner !== null) at.set(owner, [...(at.get(owner) ?? []), toldText(page, mistake)]);
     }
     for (const [path, field] of page.fields) field.say(at.get(path) ?? []);
   }
@@ -29,8 +28,8 @@ export function toldPart(page, goTo) {
     for (const line of lines) {
       const item = el("li");
       const link = button("entry-link", () => goTo(line.field));
-      link.lang = "en";
-      link.textContent = line.field ? `${line.field}: ${mistakeText(line)}` : mistakeText(line);
+      const text = toldText(page, line);
+      link.textContent = line.field ? `${placeText(page, line.field)}: ${text}` : text;
       item.append(link);
       list.append(item);
     }

@@ -22,6 +22,10 @@ export class Catalogue {
     return this.#numbers.format(Number(value));
   }
 
+  get language() {
+    return this.#language;
+  }
+
   /** What has its words in every language, as an exercise's name, in that of these messages. */
   own(everyLanguage) {
     return everyLanguage[this.#language];

@@ -27,7 +27,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 78] = [
+pub(super) const ALL: [Asset; 80] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
@@ -74,9 +74,11 @@ pub(super) const ALL: [Asset; 78] = [
     asset!("programme_fields.js", SCRIPT),
     asset!("programme_form.js", SCRIPT),
     asset!("programme_parts.js", SCRIPT),
+    asset!("programme_place.js", SCRIPT),
     asset!("programme_table.js", SCRIPT),
     asset!("programme_told.js", SCRIPT),
     asset!("programme_wire.js", SCRIPT),
+    asset!("programme_words.js", SCRIPT),
     asset!("promise.js", SCRIPT),
     asset!("proposals.js", SCRIPT),
     asset!("rest_cost.js", SCRIPT),
