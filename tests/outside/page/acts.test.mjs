@@ -39,11 +39,11 @@ const plain = (text) => text.replaceAll("\u00a0", " ");
 
 test("a button names act, client, exercise, set and load", () => {
   const said = actWords(en, go.act, view);
-  assert.deepEqual([said.title, plain(said.detail)], ["Go", "Dara, Bench press, set 2 of 3, 60 kg"]);
+  assert.deepEqual([said.title, said.who, plain(said.detail)], ["Go", "Dara", "Dara, Bench press, set 2 of 3, 60 kg"]);
   const take = { do: "take_stations", group: 1, block: 0, stations: [1, 2], revision: 6 };
-  assert.deepEqual(actWords(en, take, view), { title: "Take both stations", detail: "Bench 1 + Row 1" });
+  assert.deepEqual(actWords(en, take, view), { title: "Take both stations", detail: "Bench 1 + Row 1", who: "" });
   const other = { do: "pass_technique", turn: { ...turn, round: 0, leg: 1 } };
-  assert.deepEqual(actWords(en, other, view), { title: "Technique passed", detail: "Dara, Seated row" });
+  assert.deepEqual(actWords(en, other, view), { title: "Technique passed", detail: "Dara, Seated row", who: "Dara" });
 });
 
 test("a German page names exercises in German", () => {

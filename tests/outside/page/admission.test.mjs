@@ -30,13 +30,13 @@ test("a group that is too large is told by how much, and who could go together",
 test("stations are offered with their time, their price and what takes them", () => {
   const act = { do: "take_stations", group: 1, block: 0, stations: [2, 4], revision: 3 };
   const [line] = lines(en, [{ stations: [2, 4], from: 42_000, works_in: 2, longer: [{ group: 2, by: 80 }], others: 2, overrun: 12, act }]);
-  assert.equal(line.what, "Bench 2 + Row 1, from 42 s \u00b7 taking turns with Farid");
+  assert.equal(line.what, "Bench 2 + Row 1, in about 1 min \u00b7 taking turns with Farid");
   assert.equal(line.price, "others wait longer: Farid 1:20, 2 more groups \u00b7 own rests up to 0:12 too long");
   assert.deepEqual([line.title, line.act], ["Take both stations", act]);
 });
 
 test("where nobody waits longer that is said, and what cannot be taken has no button", () => {
   const [line] = lines(en, [{ stations: [4], from: 42_000, overrun: 0 }]);
-  assert.deepEqual([line.what, line.price, line.act], ["Row 1, from 42 s", "nobody else waits longer", undefined]);
+  assert.deepEqual([line.what, line.price, line.act], ["Row 1, in about 1 min", "nobody else waits longer", undefined]);
   assert.deepEqual(lines(en, undefined), []);
 });

@@ -5,7 +5,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { callRows } from "../../../server/src/web/assets/call_row.js";
-import { SET_LASTS, WHOLE, clash, clashText, inOrder, nextText, rowKey, rowWords } from "../../../server/src/web/assets/needs.js";
+import { SET_LASTS, WHOLE, clash, clashText, inOrder, nextText, rowKey, rowTap, rowWords } from "../../../server/src/web/assets/needs.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../../protocol/${path}`, import.meta.url), "utf8"));
@@ -35,6 +35,21 @@ test("rows are drawn in order of time, the first ones whole", () => {
   assert.equal(first.length, WHOLE);
   assert.equal(rows[0].turn.client, 5, "the view is left as it is");
   assert.deepEqual(inOrder([]), { first: [], later: [] });
+});
+
+test("what is first can be done by the tap that the floor expects for it", () => {
+  const tap = (act) => ({ act, from: 0 });
+  const about = (client, round = 1) => ({ group: 1, client, block: 0, round, leg: 0 });
+  const taps = [tap({ do: "go", turn: about(2) }), tap({ do: "confirm_load", turn: about(1) }), tap({ do: "pass_technique", turn: about(1, 0) }), tap({ do: "brief", group: 1, clients: [3] })];
+  const shown = { ...view, groups: [{ group: 1, clients: [], taps }] };
+  const does = (one) => rowTap(shown, one)?.tap.act.do;
+  assert.equal(does(row(1, 1, 0)), "confirm_load");
+  assert.equal(does(row(2, 1, 0)), "go");
+  assert.equal(does(row(3, 1, 0)), undefined, "nothing is expected of that set");
+  assert.equal(does(row(1, 1, 0, { task: "need_pass", turn: about(1, 0) })), "pass_technique");
+  assert.equal(does(row(3, 1, 0, { task: "need_brief" })), "brief");
+  assert.equal(does(row(1, 1, 0, { task: "need_decide" })), undefined, "the card has the choice");
+  assert.equal(rowTap(shown, { call: { call: 1 }, start: 0 }), null);
 });
 
 test("a row says who, where, which load with its plates, what for and why then", () => {

@@ -7,7 +7,7 @@ import { join } from "node:path";
 /** Long enough for a loaded build machine, short enough that a hang is seen. */
 export const PATIENCE = 30_000;
 /** A button that has just changed takes no tap, so that nobody hits what was not read. */
-export const READ_FIRST = 400;
+export const READ_FIRST = 900;
 /** WCAG 2.2, 2.5.5: a target is at least 44 by 44 CSS pixels. */
 const TARGET = 44;
 export const PHONE = { width: 360, height: 740 };

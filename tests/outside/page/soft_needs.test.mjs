@@ -24,7 +24,8 @@ const coming = (needs, more = {}) => ({
 const client = (more = {}) => ({ client: 4, name: "Dara", attendance: "here", briefed: true, turn: coming([]), ...more });
 const view = (clients, group = {}) => ({
   me: 1, coaches: [], stations: [{ station: 1, name: "Bench 1" }],
-  groups: [{ group: 7, coach: 1, stage: "rounds", clients, ...group }],
+  // The floor expects loads to be confirmed of everybody, where a test says nothing else.
+  groups: [{ group: 7, coach: 1, stage: "rounds", clients, taps: clients.map(({ turn }) => ({ act: { do: "confirm_load", turn: turn?.turn ?? {} } })), ...group }],
 });
 const needs = (shown) => softNeeds(en, shown, time);
 const tasks = (shown) => needs(shown).map(({ task, client: who }) => `${task}: ${who}`);
@@ -69,7 +70,8 @@ test("whoever is to be briefed, is not there or has an open screening is named i
 
 test("a group that nobody of has come is one row, by when it counts as not coming, once that is told", () => {
   const [ayla, bram] = ["Ayla", "Bram"].map((name, n) => client({ client: n, name, attendance: "expected", briefed: false, turn: undefined }));
-  assert.deepEqual(needs(view([ayla, bram], { stage: "expected" })), []);
+  const [before] = needs(view([ayla, bram], { stage: "expected" }));
+  assert.deepEqual([before.task, before.client, before.start], ["need_receive", "Ayla, Bram", null]);
   const [row, ...more] = needs(view([ayla, bram], { stage: "expected", lapses: 300_000 }));
   assert.deepEqual([row.task, row.client, row.start, more], ["need_nobody", "Ayla, Bram", 300_000, []]);
   // A group that falls silent is not one that has not come.
@@ -82,8 +84,29 @@ test("other coaches' groups, held groups and sets under way need nobody here", (
   assert.deepEqual(needs(view(open, { coach: 2 })), []);
   assert.deepEqual(needs(view(open, { halt: { halt: "stop", since: 0 } })), []);
   assert.deepEqual(needs(view(open, { stage: "finished" })), []);
-  assert.deepEqual(needs(view([client({ turn: coming(["confirm_load"], { phase: { phase: "under_way" } }) })])), []);
+  assert.deepEqual(needs(view([client({ turn: coming(["confirm_load"], { phase: { phase: "under_way", ends: 1 } }) })])), []);
   assert.deepEqual(needs(view([client({ halt: { halt: "stop", since: 0 }, turn: coming(["confirm_load"]) })])), []);
+});
+
+test("the plates are for whoever is next at the station, as the floor has it", () => {
+  const at = (id) => client({ client: id, name: `N${id}`, turn: coming(["confirm_load"], { turn: { ...turn, client: id } }) });
+  const taps = [{ act: { do: "confirm_load", turn: { ...turn, client: 2 } } }, { act: { do: "go", turn: { ...turn, client: 1 } } }];
+  assert.deepEqual(tasks(view([at(1), at(2)], { taps })), ["need_confirm: N2"]);
+});
+
+test("a set that should be over is to be said done, and a light set that was done is to be passed", () => {
+  const under = (ends) => client({ turn: coming([], { phase: { phase: "under_way", ends } }) });
+  assert.deepEqual(tasks(view([under(1)])), []);
+  const [row] = needs(view([under(0)]));
+  assert.deepEqual([row.task, row.start, row.about], ["need_done", 0, false]);
+  const [pass] = needs(view([client({ last: { ended: 7_000 }, turn: coming(["technique_pass"]) })]));
+  assert.deepEqual([pass.task, pass.turn.round, pass.start], ["need_pass", 0, 7_000]);
+});
+
+test("a group that is offered to me is answered by me alone", () => {
+  const offer = (asks) => tasks(view([client()], { coach: 2, offer: { to: 1, asks } }));
+  assert.deepEqual(offer(1), ["need_offer: Dara"]);
+  assert.deepEqual(offer(2), []);
 });
 
 test("in the sheet they stand by time beside the sets, and what nothing waits for comes after the coming minute", () => {
@@ -109,7 +132,7 @@ test("a need is read as the protocol's own frames write it", () => {
 
 test("every row has words in both languages", () => {
   for (const language of [en, de]) {
-    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen"]) {
+    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "offer", "receive"]) {
       const id = `label.page_need_${need}`;
       assert.notEqual(language.message(id), id);
     }

@@ -9,6 +9,7 @@ use turnabout_protocol::view::{ExpectedTap, Need};
 use crate::floor::admission;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
+use crate::floor::promises;
 use crate::floor::state::{Ask, ClientNow, Presence};
 
 /// The taps that are expected, the most likely first. A display takes the first whose time has come.
@@ -200,7 +201,12 @@ fn coming(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
         Some((hand.coming(*client)?, hand.next(*client)?))
     };
     let mut sets: Vec<_> = hand.plan.clients.iter().filter_map(ready).collect();
-    sets.sort_by_key(|(coming, turn)| (turn.round, coming.ready));
+    // As the run sheet has them: what has been told in order of its start, then round by round.
+    let told = |turn: TurnId| promises::of(hand.state, turn).map(|told| told.start);
+    sets.sort_by_key(|(coming, turn)| {
+        let told = told(*turn);
+        (told.is_none(), told, turn.round, coming.ready)
+    });
     for (coming, turn) in sets {
         let client = Some(turn.client);
         let needs = hand.needs(turn);

@@ -5,10 +5,11 @@ import { sameTurn } from "./phase.js";
 import { aboutText, argumentsFor, clientName, instantText, sentence } from "./text.js";
 import { whole } from "./turn_line.js";
 
-/** What a button says: `{ title, detail }`. */
+/** What a button says: `{ title, detail, who }`; `who` is the client whose set it is about, with whom the detail begins. */
 export function actWords(words, act, view) {
   const title = act.do === "take_stations" && act.stations.length === 2 ? "label.page_take_both" : `act.${act.do}`;
-  return { title: words.message(title), detail: detail(words, act, view) };
+  const who = (act.turn && clientName(view, act.turn.client)) || "";
+  return { title: words.message(title), detail: detail(words, act, view), who };
 }
 
 function detail(words, act, view) {

@@ -3,7 +3,7 @@
 import { names } from "./acts.js";
 import { button, el, keyed, setText, show } from "./dom.js";
 import { lengthText } from "./phase.js";
-import { instantText } from "./text.js";
+import { aboutText } from "./text.js";
 
 const joined = (parts) => parts.filter(Boolean).join(" \u00b7 ");
 
@@ -31,12 +31,18 @@ export function admissionLines(words, group, view, time) {
     const own = part.overrun > 0 ? words.message("label.page_admission_own", { length: lengthText(part.overrun) }) : "";
     return {
       key: part.stations.join("/"),
-      what: joined([words.message("label.page_admission", { stations, at: instantText(part.from, time) }), turns]),
+      what: joined([words.message("label.page_admission", { stations, at: fromText(words, part.from, time) }), turns]),
       price: joined([priceText(words, part, others), own]),
       title: words.message(part.stations.length === 2 ? "label.page_take_both" : "label.page_take"),
       act: part.act,
     };
   });
+}
+
+/** From when, as people say it. */
+function fromText(words, from, { now }) {
+  if (from <= now) return words.message("label.now");
+  return `${words.message("label.page_in_about")} ${aboutText(words, from - now)}`;
 }
 
 /** Who would wait longer, and by how much. */

@@ -3,13 +3,13 @@
 import { actKey, expectedTap, names, otherTaps } from "./acts.js";
 import { admissionPart } from "./admission.js";
 import { button, el, keyed, setAttribute, setText, show, whenOpen } from "./dom.js";
-import { lengthText, sameTurn } from "./phase.js";
+import { lengthText } from "./phase.js";
 import { noticeLines } from "./notices.js";
 import { AT_EASE, papersPart } from "./papers.js";
 import { proposalsPart } from "./proposals.js";
 import { ribbonPart } from "./ribbon.js";
 import { cardId } from "./run_sheet.js";
-import { tapBlock } from "./tap_button.js";
+import { tapBlock, tapItem } from "./tap_button.js";
 import { techniquePart } from "./technique.js";
 import { todayPart } from "./today.js";
 import { turnLine } from "./turn_line.js";
@@ -28,7 +28,7 @@ export function groupCard(words, hooks) {
   const lines = el("ul", "lines");
   const proposals = proposalsPart(words, hooks);
   const admission = admissionPart(words, hooks);
-  const main = el("div", "card-main");
+  const main = el("div", "card-main solid");
   const idle = el("p", "card-idle", words.message("label.page_idle"));
   const technique = techniquePart(words, hooks);
   const today = todayPart(words, hooks);
@@ -90,14 +90,6 @@ export function groupCard(words, hooks) {
   }
 
   return { node, update, tick };
-}
-
-/** A tap with the repetitions its stepper starts from. */
-function tapItem(tap, group, view) {
-  const client = group.clients.find((c) => c.client === tap.act.turn?.client);
-  const now = client?.turn && sameTurn(client.turn.turn, tap.act.turn);
-  const target = now ? client.turn.reps : client?.last?.reps;
-  return { tap, view, target: target ?? 0 };
 }
 
 function stageText(words, group, view) {

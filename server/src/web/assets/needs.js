@@ -2,6 +2,7 @@
 
 import { callWords } from "./call_row.js";
 import { howTexts, loadText } from "./load.js";
+import { sameTurn } from "./phase.js";
 import { reasonText, startText } from "./promise.js";
 import { whole } from "./turn_line.js";
 
@@ -35,6 +36,27 @@ export function inOrder(rows, now = 0) {
 
 /** The name of the station of a row. */
 export const placeText = (view, row) => view.stations.find((line) => line.station === row.station)?.name ?? "";
+
+/** The taps with which a row is done, by what it is for; beside a bar what is first comes first. */
+const DOES = {
+  need_confirm: ["confirm_load"],
+  need_done: ["pass_technique", "done"],
+  need_pass: ["pass_technique"],
+  need_brief: ["brief"],
+  need_nobody: ["arrive"],
+  need_receive: ["arrive"],
+  need_offer: ["accept_group"],
+  spot: ["confirm_load", "spot", "go", "pass_technique", "done"],
+  watch: ["confirm_load", "spot", "go", "pass_technique", "done"],
+};
+
+/** `{ tap, group }` of the tap with which a row is done, where the floor expects one; else null. */
+export function rowTap(view, row) {
+  const does = DOES[row.task] ?? [];
+  const group = view.groups.find((one) => one.group === row.turn?.group);
+  const tap = group?.taps.find(({ act }) => does.includes(act.do) && (act.turn === undefined || sameTurn(act.turn, row.turn)));
+  return tap ? { tap, group } : null;
+}
 
 /** What a row says, but for its countdown; `mark` is empty where it has been told. */
 export function rowWords(words, row, view, time) {

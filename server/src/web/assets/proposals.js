@@ -44,9 +44,9 @@ function taps(words, part, named) {
   const reps = proposal.change === "more_reps";
   const take = reps ? `${proposal.work.most} ${words.message("label.reps")}` : named(proposedLoad(proposal));
   return [
-    part.easier !== undefined && { how: "easier", title: named(part.easier), act: act("easier") },
+    part.easier !== undefined && { how: "easier", title: words.message("label.page_rather", { load: named(part.easier) }), act: act("easier") },
     (asks || said) && { how: "accept", title: words.message("label.page_take_load", { load: take }), act: act("accept") },
-    part.harder !== undefined && { how: "harder", title: named(part.harder), act: act("harder") },
+    part.harder !== undefined && { how: "harder", title: words.message("label.page_rather", { load: named(part.harder) }), act: act("harder") },
   ].filter(Boolean);
 }
 

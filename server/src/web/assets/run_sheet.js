@@ -2,12 +2,13 @@
 
 import { callRow, callRows } from "./call_row.js";
 import { el, keyed, setAttribute, setText, show, whenOpen } from "./dom.js";
-import { callText, clash, clashText, inOrder, nextText, rowKey, rowWords } from "./needs.js";
+import { callText, clash, clashText, inOrder, nextText, rowKey, rowTap, rowWords } from "./needs.js";
 import { startText } from "./promise.js";
-import { isSoon } from "./signals.js";
+import { AHEAD, isSoon } from "./signals.js";
 import { softNeeds } from "./soft_needs.js";
+import { tapBlock, tapItem } from "./tap_button.js";
 
-/** `hooks` are `now()`, `time()` and `tap(act)`; `goTo(group)` leads to a group's card. Updated with the coach's view. */
+/** `hooks` are `now()`, `time()`, `tap(act)` and `hear(act, news)`; `goTo(group)` leads to a group's card. Updated with the coach's view. */
 export function runSheet(words, hooks, goTo) {
   const node = el("section", "run");
   const title = el("h2", "run-title", words.message("label.page_run"));
@@ -24,6 +25,7 @@ export function runSheet(words, hooks, goTo) {
   let view = null;
   let before;
   let called = null;
+  let overdue = null;
   let [parts, laterParts] = [[], []];
 
   const lines = (parent, rows, head) => {
@@ -49,11 +51,14 @@ export function runSheet(words, hooks, goTo) {
     const said = nextText(words, before, rows.first[0], view, now) || (added ? callText(words, added.call) : "");
     if (said) setText(told, said);
     before = rows.first[0] ? rowKey(rows.first[0]) : null;
+    overdue = nextEnd(view, now);
     called = new Set(calls.map(({ call }) => call.call));
   }
 
   function tick(now) {
     if (view === null) return;
+    // That a set should be over is said by time alone.
+    if (now >= overdue) update(view);
     const text = clashText(words, clash(view.run_sheet ?? [], now), view, hooks.time());
     setText(met, text);
     show(met, text !== "");
@@ -63,6 +68,12 @@ export function runSheet(words, hooks, goTo) {
   return { node, update, tick };
 }
 
+/** When the next set under way should be over. */
+function nextEnd(view, now) {
+  const ends = view.groups.flatMap(({ clients }) => clients).map(({ turn }) => turn?.phase.ends ?? 0);
+  return Math.min(...ends.filter((end) => end > now));
+}
+
 /** What is said of a row in its second line. */
 const DETAIL = ["mark", "what", "how", "why"];
 
@@ -70,7 +81,11 @@ const DETAIL = ["mark", "what", "how", "why"];
 function rowPart(words, hooks, goTo) {
   const node = el("li");
   const link = el("a", "run-row");
-  node.append(link);
+  // What is first is done here: nobody has to look for its button.
+  const does = el("div", "run-do solid");
+  node.append(link, does);
+  let blocks = [];
+  let item = null;
   const cells = Object.fromEntries(["client", "place", "load", ...DETAIL].map((name) => [name, el("span", `run-${name}`)]));
   const [who, count, detail] = ["who", "count", "detail"].map((name) => el("span", `run-${name}`));
   const [lead, figure] = [el("span", "run-lead"), el("span", "run-figure")];
@@ -92,6 +107,8 @@ function rowPart(words, hooks, goTo) {
       setAttribute(node, "class", first ? "run-first" : null);
       link.href = `#${cardId(row.turn.group)}`;
       setAttribute(link, "data-told", row.soft ? "soft" : row.told ? "yes" : "no");
+      const found = first ? rowTap(view, row) : null;
+      item = found && tapItem(found.tap, found.group, view);
       const said = rowWords(words, row, view, hooks.time());
       for (const [name, cell] of Object.entries(cells)) {
         setText(cell, said[name]);
@@ -99,6 +116,10 @@ function rowPart(words, hooks, goTo) {
       }
     },
     tick(now) {
+      const items = item !== null && item.tap.from - now <= AHEAD ? [item] : [];
+      blocks = keyed(does, items, () => "do", () => tapBlock(words, hooks));
+      show(does, items.length > 0);
+      blocks.forEach((part) => part.tick(now));
       const text = startText(words, shown.start, now, shown.about);
       setAttribute(link, "data-due", shown.start === null || now < shown.start ? "no" : "yes");
       // What is heard can be seen too.

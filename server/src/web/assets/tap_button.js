@@ -2,10 +2,13 @@
 
 import { actKey, actWords, asksEffort } from "./acts.js";
 import { button, el, setAttribute, setText, show } from "./dom.js";
-import { figure, figureText } from "./phase.js";
+import { figure, figureText, sameTurn } from "./phase.js";
 
-/** A button that got another meaning less than this before the finger came down was not read. */
-const UNREAD = 300;
+/**
+ * A button that got another meaning less than this before the finger came down was not read: two choice reactions, from
+ * memory, for one must see that it changed and read who it is about.
+ */
+const UNREAD = 800;
 /** The most repetitions a stepper offers; the floor has the last word. */
 const MOST_REPS = 99;
 
@@ -42,6 +45,14 @@ export function actButton(className, { now, tap, hear }) {
   };
 }
 
+/** A tap with the repetitions its stepper starts from. */
+export function tapItem(tap, group, view) {
+  const client = group.clients.find((c) => c.client === tap.act.turn?.client);
+  const now = client?.turn && sameTurn(client.turn.turn, tap.act.turn);
+  const target = now ? client.turn.reps : client?.last?.reps;
+  return { tap, view, target: target ?? 0 };
+}
+
 /** An expected tap with all it takes: effort and repetitions with a working set's done. */
 export function tapBlock(words, hooks) {
   const node = el("div", "tap");
@@ -50,6 +61,9 @@ export function tapBlock(words, hooks) {
   const count = el("span", "act-count");
   count.setAttribute("aria-hidden", "true");
   const detail = el("span", "act-detail");
+  // Who it is about is as large as what it does: buttons that look alike are told apart by that.
+  const [who, apart, rest] = [el("span", "act-who"), el("span", "act-apart"), el("span")];
+  detail.append(who, apart, rest);
   plain.node.append(title, count, detail);
   const felt = feltRow(words, hooks);
   const reps = repsStepper(words, () => refresh());
@@ -67,7 +81,12 @@ export function tapBlock(words, hooks) {
     const { act } = item.tap;
     const said = actWords(words, act, item.view);
     setText(title, said.title);
-    setText(detail, said.detail);
+    setAttribute(plain.node, "data-act", act.do);
+    const named = said.who !== "" && said.detail.startsWith(said.who);
+    const after = named ? said.detail.slice(said.who.length) : said.detail;
+    setText(who, named ? said.who : "");
+    setText(apart, named && after.startsWith(", ") ? ", " : "");
+    setText(rest, named ? after.replace(/^, /, "") : after);
     show(plain.node, act.do !== "effort");
     show(felt.node, asksEffort(act));
     felt.name(act.do === "effort" ? `${said.title}: ${said.detail}` : words.message("label.page_felt"));

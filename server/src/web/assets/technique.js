@@ -34,7 +34,7 @@ export function techniquePart(words, hooks) {
   let write = null;
   const part = () => {
     write = writePart(words, (key, text) => hooks.tap({ do: "note", note: { about: "set", turn: JSON.parse(key) }, text }));
-    write.node.addEventListener("toggle", () => (write.isOpen() ? read() : draw()));
+    write.node.addEventListener("toggle", () => (write.node.open ? read() : draw()));
     return write;
   };
 
@@ -54,7 +54,7 @@ export function techniquePart(words, hooks) {
     const title = seen && words.message("label.technique_of", { name: seen.client.name });
     const items = seen ? [{ key: JSON.stringify(seen.turn), title, points: techniquePoints(words, seen, told) }] : [];
     // What is being written stays, whatever is expected by then.
-    if (items.length === 0 && write?.isOpen()) return;
+    if (items.length === 0 && write?.isWriting()) return;
     keyed(node, items, () => "write", part);
   }
 

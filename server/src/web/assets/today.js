@@ -34,7 +34,7 @@ export function todayPart(words, hooks) {
       group = item.group.group;
       const now = toAsk(item.group, item.view);
       // Whoever is being written about stays, though the first set has begun meanwhile.
-      const kept = asked.filter((one) => writing.get(one.client).isOpen() && !now.some(({ client }) => client === one.client));
+      const kept = asked.filter((one) => writing.get(one.client).node.open && !now.some(({ client }) => client === one.client));
       asked = [...now, ...kept];
       const write = (client) => ({ client, key: client.client, title: words.message("label.today", { name: client.name }), points });
       keyed(node, asked.map(write), (one) => one.key, part);

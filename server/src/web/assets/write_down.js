@@ -1,19 +1,16 @@
-// Something to write down in a few taps: points to choose from, a line of one's own, and one button that keeps it.
+// Something to write down in a few taps: a point is kept by the tap on it, a line of one's own by a button.
 
 import { button, el, keyed, setAttribute, setText } from "./dom.js";
 
 /** Characters of a note, as the floor takes them. */
 export const NOTE = 500;
 
-/** The chosen points and the line of one's own as one text, in that order; null where there is neither. Pure. */
-export function writtenDown(points, own) {
-  const text = [...points, own.trim()].filter(Boolean).join("; ").slice(0, NOTE);
-  return text || null;
-}
+/** A line of one's own as it is kept; null where there is nothing to keep. Pure. */
+export const writtenDown = (own) => own.trim().slice(0, NOTE) || null;
 
 /**
- * A closed section, updated with `{ key, title, points }` and, once it is open, with nothing else until it is closed:
- * what is being written must not come to be about somebody else. `keep(key, text)` hears what was written.
+ * A closed section, updated with `{ key, title, points }`. While a line of one's own is being written nothing changes: it
+ * must not come to be about somebody else. `keep(key, text)` hears what was written.
  */
 export function writePart(words, keep) {
   const node = el("details", "form-open write");
@@ -31,12 +28,13 @@ export function writePart(words, keep) {
   let next = null;
   let parts = [];
 
+  const isWriting = () => node.open && text.value.trim() !== "";
+
   function send() {
-    const said = writtenDown(parts.filter((part) => part.chosen()).map((part) => part.text()), text.value);
+    const said = writtenDown(text.value);
     if (said === null) return;
     keep(shown.key, said);
     text.value = "";
-    parts.forEach((part) => part.clear());
     node.open = false;
     draw();
   }
@@ -45,35 +43,33 @@ export function writePart(words, keep) {
     if (shown?.key !== next.key) parts.forEach((part) => part.clear());
     shown = next;
     setText(summary, shown.title);
-    parts = keyed(list, shown.points, (point) => point, pointPart);
+    parts = keyed(list, shown.points, (point) => point, () => pointPart((point) => keep(shown.key, point)));
   }
 
   node.addEventListener("toggle", () => node.open || draw());
   return {
     node,
     /** Whether somebody is writing. */
-    isOpen: () => node.open,
+    isWriting,
     update(item) {
       next = item;
-      if (!node.open || shown?.key === next.key) draw();
+      if (!isWriting() || shown?.key === next.key) draw();
     },
   };
 }
 
-/** A point that is chosen by one tap and left by another. */
-function pointPart() {
-  const node = button("act point", () => say(!on));
-  let on = false;
-  const say = (chosen) => {
-    on = chosen;
-    setAttribute(node, "aria-pressed", String(on));
+/** A point that one tap keeps. It says so, and is not kept twice. */
+function pointPart(keep) {
+  const node = button("act point", () => {
+    if (kept) return;
+    say(true);
+    keep(node.textContent);
+  });
+  let kept = false;
+  const say = (now) => {
+    kept = now;
+    setAttribute(node, "aria-pressed", String(kept));
   };
   say(false);
-  return {
-    node,
-    chosen: () => on,
-    clear: () => say(false),
-    text: () => node.textContent,
-    update: (point) => setText(node, point),
-  };
+  return { node, clear: () => say(false), update: (point) => setText(node, point) };
 }
