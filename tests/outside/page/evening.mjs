@@ -78,6 +78,9 @@ const tappedLast = (coach, title) => {
 const wrong = (what) => found.errors.push(what);
 const until = (coach, check, argument) => coach.page.waitForFunction(check, argument);
 
+/** Whether a card says it. */
+const noticed = (text) => [...document.querySelectorAll(".notices")].some((notices) => notices.textContent.includes(text));
+
 /** Says something as a station's display would. */
 async function atStation(station, act) {
   const outcome = await sayAtStation(first, station, act);
@@ -99,6 +102,42 @@ const HAPPENS = {
   listed: {
     when: async () => (await first.asked()).some(({ title }) => title === "Load and collars are right"),
     done: () => until(first, () => /confirm load and collars/.test(document.querySelector(".run").textContent)),
+  },
+  noted: {
+    when: async () => (await first.page.locator(".today:not([hidden]) .write").count()) > 0,
+    async done() {
+      const write = first.page.locator(".today:not([hidden]) .write").first();
+      await write.locator("summary").click();
+      await write.getByText("sore from last time").click();
+      await until(first, noticed, "sore from last time");
+      await first.look("something is different today");
+    },
+  },
+  watched: {
+    when: async () => (await first.page.locator(".card[data-mine=yes] .write", { hasText: "Technique:" }).count()) > 0,
+    async done() {
+      const write = first.page.locator(".card[data-mine=yes] .write", { hasText: "Technique:" }).first();
+      await write.locator("summary").click();
+      // The exercise's own points come from its sheet.
+      await write.locator(".point").nth(5).waitFor();
+      await first.look("a technique set is watched");
+      await write.locator(".point").first().click();
+      await until(first, noticed, ": clean");
+      await write.locator("summary").click();
+    },
+  },
+  on_top: {
+    when: async () => (await first.page.locator(".run-first .run-do:not([hidden]) .act.main[data-act=go]:not([aria-disabled])").count()) > 0,
+    async done() {
+      const top = first.page.locator(".run-first .run-do .act.main");
+      const [title, detail] = [await top.locator(".act-title").textContent(), await top.locator(".act-detail").textContent()];
+      await first.page.waitForTimeout(READ_FIRST);
+      await first.page.locator(".answer").evaluate((node) => (node.textContent = ""));
+      await top.click();
+      await until(first, () => document.querySelector(".answer").textContent !== "");
+      if (!(await first.answer()).endsWith("Saved.")) wrong(`what is first: ${await first.answer()}`);
+      taps.push([first.key, `${title}: ${detail}`, seconds, ""]);
+    },
   },
   opened: {
     when: () => tappedLast(first, "Done"),

@@ -7,8 +7,8 @@ use std::net::SocketAddr;
 use std::time::Duration;
 
 use serde_json::Value;
-use turnabout_protocol::command::Ending;
-use turnabout_protocol::view::{SetPart, SetsPart, Stage};
+use turnabout_protocol::command::{Ending, NoteAbout};
+use turnabout_protocol::view::{NoteText, NotesPart, SetPart, SetsPart, Stage};
 use turnabout_tests::harness::request;
 
 use super::{driven, page, repository, serve};
@@ -17,7 +17,8 @@ use super::{driven, page, repository, serve};
 const PATIENCE: Duration = Duration::from_secs(600);
 
 /// What comes once in the evening, in the words of the script.
-const HAPPENS: [&str; 7] = ["undone", "listed", "opened", "corrected", "stopped", "helped", "cut"];
+const HAPPENS: [&str; 10] =
+    ["undone", "noted", "listed", "watched", "on_top", "opened", "corrected", "stopped", "helped", "cut"];
 
 /// What a coach tapped of a client, by the titles of the buttons.
 fn taps_about<'s>(summary: &'s Value, client: &str) -> Vec<&'s str> {
@@ -56,6 +57,17 @@ async fn two_coaches_take_three_groups_through_an_evening_by_their_large_buttons
     // A header, and two clients with six sets each.
     let csv = summary["csv"].as_str().unwrap();
     assert_eq!((csv.matches("\r\n").count(), csv.matches("\"Edda\"").count()), (13, 6), "{csv}");
+
+    // What was written down by taps is about whom it was said of.
+    let notes = request(address, "GET", "/coaches/coach-1/notes", "").await;
+    let notes: NotesPart =
+        serde_json::from_str(&notes.body).unwrap_or_else(|error| panic!("{error}: {notes:?}"));
+    let about = |text: &str| {
+        let whole = NoteText::Whole { text: text.to_owned() };
+        notes.notes.iter().filter(|note| note.text == whole).map(|note| note.about).collect::<Vec<_>>()
+    };
+    assert!(matches!(about("sore from last time")[..], [NoteAbout::Client { .. }]), "{notes:?}");
+    assert!(matches!(about("clean")[..], [NoteAbout::Set { turn }] if turn.round == 0), "{notes:?}");
 
     let page = page(address).await;
     assert!(page.groups.iter().all(|group| group.stage == Stage::Finished), "{page:?}");
