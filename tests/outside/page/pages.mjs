@@ -108,7 +108,16 @@ export class Found {
   /** axe-core finds nothing against WCAG, A or AA. Its script is run from outside, so the page's policy stays as it is. */
   async axe({ page, at }, when) {
     await page.evaluate(AXE);
+    const size = page.viewportSize();
+    // What the bar at the foot covers can be scrolled out from under it, and what is out of sight is not laid out: it is
+    // looked at on a screen that shows it all, which takes two looks, for what is laid out then may be longer.
+    for (let looks = 0; looks < 2; looks += 1) {
+      const whole = await page.evaluate(() => (document.querySelector(".bar") ? document.documentElement.scrollHeight + innerHeight : 0));
+      await page.setViewportSize({ ...size, height: Math.max(size.height, whole) });
+      await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+    }
     const told = await page.evaluate((values) => globalThis.axe.run(document, { runOnly: { type: "tag", values } }), WCAG);
+    await page.setViewportSize(size);
     this.rules = Math.max(this.rules, told.passes.length);
     for (const { id, help, nodes } of told.violations) {
       for (const node of nodes) this.errors.push(`${at}, ${when}: ${id} (${help}): ${node.html.slice(0, 160)} ${node.failureSummary}`);
