@@ -11,7 +11,7 @@ use turnabout_protocol::frame::Revision;
 use turnabout_protocol::ids::DeviceId;
 use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::text::Language;
-use turnabout_protocol::view::View;
+use turnabout_protocol::view::{RibbonIs, RibbonSet, View};
 use turnabout_server::demo::dice::Dice;
 
 use crate::face::{Body, Face, LinkState, Panel, Tap};
@@ -156,9 +156,19 @@ impl Screen {
 /// What a view says without what is only planned, of which the journal knows nothing.
 fn told(view: &View) -> View {
     let mut told = view.clone();
-    if let View::Coach(coach) = &mut told {
-        coach.run_sheet.retain(|row| row.told);
-        coach.groups.iter_mut().for_each(|group| group.admissions.clear());
+    let known = |ribbon: &mut Vec<RibbonSet>| ribbon.retain(|set| set.is != RibbonIs::ToCome);
+    match &mut told {
+        View::Coach(coach) => {
+            coach.run_sheet.retain(|row| row.told);
+            coach.groups.iter_mut().for_each(|group| group.admissions.clear());
+            let clients = coach.groups.iter_mut().flat_map(|group| &mut group.clients);
+            clients.for_each(|client| known(&mut client.ribbon));
+        }
+        View::Board(board) => {
+            let clients = board.groups.iter_mut().flat_map(|group| &mut group.clients);
+            clients.for_each(|client| known(&mut client.ribbon));
+        }
+        View::Station(_) => {}
     }
     told
 }
