@@ -106,7 +106,11 @@ pub struct SummarySet {
 pub struct RestPart {
     /// How long it was, to the second.
     pub length: Secs,
-    /// Whether it was as the block asks.
+    /// Its longest on purpose, where it went beyond the block's longest and the client or a coach had put the set
+    /// off beyond that.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub put_off: Option<Secs>,
+    /// Whether it was as the block asks, or as was said instead.
     pub kept: RestKept,
 }
 
@@ -114,9 +118,9 @@ pub struct RestPart {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "is", rename_all = "snake_case", deny_unknown_fields)]
 pub enum RestKept {
-    /// No shorter than the shortest, no longer than the longest.
+    /// No shorter than the shortest, no longer than the longest or than it was put off.
     Kept,
-    /// Longer than the longest.
+    /// Longer than the longest, and than it was put off.
     Over {
         /// By so much.
         by: Secs,

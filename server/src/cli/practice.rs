@@ -2,61 +2,129 @@
 
 use std::fmt::Write as _;
 
-use turnabout_protocol::ids::{ClientId, CoachId, StationId};
+use turnabout_protocol::ids::{CoachId, StationId, TurnId};
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
 
 use crate::floor::config::{Floor, Names, Person};
-use crate::floor::event::Entry;
-use crate::floor::rehearse::measured::late::{After, Late, What, late};
+use crate::floor::event::{Entry, Event};
+use crate::floor::rehearse::measured::late::{After, Late, Lateness, What, late};
 use crate::floor::rehearse::measured::measured;
+use crate::floor::state::ClockMapping;
 
-/// What the entries of an evening say of a coach, as text of a few lines.
+/// What the entries of an evening say of a coach, as text of a few lines. Times are those of clocks at the floor, to the
+/// second; where entries tell of no clock, those since the start.
 #[must_use]
 pub fn told(entries: &[Entry], floor: &Floor, names: &Names, coach: CoachId) -> String {
     let all = late(entries, coach);
     let evening = measured(entries);
-    let who = name(names, Person::Coach(coach), coach.0);
-    let mut said = match all.len() {
-        0 => format!("{who}: nothing was late.\n"),
-        1 => format!("{who}: one thing was late.\n"),
-        count => format!("{who}: {count} things were late.\n"),
-    };
-    for one in &all {
-        // Writing to a string cannot fail.
-        let _ = writeln!(said, "  {}  {}", length(one.due.since(FloorMs(0))), line(one, floor, names));
+    let clock = clock(entries);
+    let mut said = format!("{}: {}", name(names, Person::Coach(coach), coach.0), counted(&all));
+    if clock.is_none() && !all.late.is_empty() {
+        said.push_str(" Times are since the start.");
     }
-    let (rests, worst) = (evening.overrun.ceil_secs(), evening.worst_overrun.ceil_secs());
-    let _ = writeln!(
-        said,
-        "All groups: {} sets, rests too long by {rests} s, the worst by {worst} s.",
-        evening.sets
-    );
+    said.push('\n');
+    let told = Told { floor, names };
+    for one in &all.late {
+        let due = clock.map_or_else(|| length(one.due.since(FloorMs(0))), |clock| time(&clock, one.due));
+        // Writing to a string cannot fail.
+        let _ = writeln!(said, "  {due}  {}", told.line(one));
+    }
+    let (rests, worst) = (length(evening.overrun), length(evening.worst_overrun));
+    let _ =
+        writeln!(said, "All groups: {} sets, rests too long by {rests}, the worst by {worst}.", evening.sets);
     said
 }
 
-fn line(late: &Late, floor: &Floor, names: &Names) -> String {
-    let by = length(late.by);
-    match late.what {
-        What::Call { station } => {
-            format!("a call from {}: {by} before somebody said to come", place(floor, station))
-        }
-        What::Set { turn, station, after } => {
-            let client = name(names, Person::Client(turn.client), ClientId(turn.client.0).0);
-            let set = if turn.round == 0 { "light set".to_owned() } else { format!("set {}", turn.round) };
-            format!("{client} at {}, {set}: {by} late, {}", place(floor, station), reason(after))
-        }
+/// How much was late, of how much.
+fn counted(all: &Lateness) -> String {
+    let sets = all.late.iter().filter(|one| matches!(one.what, What::Set { .. })).count();
+    let calls = all.late.len() - sets;
+    let of_sets = format!("{sets} of {} sets late", all.sets);
+    match (sets, calls) {
+        (0, 0) => format!("nothing was late, of {} sets.", all.sets),
+        (_, 0) => format!("{of_sets}."),
+        (_, 1) => format!("{of_sets}, and one call that waited."),
+        (_, calls) => format!("{of_sets}, and {calls} calls that waited."),
     }
 }
 
-const fn reason(after: After) -> &'static str {
-    match after {
-        After::Station => "the set before was not said to be over",
-        After::Resumed => "the group was held",
-        After::Technique => "the light set was not passed",
-        After::Load => "the load was not confirmed",
-        After::Spotter => "nobody was at the bar",
-        After::PutOff => "it was put off",
-        After::Go => "nobody said GO",
+/// What clocks at the floor showed, as far as the entries tell.
+fn clock(entries: &[Entry]) -> Option<ClockMapping> {
+    let mut clock: Option<ClockMapping> = None;
+    for entry in entries {
+        // Nothing else says what time it is.
+        if let Event::ClockMapped { utc_ms, offset_secs } = &entry.event {
+            clock = Some(clock.unwrap_or_default().moved(entry.at, *utc_ms, *offset_secs));
+        }
+    }
+    clock
+}
+
+/// `18:52:05`.
+fn time(clock: &ClockMapping, at: FloorMs) -> String {
+    clock.rfc3339(at).chars().skip("2026-03-02T".len()).take("18:52:05".len()).collect()
+}
+
+/// The names of what is told of.
+struct Told<'f> {
+    floor: &'f Floor,
+    names: &'f Names,
+}
+
+impl Told<'_> {
+    fn line(&self, late: &Late) -> String {
+        let by = length(late.by);
+        match late.what {
+            What::Call { station } => {
+                format!("a call from {}: {by} before somebody said to come", place(self.floor, station))
+            }
+            What::Set { turn, station, after } => {
+                let place = place(self.floor, station);
+                let reason = self.reason(after, &place);
+                format!("{} at {place}, {}: {by} late, {reason}", self.client(turn), set(turn))
+            }
+        }
+    }
+
+    fn reason(&self, after: After, place: &str) -> String {
+        let fixed = match after {
+            After::Station { before } => {
+                let (client, set) = (self.client(before), set(before));
+                return format!("{client}'s {set} at {place} was not said to be over");
+            }
+            After::PutOff { by } => return format!("it was put off {}", self.by(by)),
+            After::Resumed => "the group was held",
+            After::Technique => "the technique set was not passed",
+            After::Load => "the load was not confirmed",
+            After::Spotter => "nobody was at the bar",
+            After::Go => "nobody said GO",
+        };
+        fixed.to_owned()
+    }
+
+    fn by(&self, actor: Actor) -> String {
+        let coach = |coach: CoachId| name(self.names, Person::Coach(coach), coach.0);
+        match actor {
+            Actor::Station { station } => format!("at the display of {}", place(self.floor, station)),
+            Actor::Coach { coach: id } => format!("by {}", coach(id)),
+            Actor::Assistant { coach: id } => format!("by {}'s assistant", coach(id)),
+            Actor::Board => "at the board".to_owned(),
+            Actor::Manager => "by the manager".to_owned(),
+            Actor::Floor => "by the floor".to_owned(),
+        }
+    }
+
+    fn client(&self, turn: TurnId) -> String {
+        name(self.names, Person::Client(turn.client), turn.client.0)
+    }
+}
+
+/// Which set, in the words of the screens.
+fn set(turn: TurnId) -> String {
+    match turn.round {
+        0 => "technique set".to_owned(),
+        round => format!("set {round}"),
     }
 }
 

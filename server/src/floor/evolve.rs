@@ -237,6 +237,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
                 spotter: *spotter,
                 lift_off: *lift_off,
                 short_rest: *short_rest,
+                put_off: client(state, turn.group, turn.client).and_then(|client| client.put_off),
                 assumed: false,
             };
             sets::went(state, under_way);

@@ -28,16 +28,20 @@ pub fn kept(plan: &GroupPlan, done: &[(TurnId, &SetRecord)]) -> BTreeMap<TurnId,
                 sets.iter().filter(|(other, _)| other.round == turn.round).map(|(_, set)| set.started);
             let earlier = sets.iter().filter(|(other, _)| other.round < turn.round).map(|(_, set)| set.ended);
             if let Some(ended) = earlier.max().filter(|_| first.min() == Some(record.started)) {
-                rests.insert(*turn, rest(block, record.started.since(ended)));
+                let put_off = record.put_off.map(|until| until.since(ended));
+                rests.insert(*turn, rest(block, record.started.since(ended), put_off));
             }
         }
     }
     rests
 }
 
-/// To the second: a rest is over by the seconds that have gone by, and short by those that were missing.
-fn rest(block: &Block, length: Millis) -> RestPart {
-    let (least, most) = (block.rest_min.millis(), block.rest_max.millis());
+/// To the second: a rest is over by the seconds that have gone by, and short by those that were missing. Where it
+/// went beyond the longest and was put off on purpose beyond that too, it is measured against what it was put off to.
+fn rest(block: &Block, length: Millis, put_off: Option<Millis>) -> RestPart {
+    let (least, longest) = (block.rest_min.millis(), block.rest_max.millis());
+    let put_off = put_off.filter(|until| *until > longest && length > longest);
+    let most = put_off.unwrap_or(longest);
     let over = secs(Millis(length.0 - most.0).floor_secs());
     let missing = secs(Millis(least.0 - length.0).ceil_secs());
     let kept = match (over, missing) {
@@ -45,7 +49,8 @@ fn rest(block: &Block, length: Millis) -> RestPart {
         (Secs(0), Secs(1..)) => RestKept::Short { by: missing },
         (Secs(0), Secs(0)) => RestKept::Kept,
     };
-    RestPart { length: secs(length.floor_secs()), kept }
+    let put_off = put_off.map(|until| secs(until.ceil_secs()));
+    RestPart { length: secs(length.floor_secs()), put_off, kept }
 }
 
 /// So many seconds; none of less than nothing.

@@ -14,6 +14,7 @@ use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
 use turnabout_server::floor::config::{Client, Notes, Setting};
 use turnabout_server::floor::planned;
+use turnabout_server::floor::views::sets::sets;
 use turnabout_server::floor::views::summary::Whose;
 use turnabout_server::floor::views::{Context, briefing, session, summary};
 use turnabout_server::loading::gear::{Bar, Gear, Numbered, Plates};
@@ -68,9 +69,9 @@ fn a_summary_says_what_was_done_in_order_and_how_rests_were_kept() {
     let light = SetName::Technique;
     assert_eq!(names, [light, light, working(1), working(1), working(2), working(2)]);
     let rests: Vec<Option<RestPart>> = dara.sets.iter().map(|set| set.rest).collect();
-    let kept = RestPart { length: Secs(60), kept: RestKept::Kept };
+    let kept = RestPart { length: Secs(60), put_off: None, kept: RestKept::Kept };
     assert_eq!(rests, [None, None, None, None, Some(kept), None]);
-    let over = RestPart { length: Secs(165), kept: RestKept::Over { by: Secs(45) } };
+    let over = RestPart { length: Secs(165), put_off: None, kept: RestKept::Over { by: Secs(45) } };
     assert_eq!(of(&world, EDDA).sets[4].rest, Some(over));
     let last = dara.sets.last().unwrap();
     assert_eq!((last.reps, last.load, last.effort), (10, Some(kilos(50)), Some(Effort::Right)));
@@ -87,8 +88,41 @@ fn a_rest_that_a_coach_shortened_is_short_by_what_was_missing() {
     let reason = Reason::ShortOfTime;
     world.accept(&coach(AYLA), Act::LessRest { turn: turn(PAIR, DARA, 2, 0), secs: 40, reason });
     world.sets(AYLA, PAIR, DARA, &ROUND_2);
-    let short = RestPart { length: Secs(40), kept: RestKept::Short { by: Secs(20) } };
+    let short = RestPart { length: Secs(40), put_off: None, kept: RestKept::Short { by: Secs(20) } };
     assert_eq!(of(&world, DARA).sets[4].rest, Some(short));
+}
+
+#[test]
+fn a_rest_that_was_lengthened_on_purpose_is_measured_against_where_it_was_put_off_to() {
+    // The block's rests are 60 to 120 s: with 90 s more it is to end 150 s after the set.
+    let lengthened = |late: i64| {
+        let mut world = World::with_pair_on();
+        world.sets(AYLA, PAIR, DARA, &ROUND_1);
+        world.accept(&coach(AYLA), Act::MoreRest { turn: turn(PAIR, DARA, 2, 0), secs: 90 });
+        world.rest(PAIR, DARA);
+        world.pass(90 + late);
+        world.sets(AYLA, PAIR, DARA, &ROUND_2);
+        of(&world, DARA).sets[4].rest.unwrap()
+    };
+    let put_off = Some(Secs(150));
+    assert_eq!(lengthened(0), RestPart { length: Secs(150), put_off, kept: RestKept::Kept });
+    let over = RestKept::Over { by: Secs(12) };
+    assert_eq!(lengthened(12), RestPart { length: Secs(162), put_off, kept: over });
+
+    // NOT YET after GO counts as well: the count-in is taken back.
+    let mut world = World::with_pair_on();
+    world.sets(AYLA, PAIR, DARA, &ROUND_1);
+    world.rest(PAIR, DARA);
+    world.pass(70);
+    let press = turn(PAIR, DARA, 2, 0);
+    world.begin(AYLA, press);
+    world.accept(&coach(AYLA), Act::NotYet { turn: press });
+    let until = world.client(PAIR, DARA).put_off.unwrap();
+    world.rest(PAIR, DARA);
+    world.sets(AYLA, PAIR, DARA, &ROUND_2);
+    let rest = of(&world, DARA).sets[4].rest.unwrap();
+    assert_eq!((rest.kept, rest.put_off.is_some()), (RestKept::Kept, true), "{rest:?}");
+    assert_eq!(world.state.record(press).unwrap().put_off, Some(until));
 }
 
 #[test]
@@ -333,6 +367,39 @@ fn a_second_light_set_has_a_line_of_its_own_until_it_is_done() {
     world.pass_to(world.current(ramp).ends);
     world.done(AYLA, ramp);
     assert_eq!((ramp.round, light(&world)), (0, technique.to_vec()));
+}
+
+#[test]
+fn a_summary_names_each_light_set_that_was_done_also_after_a_go_that_was_taken_back() {
+    let mut world = World::other_with_all(|_, programme| {
+        let block = &mut programme.groups.get_mut(&PAIR).unwrap().blocks[0];
+        block.legs[0].sets.get_mut(&DARA).unwrap().technique.ramp = true;
+    });
+    world.claim(AYLA, PAIR, &[BENCH, ROW]);
+    world.sets(AYLA, PAIR, DARA, &ROUND_1[..2]);
+    let ramp = world.next(PAIR, DARA).unwrap();
+    world.rest(PAIR, DARA);
+    world.begin(AYLA, ramp);
+    world.accept(&coach(AYLA), Act::NotYet { turn: ramp });
+    world.rest(PAIR, DARA);
+    world.begin(AYLA, ramp);
+    world.pass_to(world.current(ramp).ends);
+    world.done(AYLA, ramp);
+    let light = [
+        (SetName::Technique, Some(kilos(20))),
+        (SetName::Technique, Some(kilos(5))),
+        (SetName::Ramp, Some(kilos(40))),
+    ];
+    let named = |summary: ClientSummary| -> Vec<(SetName, Option<Load>)> {
+        summary.sets.iter().map(|set| (set.set, set.load)).collect()
+    };
+    assert_eq!(named(of(&world, DARA)), light);
+    // A correction reaches the last that was done of a light set; the list for it has no other.
+    let to_correct = sets(&world.state, PAIR, DARA).unwrap().sets;
+    let names: Vec<SetName> = to_correct.iter().map(|set| set.set).collect();
+    assert_eq!(names, [SetName::Ramp, SetName::Technique]);
+    world.accept(&coach(AYLA), Act::EndSession { group: PAIR, reason: Reason::ShortOfTime });
+    assert_eq!(named(of(&world, DARA)), light, "of a block that is over too");
 }
 
 #[test]

@@ -305,11 +305,15 @@ fn record(record: &mut SetRecord, counts: bool, last: bool, ages: Ages) {
         ending,
         spotter,
         short_rest,
+        put_off,
+        ramp,
         done,
     } = record;
     let oldest = ages.rest.max(ages.silence);
     *ended = if counts { ages.moved(*ended, oldest) } else { BEFORE - oldest };
     (*started, *spotter, *short_rest, *done) = (*ended, None, None, STAMP);
+    // Only sheets of paper read them.
+    (*put_off, *ramp) = (None, false);
     *load = Answer::new(None, STAMP);
     *ending = Answer::new(ending.now(), STAMP);
     // Said at the end or later; only the last set is asked about in the model.
@@ -330,9 +334,11 @@ fn under_way(set: &mut UnderWay, ages: Ages) {
         spotter: _,
         lift_off,
         short_rest: _,
+        put_off,
         assumed: _,
     } = set;
     *went = STAMP;
+    *put_off = None;
     // Past the first repetition only that it is past matters; a done tap happens now.
     *starts = ages.moved(*starts, Millis(0));
     if *lift_off && *starts <= NOW {

@@ -5,6 +5,7 @@ use turnabout_protocol::ids::{CallId, CoachId, StationId, TurnId};
 use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_server::floor::config::Person;
 use turnabout_server::floor::event::{Entry, Event};
 use turnabout_server::floor::rehearse::measured::late::{After, Late, What, late};
 use turnabout_server::floor::state::Promise;
@@ -71,7 +72,7 @@ impl Evening {
             What::Set { after, .. } => Some((late.due.0 / 1_000, late.by.0 / 1_000, after)),
             What::Call { .. } => None,
         };
-        late(&self.0, AYLA).iter().filter_map(set).collect()
+        late(&self.0, AYLA).late.iter().filter_map(set).collect()
     }
 }
 
@@ -96,13 +97,13 @@ fn what_came_last_before_go_is_what_a_set_waited_for() {
     };
     let mut station = begun();
     station.done(118, before).goes(120, set);
-    assert_eq!(station.late(), [(100, 20, After::Station)]);
+    assert_eq!(station.late(), [(100, 20, After::Station { before })]);
     let mut spotter = begun();
     spotter.done(98, before).spotted(117, set).goes(120, set);
     assert_eq!(spotter.late(), [(100, 20, After::Spotter)]);
     let mut put_off = begun();
     put_off.done(95, before).at(99, Event::StartPutOff { turn: set, ready: FloorMs(130_000) }).goes(131, set);
-    assert_eq!(put_off.late(), [(100, 31, After::PutOff)]);
+    assert_eq!(put_off.late(), [(100, 31, After::PutOff { by: Actor::Floor })]);
     let mut held = begun();
     held.done(95, before).at(128, Event::GroupResumed { group: FIRST }).goes(130, set);
     assert_eq!(held.late(), [(100, 30, After::Resumed)]);
@@ -125,7 +126,8 @@ fn sets_of_other_coaches_groups_are_theirs_until_they_are_handed_over() {
     evening.told(86, set, 100, false).at(90, Event::GroupHandedOver { group: FIRST, from: AYLA, to: BRAM });
     evening.goes(120, set);
     assert_eq!(evening.late(), []);
-    assert_eq!(late(&evening.0, BRAM).len(), 1);
+    let of_bram = late(&evening.0, BRAM);
+    assert_eq!((of_bram.late.len(), of_bram.sets), (1, 1));
 }
 
 #[test]
@@ -143,7 +145,7 @@ fn a_call_that_waits_longer_than_half_a_minute_is_late() {
         evening.at(10, taken);
         evening.at(100, Event::CallMade { call, station: BENCH, urgency: CallKind::CoachPlease });
         evening.at(answered, Event::CallAnswered { call }).at(answered + 20, Event::CallAttended { call });
-        late(&evening.0, AYLA)
+        late(&evening.0, AYLA).late
     };
     assert_eq!(calls(130), []);
     let due = FloorMs(130_000);
@@ -151,18 +153,68 @@ fn a_call_that_waits_longer_than_half_a_minute_is_late() {
 }
 
 #[test]
-fn an_evening_that_goes_as_planned_is_told_so() {
-    let opening = demo();
-    let names = [(turnabout_server::floor::config::Person::Coach(AYLA), "Ayla".to_owned())].into();
-    let said = turnabout_server::cli::practice::told(&opening.entries, &opening.state.floor, &names, AYLA);
-    assert_eq!(
-        said,
-        "Ayla: nothing was late.\nAll groups: 0 sets, rests too long by 0 s, the worst by 0 s.\n"
-    );
+fn a_set_whose_go_was_taken_back_was_not_begun() {
     let set = turn(FIRST, DARA, 2, 0);
     let mut evening = Evening::begun();
-    evening.told(86, set, 100, false).spotted(111, set).goes(112, set);
-    let said = turnabout_server::cli::practice::told(&evening.0, &opening.state.floor, &names, AYLA);
-    let line = said.lines().nth(1).unwrap();
-    assert_eq!(line, "  1:40  102 at Bench 1, set 2: 0:12 late, nobody was at the bar");
+    evening.goes(100, set).at(104, Event::TurnCalledOff { turn: set }).goes(140, set).done(190, set);
+    assert_eq!(late(&evening.0, AYLA).sets, 1);
+    evening.goes(240, turn(FIRST, DARA, 3, 0));
+    assert_eq!(late(&evening.0, AYLA).sets, 2);
+}
+
+/// What is said of Ayla's evening, line by line. 12:00:00 of 2 March 2026 in UTC, an hour east of it, is its start.
+fn said_of(evening: &Evening, clock: bool) -> Vec<String> {
+    let opening = demo();
+    let entries: Vec<Entry> = evening.0.iter().filter(|entry| clock || !tells_time(entry)).cloned().collect();
+    let names = [(Person::Coach(AYLA), "Ayla"), (Person::Client(CHIDI), "Chidi")];
+    let names = names.map(|(person, name)| (person, name.to_owned())).into();
+    let said = turnabout_server::cli::practice::told(&entries, &opening.state.floor, &names, AYLA);
+    said.lines().map(str::to_owned).collect()
+}
+
+fn tells_time(entry: &Entry) -> bool {
+    matches!(entry.event, Event::ClockMapped { .. })
+}
+
+#[test]
+fn an_evening_that_goes_as_planned_is_told_so() {
+    let rests = "All groups: 0 sets, rests too long by 0:00, the worst by 0:00.";
+    assert_eq!(said_of(&Evening::begun(), false), ["Ayla: nothing was late, of 0 sets.", rests]);
+}
+
+#[test]
+fn what_was_late_is_told_with_the_clock_of_the_floor_whose_set_and_by_whom() {
+    let (before, set) = (turn(FIRST, CHIDI, 2, 0), turn(FIRST, DARA, 2, 0));
+    let mut evening = Evening::begun();
+    // 2026-03-02T12:00:00Z, computed.
+    evening.at(0, Event::ClockMapped { utc_ms: 1_772_452_800_000, offset_secs: 3_600 });
+    evening.goes(40, before).told(86, set, 100, false).done(118, before).goes(120, set).done(170, set);
+    let third = turn(FIRST, DARA, 3, 0);
+    evening.told(200, third, 230, false).at(229, Event::StartPutOff { turn: third, ready: FloorMs(260_000) });
+    evening.0.last_mut().unwrap().by = Actor::Coach { coach: AYLA };
+    evening.goes(262, third);
+    let said = said_of(&evening, true);
+    assert_eq!(said[0], "Ayla: 2 of 3 sets late.");
+    assert_eq!(
+        said[1],
+        "  13:01:40  102 at Bench 1, set 2: 0:20 late, Chidi's set 2 at Bench 1 was not said to be over"
+    );
+    assert_eq!(said[2], "  13:03:50  102 at Bench 1, set 3: 0:32 late, it was put off by Ayla");
+    let said = said_of(&evening, false);
+    assert_eq!(said[0], "Ayla: 2 of 3 sets late. Times are since the start.");
+    assert!(said[1].starts_with("  1:40  102 at Bench 1"), "{said:?}");
+}
+
+#[test]
+fn a_light_set_and_a_display_are_called_as_screens_call_them() {
+    let light = turn(FIRST, DARA, 0, 0);
+    let mut evening = Evening::begun();
+    evening.told(86, light, 100, false).at(99, Event::StartPutOff { turn: light, ready: FloorMs(130_000) });
+    evening.0.last_mut().unwrap().by = Actor::Station { station: BENCH };
+    evening.goes(131, light);
+    let line = said_of(&evening, false).swap_remove(1);
+    assert_eq!(
+        line,
+        "  1:40  102 at Bench 1, technique set: 0:31 late, it was put off at the display of Bench 1"
+    );
 }

@@ -51,6 +51,8 @@ test("what is left out of the volume says why, but a light set need not", () => 
 test("a rest is kept, too long or too short by so much", () => {
   assert.equal(restText(en, undefined), "");
   assert.equal(restText(en, { length: 165, kept: { is: "over", by: 45 } }), "2:45, too long by 0:45");
+  assert.equal(restText(en, { length: 150, put_off: 150, kept: { is: "kept" } }), "2:30, lengthened to 2:30 on purpose");
+  assert.equal(restText(en, { length: 162, put_off: 150, kept: { is: "over", by: 12 } }), "2:42, lengthened to 2:30 on purpose, too long by 0:12");
   assert.equal(restText(de, { length: 40, kept: { is: "short", by: 20 } }), "0:40, zu kurz um 0:20");
 });
 
@@ -64,6 +66,16 @@ test("volume and density are said with what was left out", () => {
   assert.deepEqual(german, ["1322,77", "94,48"]);
   assert.equal(volumeRows(en, { ...whole, left_out: 2 })[0][1], "4200 kg in 6 sets; 2 working sets not counted");
   assert.deepEqual(volumeRows(en, { unit: "kg", counted: 0, left_out: 2 }).map(([, text]) => text), ["2 working sets not counted", ""]);
+});
+
+test("the copy for whoever trains names no rule, and says reserve and density in plain words", () => {
+  assert.equal(setCells(en, set, true)[5], "could have done 2 more");
+  assert.equal(setCells(de, { ...set, effort: { felt: "heavy" } }, true)[5], "schwer");
+  assert.equal(volumeRows(en, { load: "4200", per_minute: "300", unit: "kg", elapsed: 840, counted: 6, left_out: 0 }, true)[1][0], "Moved a minute");
+  const work = { work: "reps", least: 8, most: 8 };
+  const proposal = { set: { by: "mass", load: kg(62.5) }, work, change: "harder", reason: { because: "over_the_goal", reps: 2 }, rule: "two_for_two" };
+  const { text } = nextWords(en, { exercise: press, station: "Bench 1", gear: "bar", unit: "kg", proposal }, true);
+  assert.equal(text, "62.5 kg, 8 reps (heavier). Twice running 2 or more repetitions over the goal.");
 });
 
 test("what comes next time is said with its reason and its rule", () => {

@@ -70,6 +70,7 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
     let in_order = hand.is_none_or(|hand| !hand.is_again(turn));
     let exercise = hand.and_then(|hand| hand.exercise(turn)).map(|e| e.id);
     let work = hand.and_then(|hand| hand.work(turn));
+    let ramp = hand.is_some_and(|hand| hand.is_ramp(turn));
     let Some(client) = client(state, turn.group, turn.client) else { return };
     let Some(current) = client.current.take() else { return };
     let record = SetRecord {
@@ -84,6 +85,8 @@ pub(super) fn done(state: &mut State, turn: TurnId, end: End, stamp: Stamp) {
         ending: Answer::new(end.ending, stamp),
         spotter: current.spotter,
         short_rest: current.short_rest,
+        put_off: current.put_off,
+        ramp,
         done: stamp,
     };
     client.last = Some(current);

@@ -164,6 +164,9 @@ pub struct UnderWay {
     pub lift_off: bool,
     /// The rest before it was shortened by a coach, and why.
     pub short_rest: Option<Reason>,
+    /// Until when somebody had put its first repetition off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub put_off: Option<FloorMs>,
     /// Its prescribed end has come and nobody has said anything.
     pub assumed: bool,
 }

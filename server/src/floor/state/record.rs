@@ -51,6 +51,12 @@ pub struct SetRecord {
     pub spotter: Option<Spotter>,
     /// The rest before it was shorter than the block's shortest, and why.
     pub short_rest: Option<Reason>,
+    /// Until when somebody had put its first repetition off, where it began before that or after.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub put_off: Option<FloorMs>,
+    /// It was the light set nearer to the working load.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub ramp: bool,
     /// Who said that it was over, and when. The floor itself where nobody did.
     pub done: Stamp,
 }

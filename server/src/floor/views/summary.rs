@@ -84,7 +84,7 @@ fn set(
     let moved = moved(state, plan, turn, record);
     SummarySet {
         turn,
-        set: sets::set_name((plan, now), turn),
+        set: sets::set_name((plan, now), turn, record),
         exercise: part::exercise_name(state, record.exercise),
         station: station.map(|station| station.name.clone()),
         gear: station.map_or(GearKind::Plain, |station| station.gear.kind()),

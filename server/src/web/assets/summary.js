@@ -52,12 +52,12 @@ function clientSheet(words, sheet, client, coach) {
   if (client.sets.length === 0) {
     node.append(el("p", "", say("nothing_done")));
   } else {
-    node.append(table(setTitles(words), client.sets.map((set) => setCells(words, set)), "sheet-table sheet-done"));
-    node.append(part(say("volume"), facts(volumeRows(words, client.volume), true), el("p", "sheet-small", say("volume_note"))));
+    node.append(table(setTitles(words), client.sets.map((set) => setCells(words, set, !coach)), "sheet-table sheet-done"));
+    node.append(part(say("volume"), facts(volumeRows(words, client.volume, !coach), true), el("p", "sheet-small", say("volume_note"))));
   }
   if (client.next.length > 0) {
-    const next = client.next.map((part) => nextWords(words, part)).map(({ name, text }) => [name, text]);
-    node.append(part(say("next"), facts(next, true), el("p", "sheet-small", say("next_note"))));
+    const next = client.next.map((part) => nextWords(words, part, !coach)).map(({ name, text }) => [name, text]);
+    node.append(part(say("next"), facts(next, true), el("p", "sheet-small", [say("next_note"), coach ? "" : say("reserve_note")].filter(Boolean).join(" "))));
   }
   const notes = (client.notes ?? []).map(({ note, written }) => `${writtenText(document.documentElement.lang, written)}: ${note.text.text}`);
   if (notes.length > 0) node.append(part(say("notes"), lines(notes)));

@@ -1,6 +1,6 @@
 //! What began later than a coach's people had been told, and what it waited for.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::ids::{CallId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
@@ -47,7 +47,10 @@ pub enum What {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum After {
     /// The set before at the station was not over, or nobody had said so.
-    Station,
+    Station {
+        /// Which.
+        before: TurnId,
+    },
     /// A coach had not let the group or the client go on.
     Resumed,
     /// Nobody had passed the light set.
@@ -56,20 +59,32 @@ pub enum After {
     Load,
     /// Nobody was at the bar.
     Spotter,
-    /// The client or the coach put it off.
-    PutOff,
+    /// Somebody put it off.
+    PutOff {
+        /// Who.
+        by: Actor,
+    },
     /// Nothing: nobody said GO.
     Go,
+}
+
+/// What a coach was responsible for, and what of it was late.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lateness {
+    /// What was late, in the order in which it was due.
+    pub late: Vec<Late>,
+    /// Sets of the coach's groups that were begun, late or not.
+    pub sets: usize,
 }
 
 /// What was late of what `coach` is responsible for, in the order in which it was due: sets of the coach's groups against
 /// the start that was told to the second first, and calls from stations that these have.
 #[must_use]
-pub fn late(entries: &[Entry], coach: CoachId) -> Vec<Late> {
+pub fn late(entries: &[Entry], coach: CoachId) -> Lateness {
     let mut seen = Seen::of(coach);
     entries.iter().for_each(|entry| seen.take(entry));
     seen.late.sort_by_key(|late| late.due);
-    seen.late
+    Lateness { late: seen.late, sets: seen.begun.len() }
 }
 
 struct Seen {
@@ -80,12 +95,15 @@ struct Seen {
     told: BTreeMap<TurnId, FloorMs>,
     /// What sets that have not begun waited for last.
     turns: BTreeMap<TurnId, (FloorMs, After)>,
-    freed: BTreeMap<StationId, FloorMs>,
+    /// Of which set a station was free last, and when that was said.
+    freed: BTreeMap<StationId, (FloorMs, TurnId)>,
     /// Where sets under way are.
     under_way: BTreeMap<TurnId, StationId>,
     resumed: BTreeMap<GroupId, FloorMs>,
     calls: BTreeMap<CallId, (FloorMs, StationId)>,
     late: Vec<Late>,
+    /// Sets of the coach's groups by when they were begun: a light set that is done once more is another.
+    begun: BTreeSet<(TurnId, FloorMs)>,
 }
 
 impl Seen {
@@ -101,6 +119,7 @@ impl Seen {
             resumed: BTreeMap::new(),
             calls: BTreeMap::new(),
             late: Vec::new(),
+            begun: BTreeSet::new(),
         }
     }
 
@@ -127,14 +146,18 @@ impl Seen {
         } else if let Event::SpotterNamed { turn, .. } = &entry.event {
             self.turns.insert(*turn, (at, After::Spotter));
         } else if let Event::StartPutOff { turn, ready } = &entry.event {
-            self.turns.insert(*turn, ((*ready).max(at), After::PutOff));
+            self.turns.insert(*turn, ((*ready).max(at), After::PutOff { by: entry.by }));
         } else if let Event::GroupResumed { group } | Event::ClientResumed { group, .. } = &entry.event {
             self.resumed.insert(*group, at);
         } else if let Event::TurnWent { turn, station, .. } = &entry.event {
             self.went(*turn, *station, at);
+        } else if let Event::TurnCalledOff { turn } = &entry.event {
+            self.under_way.remove(turn);
+            let began = self.begun.range((*turn, FloorMs(0))..=(*turn, at)).next_back().copied();
+            began.map(|began| self.begun.remove(&began));
         } else if let Event::TurnDone { turn, .. } = &entry.event {
             if let Some(station) = self.under_way.remove(turn) {
-                self.freed.insert(station, at);
+                self.freed.insert(station, (at, *turn));
             }
         } else {
             self.call(entry);
@@ -144,15 +167,17 @@ impl Seen {
     fn went(&mut self, turn: TurnId, station: StationId, at: FloorMs) {
         self.under_way.insert(turn, station);
         let own = self.turns.remove(&turn);
-        let Some(due) = self.told.remove(&turn).filter(|_| self.groups.get(&turn.group) == Some(&self.coach))
-        else {
+        let told = self.told.remove(&turn);
+        if self.groups.get(&turn.group) != Some(&self.coach) {
             return;
-        };
+        }
+        self.begun.insert((turn, at));
+        let Some(due) = told else { return };
         let by = at.since(due);
         if by <= OFF.millis() {
             return;
         }
-        let freed = self.freed.get(&station).map(|at| (*at, After::Station));
+        let freed = self.freed.get(&station).map(|(at, before)| (*at, After::Station { before: *before }));
         let resumed = self.resumed.get(&turn.group).map(|at| (*at, After::Resumed));
         let causes = [freed, resumed, own].into_iter().flatten().filter(|(when, _)| *when > due);
         // Whoever could go for longer than people take to do so was not told to.
