@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { callRows } from "../../../server/src/web/assets/call_row.js";
+import { callRows, waitingText } from "../../../server/src/web/assets/call_row.js";
 import { SET_LASTS, WHOLE, clash, clashText, inOrder, nextText, rowKey, rowTap, rowWords } from "../../../server/src/web/assets/needs.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
@@ -155,4 +155,13 @@ test("a call stands in the sheet by how long somebody has waited, and takes no r
   assert.deepEqual(order([help, call(7, 45_000)], { call: help })[0][0], 7);
   const [waiting] = callRows({ ...shown, calls: [call(7, 45_000)] });
   assert.equal(nextText(en, null, waiting, view, 50_000), "Next: Coach, please, Bench 1");
+});
+
+test("a call that waits for me is said in one line wherever the page is scrolled to", () => {
+  const call = (id, place, more = {}) => ({ call: id, kind: "coach", place, since: 0, ...more });
+  const shown = (calls) => ({ ...view, me: 1, coaches: [{ coach: 1, name: "Ayla" }, { coach: 2, name: "Bram" }], calls });
+  assert.equal(waitingText(en, shown([])), "");
+  assert.equal(waitingText(en, shown([call(1, "Rack")])), `Rack: ${en.say("call", "coach")}`);
+  assert.match(waitingText(de, shown([call(1, "Rack"), call(2, "Bench 1")])), /^Rack: .* \+1$/);
+  assert.equal(waitingText(en, shown([call(1, "Rack", { answered: "Bram" })])), "", "somebody else is on the way");
 });

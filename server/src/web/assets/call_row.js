@@ -1,6 +1,6 @@
 // Somebody asks for a coach: a row of the run sheet that counts up, with the taps that answer it.
 
-import { button, el, setAttribute, setText } from "./dom.js";
+import { button, el, setAttribute, setText, show } from "./dom.js";
 import { answerPart } from "./help.js";
 import { lengthText } from "./phase.js";
 
@@ -19,6 +19,28 @@ export const callWords = (words, call) => ({ what: words.say("call", call.kind),
 
 /** How long somebody has waited. */
 const waited = (call, now) => lengthText(Math.max(Math.floor((now - call.since) / 1000), 0));
+
+/** The calls that wait for an answer of mine, in one line; empty where there are none. Pure. */
+export function waitingText(words, view) {
+  const [first, ...more] = callRows(view).filter(({ start }) => start !== null);
+  if (!first) return "";
+  const { what, place } = callWords(words, first.call);
+  return [`${place}: ${what}`, more.length > 0 ? `+${more.length}` : ""].filter(Boolean).join(" ");
+}
+
+/** The same as a button in the bar, wherever the page is scrolled to; `goTo()` leads to the rows. */
+export function callHint(words, goTo) {
+  const node = button("act call-hint", goTo);
+  show(node, false);
+  return {
+    node,
+    update(view) {
+      const text = waitingText(words, view);
+      setText(node, text);
+      show(node, text !== "");
+    },
+  };
+}
 
 /** The row. `tap(act)` hears what is answered; updated with `{ row, first }`. */
 export function callRow(words, tap) {

@@ -1,6 +1,7 @@
 // The coach page: a call for help first, then who needs the coach next, then one card a group.
 
 import { newsWords } from "./acts.js";
+import { callHint } from "./call_row.js";
 import { groupCard } from "./card.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
 import { keepFocus } from "./focus.js";
@@ -66,6 +67,7 @@ function coachPage(app, words, me) {
   const help = helpPanel(words, hooks.tap);
   help.update(null);
   const run = runSheet(words, hooks, (group) => goTo(cardId(group)));
+  const hint = callHint(words, () => run.node.scrollIntoView({ block: "start" }));
   const groups = el("main", "groups");
   const none = el("p", "card-idle", words.message("label.page_no_groups"));
   show(none, false);
@@ -73,13 +75,14 @@ function coachPage(app, words, me) {
   head.append(top.node, help.node);
   const senses = new Senses();
   const signals = new Signals();
-  app.replaceChildren(head, run.node, groups, none, bar(words, hooks, answers, [undo, sure]));
+  app.replaceChildren(head, run.node, groups, none, bar(words, hooks, answers, [hint, undo, sure]));
 
   function update() {
     top.update(view.floor);
     drawMe(words, top.who, view);
     help.update(view.help);
     run.update(view);
+    hint.update(view);
     const over = ({ stage }) => stage === "finished";
     // Who is done stands in nobody's way.
     const cards = [...view.groups.filter((group) => !over(group)), ...view.groups.filter(over)].map((group) => ({ group, view }));

@@ -52,6 +52,8 @@ export function turnLine(words, time, { brief = false } = {}) {
     const told = ahead ? startText(words, at.until, now, about) : null;
     setText(lead, told ? told.lead : "");
     setText(number, told ? told.figure : figureText(figure(at, now)));
+    // Of who is neither lifting nor told a start only what they wait for is worth a line on a small screen.
+    setAttribute(node, "data-far", at.kind === "held" && !ahead ? "yes" : "no");
     setText(why, ahead ? promiseText(words, shown.client.turn, shown.view, time()) : "");
     show(why, ahead);
   }
