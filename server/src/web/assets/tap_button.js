@@ -8,7 +8,7 @@ import { figure, figureText, sameTurn } from "./phase.js";
  * A button that got another meaning less than this before the finger came down was not read: two choice reactions, from
  * memory, for one must see that it changed and read who it is about.
  */
-const UNREAD = 800;
+export const UNREAD = 800;
 /** The most repetitions a stepper offers; the floor has the last word. */
 const MOST_REPS = 99;
 

@@ -1,6 +1,7 @@
 // Something to write down in a few taps: a point is kept by the tap on it, a line of one's own by a button.
 
 import { button, el, keyed, setAttribute, setText } from "./dom.js";
+import { UNREAD } from "./tap_button.js";
 
 /** Characters of a note, as the floor takes them. */
 export const NOTE = 500;
@@ -27,6 +28,7 @@ export function writePart(words, keep) {
   let shown = null;
   let next = null;
   let parts = [];
+  let changedAt = Number.NEGATIVE_INFINITY;
 
   const isWriting = () => node.open && text.value.trim() !== "";
 
@@ -40,10 +42,20 @@ export function writePart(words, keep) {
   }
 
   function draw() {
-    if (shown?.key !== next.key) parts.forEach((part) => part.clear());
+    if (shown?.key !== next.key) {
+      parts.forEach((part) => part.clear());
+      if (node.open) changedAt = performance.now();
+    }
     shown = next;
     setText(summary, shown.title);
-    parts = keyed(list, shown.points, (point) => point, () => pointPart((point) => keep(shown.key, point)));
+    parts = keyed(list, shown.points, (point) => point, () => pointPart(point));
+  }
+
+  /** Keeps a point, unless the section has just come to be about somebody else; whether it was kept. */
+  function point(text) {
+    if (performance.now() - changedAt < UNREAD) return false;
+    keep(shown.key, text);
+    return true;
   }
 
   node.addEventListener("toggle", () => node.open || draw());
@@ -61,9 +73,7 @@ export function writePart(words, keep) {
 /** A point that one tap keeps. It says so, and is not kept twice. */
 function pointPart(keep) {
   const node = button("act point", () => {
-    if (kept) return;
-    say(true);
-    keep(node.textContent);
+    if (!kept && keep(node.textContent)) say(true);
   });
   let kept = false;
   const say = (now) => {
