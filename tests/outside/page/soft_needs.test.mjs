@@ -103,6 +103,14 @@ test("a set that should be over is to be said done, and a light set that was don
   assert.deepEqual([pass.task, pass.turn.round, pass.start], ["need_pass", 0, 7_000]);
 });
 
+test("a group that could have its stations is a row, in the wait list none", () => {
+  const with_ = (act, stage = "waiting") => tasks(view([client({ turn: undefined })], { stage, taps: [{ act: { do: act, group: 7 } }] }));
+  assert.deepEqual(with_("take_stations"), ["need_stations: Dara"]);
+  assert.deepEqual(with_("ask_stations"), ["need_stations: Dara"]);
+  assert.deepEqual(with_("ask_stations", "rounds"), [], "those of the next block can wait");
+  assert.deepEqual(with_("still_here"), []);
+});
+
 test("a group that is offered to me is answered by me alone", () => {
   const offer = (asks) => tasks(view([client()], { coach: 2, offer: { to: 1, asks } }));
   assert.deepEqual(offer(1), ["need_offer: Dara"]);
@@ -132,7 +140,7 @@ test("a need is read as the protocol's own frames write it", () => {
 
 test("every row has words in both languages", () => {
   for (const language of [en, de]) {
-    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "offer", "receive"]) {
+    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "offer", "receive", "stations"]) {
       const id = `label.page_need_${need}`;
       assert.notEqual(language.message(id), id);
     }

@@ -46,6 +46,7 @@ const DOES = {
   need_nobody: ["arrive"],
   need_receive: ["arrive"],
   need_offer: ["accept_group"],
+  need_stations: ["take_stations", "ask_stations"],
   spot: ["confirm_load", "spot", "go", "pass_technique", "done"],
   watch: ["confirm_load", "spot", "go", "pass_technique", "done"],
 };

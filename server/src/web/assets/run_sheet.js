@@ -116,7 +116,9 @@ function rowPart(words, hooks, goTo) {
       }
     },
     tick(now) {
-      const items = item !== null && item.tap.from - now <= AHEAD ? [item] : [];
+      // No button beside a start that is still far: what is told to wait is not to be tapped.
+      const due = Math.max(item?.tap.from ?? 0, shown.start ?? 0) - now <= AHEAD;
+      const items = item !== null && due ? [item] : [];
       blocks = keyed(does, items, () => "do", () => tapBlock(words, hooks));
       show(does, items.length > 0);
       blocks.forEach((part) => part.tick(now));

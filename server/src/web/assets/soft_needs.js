@@ -34,11 +34,13 @@ function together(group) {
   if (isAwaited(group)) return [{ soft: true, task: "need_nobody", turn, client: names(group), start: group.lapses }];
   // Before anybody has come, that somebody is to come.
   if (group.stage === "expected") return [{ soft: true, task: "need_receive", turn, client: names(group), start: null }];
+  const asks = group.taps.some(({ act }) => act.do === "take_stations" || (act.do === "ask_stations" && group.stage === "waiting"));
+  const stations = asks ? [{ soft: true, task: "need_stations", turn, client: names(group), start: null }] : [];
   const here = group.clients.filter((client) => client.attendance === "here");
   const some = { missing: [], screen: here.filter((client) => client.screening_open), brief: here.filter((client) => !client.briefed) };
   // Where nobody has come there is nobody to miss anybody; the group's own line says that it is awaited.
   if (here.length > 0) some.missing = group.clients.filter((client) => client.attendance === "expected");
-  return Object.entries(some)
+  const rows = Object.entries(some)
     .filter(([, who]) => who.length > 0)
     .map(([need, who]) => ({
       soft: true,
@@ -47,6 +49,7 @@ function together(group) {
       client: who.map((client) => client.name).join(", "),
       start: null,
     }));
+  return [...rows, ...stations];
 }
 
 /** Whether nobody has come and the group will soon count as not coming: then is by when somebody should ask for it. */
