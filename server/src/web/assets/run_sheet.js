@@ -116,8 +116,9 @@ function rowPart(words, hooks, goTo) {
       }
     },
     tick(now) {
-      // No button beside a start that is still far: what is told to wait is not to be tapped.
-      const due = Math.max(item?.tap.from ?? 0, shown.start ?? 0) - now <= AHEAD;
+      // No button beside a start that is still far: what is told to wait is not to be tapped. What is to be done before a
+      // start, or by some time, may be done at once.
+      const due = Math.max(item?.tap.from ?? 0, shown.soft ? 0 : shown.start) - now <= AHEAD;
       const items = item !== null && due ? [item] : [];
       blocks = keyed(does, items, () => "do", () => tapBlock(words, hooks));
       show(does, items.length > 0);

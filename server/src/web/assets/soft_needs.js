@@ -1,6 +1,7 @@
 // What a coach is needed for beside standing at a bar: a load to confirm or to decide on, somebody to brief, to look up in
 // the screening, or to look for. Rows of the run sheet, made from what the groups' cards say already. Pure.
 
+import { names } from "./acts.js";
 import { sameTurn } from "./phase.js";
 import { proposalLines } from "./proposals.js";
 
@@ -22,8 +23,6 @@ function offered(view) {
   const asked = view.groups.filter((group) => group.offer?.asks === view.me && group.stage !== "finished");
   return asked.map((group) => ({ soft: true, task: "need_offer", turn: turnOf(group), client: names(group), start: null }));
 }
-
-const names = (group) => group.clients.map((client) => client.name).join(", ");
 
 /** A name for what concerns a group and none of its sets. */
 const turnOf = (group) => ({ group: group.group, client: group.clients[0].client, block: 0, round: 0, leg: 0 });
