@@ -162,8 +162,12 @@ function bar(words, hooks, answers, offers) {
   return node;
 }
 
-const app = document.getElementById("app");
-const words = await loadCatalogue(document.documentElement.lang);
-const me = whoAmI();
-if (me === null) await import("./choose.js").then(({ chooseCoach }) => chooseCoach(app, words));
-else coachPage(app, words, me);
+/** Not awaited by the module itself: what it asks for later can only come when this module is done. */
+async function open(app) {
+  const words = await loadCatalogue(document.documentElement.lang);
+  const me = whoAmI();
+  if (me !== null) coachPage(app, words, me);
+  else (await import("./choose.js")).chooseCoach(app, words);
+}
+
+open(document.getElementById("app"));

@@ -1,7 +1,7 @@
 //! The files behind the pages: part of the program, and served under an address that names their content.
 //!
-//! One hash over all of them names the folder, so that modules import each other by plain relative names, a
-//! browser may keep every file for ever, and a new server never mixes old modules with new ones.
+//! One hash over all of them names the folder, so that a browser may keep every file for ever, and a new server
+//! never mixes old modules with new ones. What a page asks for are its modules joined ([`super::joined`]).
 
 use std::sync::LazyLock;
 
@@ -17,7 +17,8 @@ pub(super) struct Asset {
     pub(super) body: &'static str,
 }
 
-const SCRIPT: &str = "text/javascript; charset=utf-8";
+/// The media type of a module.
+pub(super) const SCRIPT: &str = "text/javascript; charset=utf-8";
 const STYLE: &str = "text/css; charset=utf-8";
 
 macro_rules! asset {
@@ -129,28 +130,21 @@ pub(super) fn address(name: &str) -> String {
     format!("/assets/{}/{name}", *FOLDER)
 }
 
-/// The file at that address; nothing for another version's folder.
-pub(super) fn find(folder: &str, name: &str) -> Option<&'static Asset> {
-    if folder != *FOLDER {
-        return None;
-    }
-    ALL.iter().find(|asset| asset.name == name)
+/// Whether this is the name of the folder.
+pub(super) fn is_folder(folder: &str) -> bool {
+    folder == *FOLDER
 }
 
-/// The modules that a module imports, and those that these import, each once: a browser that is told of all of them at
-/// once does not find one only when it has read another.
-pub(super) fn imported(script: &'static str) -> Vec<&'static str> {
-    let mut found = vec![script];
-    let mut at = 0;
-    while let Some(module) = found.get(at).and_then(|name| ALL.iter().find(|asset| asset.name == *name)) {
-        let imports =
-            module.body.lines().filter_map(|line| line.split_once(" from \"./")?.1.strip_suffix("\";"));
-        for import in imports {
-            if !found.contains(&import) {
-                found.push(import);
-            }
-        }
-        at += 1;
-    }
-    found.split_off(1)
+/// The file at that address; nothing for another version's folder.
+pub(super) fn find(folder: &str, name: &str) -> Option<&'static Asset> {
+    is_folder(folder).then(|| named(name)).flatten()
+}
+
+/// The content of a file; empty where there is none of this name.
+pub(super) fn body(name: &str) -> &'static str {
+    named(name).map_or("", |asset| asset.body)
+}
+
+fn named(name: &str) -> Option<&'static Asset> {
+    ALL.iter().find(|asset| asset.name == name)
 }

@@ -3,6 +3,7 @@
 //! There is no inline script or style anywhere, so the policy of every page can forbid both.
 
 mod assets;
+mod joined;
 mod language;
 mod shell;
 #[cfg(test)]
@@ -34,7 +35,7 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; c
 const FOR_EVER: &str = "public, max-age=31536000, immutable";
 
 /// `/`, `/coach`, `/board`, the sheets of paper (`/incident`, `/summary`, `/session`, `/briefing`), `/programme` and
-/// `/assets/{hash}/{name}`, each with the headers of a careful page.
+/// their files under `/assets/{hash}/`, each with the headers of a careful page.
 pub fn routes() -> Router {
     Router::new()
         .route("/", get(|headers: HeaderMap| async move { page(&headers, shell::index) }))
@@ -46,6 +47,7 @@ pub fn routes() -> Router {
         .route("/session", get(|headers: HeaderMap| async move { page(&headers, shell::session) }))
         .route("/briefing", get(|headers: HeaderMap| async move { page(&headers, shell::briefing) }))
         .route("/assets/{folder}/{name}", get(asset))
+        .route("/assets/{folder}/{page}/{name}", get(script))
         .layer(map_response(guard))
 }
 
@@ -63,6 +65,13 @@ fn page(headers: &HeaderMap, shell: fn(Language) -> Markup) -> Response {
 async fn asset(Path((folder, name)): Path<(String, String)>) -> Response {
     match assets::find(&folder, &name) {
         Some(asset) => ([(CONTENT_TYPE, asset.media), (CACHE_CONTROL, FOR_EVER)], asset.body).into_response(),
+        None => StatusCode::NOT_FOUND.into_response(),
+    }
+}
+
+async fn script(Path((folder, page, name)): Path<(String, String, String)>) -> Response {
+    match joined::find(&folder, &page, &name) {
+        Some(body) => ([(CONTENT_TYPE, assets::SCRIPT), (CACHE_CONTROL, FOR_EVER)], body).into_response(),
         None => StatusCode::NOT_FOUND.into_response(),
     }
 }

@@ -3,10 +3,19 @@
 use maud::{DOCTYPE, Markup, html};
 use turnabout_protocol::text::{self, Language};
 
-use super::assets;
+use super::{assets, joined};
 
-/// The module that opens the socket before the others are there.
-const EARLY: &str = "early.js";
+/// The scripts of the pages: each draws one.
+pub(super) const SCRIPTS: [&str; 8] = [
+    "board.js",
+    "briefing.js",
+    "coach.js",
+    "incident.js",
+    "index.js",
+    "programme.js",
+    "session.js",
+    "summary.js",
+];
 
 /// What there is to open: the coach page, the board, and the command of a kiosk.
 pub(super) fn index(language: Language) -> Markup {
@@ -88,8 +97,6 @@ fn drawn(language: Language, title: &str, styles: &[&str], script: &'static str)
 }
 
 fn page(language: Language, title: &str, styles: &[&str], script: &'static str, body: &Markup) -> Markup {
-    let modules = assets::imported(script);
-    let early = if modules.contains(&EARLY) { assets::imported(EARLY) } else { Vec::new() };
     html! {
         (DOCTYPE)
         html lang=(language.tag()) {
@@ -98,24 +105,18 @@ fn page(language: Language, title: &str, styles: &[&str], script: &'static str, 
                 meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover";
                 title { (title) }
                 link rel="icon" type="image/svg+xml" href=(assets::address("icon.svg"));
-                // What watches a view asks for it while its other modules are on their way.
-                @if modules.contains(&EARLY) {
-                    script async type="module" src=(assets::address(EARLY)) {}
-                }
-                @for module in &early {
-                    link rel="modulepreload" href=(assets::address(module));
+                // What watches a view asks for it while the rest is on its way.
+                @if joined::watches(script) {
+                    script async type="module" src=(joined::address(script, joined::EARLY)) {}
                 }
                 @for style in styles {
                     link rel="stylesheet" href=(assets::address(style));
                 }
                 // As the modules will fetch it, so that it is fetched once.
-                @if modules.contains(&"text.js") {
+                @if joined::speaks(script) {
                     link rel="preload" as="fetch" crossorigin href={ "/text/" (language.tag()) ".json" };
                 }
-                script type="module" src=(assets::address(script)) {}
-                @for module in modules.iter().filter(|module| **module != EARLY && !early.contains(*module)) {
-                    link rel="modulepreload" href=(assets::address(module));
-                }
+                script type="module" src=(joined::address(script, script)) {}
             }
             body {
                 (body)

@@ -5,7 +5,7 @@ use std::net::{SocketAddr, TcpStream};
 
 use tokio::{net::TcpListener, task::spawn_blocking};
 
-use super::{assets, routes};
+use super::{assets, joined, routes, shell};
 
 const PAGES: [&str; 8] =
     ["/", "/coach", "/board", "/incident", "/summary", "/session", "/briefing", "/programme"];
@@ -39,8 +39,9 @@ async fn pages(language: &'static str) -> Vec<String> {
 #[tokio::test]
 async fn every_answer_forbids_what_the_pages_do_not_need() {
     let mut requests: Vec<_> = PAGES.iter().map(|path| ((*path).to_owned(), "en")).collect();
-    requests.push((assets::address("coach.js"), "en"));
-    requests.push(("/assets/0/coach.js".to_owned(), "en"));
+    requests.push((assets::address("coach.css"), "en"));
+    requests.push((joined::address("coach.js", "below.js"), "en"));
+    requests.push(("/assets/0/coach/coach.js".to_owned(), "en"));
     for answer in ask(requests).await {
         for line in [
             "content-security-policy: default-src 'none'; script-src 'self'; style-src 'self'; \
@@ -90,7 +91,12 @@ async fn what_a_page_names_is_there_and_kept_for_ever() {
 
 #[tokio::test]
 async fn another_versions_folder_and_unknown_files_are_not_found() {
-    let missing = ["/assets/0000000000000000/coach.js".to_owned(), assets::address("package.json")];
+    let missing = [
+        "/assets/0000000000000000/coach.css".to_owned(),
+        "/assets/0000000000000000/coach/coach.js".to_owned(),
+        assets::address("package.json"),
+        joined::address("coach.js", "board.js"),
+    ];
     for answer in ask(missing.into_iter().map(|path| (path, "en")).collect()).await {
         assert!(answer.starts_with("HTTP/1.1 404 Not Found\r\n"), "{answer}");
     }
@@ -108,14 +114,15 @@ async fn a_page_speaks_the_browsers_language() {
 
 #[tokio::test]
 async fn a_page_that_watches_a_view_asks_for_it_before_its_modules_are_there() {
-    let early = format!("<script async type=\"module\" src=\"{}\">", assets::address("early.js"));
     for (path, page) in PAGES.iter().zip(pages("de").await) {
-        assert_eq!(page.contains(&early), ["/coach", "/board"].contains(path), "{page}");
+        let early = page.contains("<script async type=\"module\" src=\"");
+        assert_eq!(early, ["/coach", "/board"].contains(path), "{page}");
         let catalogue = "<link rel=\"preload\" as=\"fetch\" crossorigin href=\"/text/de.json\">";
         assert_eq!(page.contains(catalogue), *path != "/", "{page}");
     }
     // It is there soon because it hardly needs anything.
-    assert_eq!(assets::imported("early.js"), ["hello.js", "me.js"]);
+    let early = joined::find(&folder(), "coach", joined::EARLY).unwrap();
+    assert_eq!(modules(early), ["early.js", "hello.js", "me.js"]);
 }
 
 #[test]
@@ -137,29 +144,108 @@ fn modules_build_no_markup_and_no_style_from_text() {
     }
 }
 
-#[tokio::test]
-async fn a_page_names_every_module_that_it_will_need_and_none_that_is_not_there() {
-    let hash = assets::address("dom.js").replace("dom.js", "");
-    for page in pages("en").await {
-        let after = |mark: &str| {
-            let names = page.split(mark).skip(1).map(|rest| rest.split('"').next().unwrap());
-            names.map(|name| name.strip_prefix(hash.as_str()).unwrap()).collect::<Vec<_>>()
-        };
-        // What begins before the others is no preload but runs at once.
-        let early = after("<script async type=\"module\" src=\"");
-        let named = [early, after("rel=\"modulepreload\" href=\"")].concat();
-        let script = after("<script type=\"module\" src=\"")[0];
-        assert!(!named.is_empty() && !named.contains(&script), "{script}: {named:?}");
-        let body = |name: &str| assets::ALL.iter().find(|asset| asset.name == name).unwrap().body;
-        for name in named.iter().chain([&script]) {
-            // Whatever stands in quotes after a point and a slash is another module. What is asked for by a call is
-            // wanted later, and named as little as what only that needs.
-            let at_once = body(name).replace("import(\"./", "");
-            for import in at_once.split("\"./").skip(1).map(|rest| rest.split('"').next().unwrap()) {
-                assert!(named.contains(&import), "{script}: {name} imports {import}");
+/// The folder of this version's files.
+fn folder() -> String {
+    assets::address("").trim_matches('/').rsplit('/').next().unwrap().to_owned()
+}
+
+/// The modules that a joined file has as calls, in the order of names.
+fn modules(file: &str) -> Vec<String> {
+    let calls = file.lines().filter_map(|line| line.strip_prefix("const $")?.strip_suffix(" = (() => {"));
+    let mut names: Vec<_> = calls.map(|name| format!("{name}.js")).collect();
+    names.sort();
+    names
+}
+
+/// What stands in quotes after this mark.
+fn quoted_after<'text>(text: &'text str, mark: &str) -> Vec<&'text str> {
+    text.split(mark).skip(1).map(|rest| rest.split('"').next().unwrap()).collect()
+}
+
+#[test]
+fn a_page_has_every_module_that_it_needs_once() {
+    for script in shell::SCRIPTS {
+        let page = script.strip_suffix(".js").unwrap();
+        let files: Vec<_> =
+            assets::ALL.iter().filter_map(|asset| joined::find(&folder(), page, asset.name)).collect();
+        let mut there: Vec<_> = files.iter().flat_map(|file| modules(file)).collect();
+        there.push(script.to_owned());
+        there.sort();
+        // Whatever stands in quotes after a point and a slash is another module, asked for at once or later.
+        let mut needed = vec![script];
+        let mut at = 0;
+        while let Some(name) = needed.get(at).copied() {
+            at += 1;
+            for import in quoted_after(assets::body(name), "\"./") {
+                if !needed.contains(&import) {
+                    needed.push(import);
+                }
             }
         }
-        let once: std::collections::BTreeSet<_> = named.iter().collect();
-        assert_eq!(once.len(), named.len(), "{named:?}");
+        needed.sort_unstable();
+        assert_eq!(there, needed, "{script}");
+    }
+}
+
+#[test]
+fn a_file_takes_from_another_only_what_that_exports() {
+    let mut taken = 0;
+    for script in shell::SCRIPTS {
+        let page = script.strip_suffix(".js").unwrap();
+        let file = |name: &str| joined::find(&folder(), page, name);
+        for body in assets::ALL.iter().filter_map(|asset| file(asset.name)) {
+            for line in body.lines().filter(|line| line.starts_with("import ")) {
+                let (names, from) =
+                    line.strip_prefix("import { ").unwrap().split_once(" } from \"./").unwrap();
+                let from = file(from.strip_suffix("\";").unwrap()).unwrap();
+                let exports = from.lines().last().unwrap();
+                for name in names.split(", ") {
+                    assert!(
+                        exports.contains(&format!(" {name},")) || exports.contains(&format!(" {name} }}"))
+                    );
+                    taken += 1;
+                }
+            }
+        }
+    }
+    assert!(taken > 5, "{taken}");
+}
+
+#[test]
+fn what_is_asked_for_later_gives_what_its_module_exports() {
+    let below = joined::find(&folder(), "coach", "below.js").unwrap();
+    assert!(below.contains("\nexport const { footPart, moreList } = $below;\n"), "{below}");
+    let choose = joined::find(&folder(), "coach", "choose.js").unwrap();
+    assert!(choose.contains("\nexport const { chooseCoach, loadFloor } = $choose;\n"), "{choose}");
+    assert_eq!(joined::find("0000000000000000", "coach", "below.js"), None);
+}
+
+/// Modules are joined by whole lines, so what is not written in such lines would be joined wrongly.
+#[test]
+fn modules_are_written_as_they_can_be_joined() {
+    for asset in assets::ALL.iter().filter(|asset| asset.media == assets::SCRIPT) {
+        for line in asset.body.lines() {
+            let named = line.ends_with("\";") && line.contains("} from \"./");
+            let import = line.starts_with("import {") && named;
+            assert!(!line.starts_with("import") || import, "{}: {line}", asset.name);
+            let exports = ["export async function ", "export function ", "export class ", "export const "];
+            let export = exports.iter().any(|export| {
+                line.strip_prefix(export)
+                    .is_some_and(|name| name.starts_with(|c: char| c.is_ascii_alphabetic()))
+            });
+            let anew = line.starts_with("export {") && named && !line.contains(" as ");
+            assert!(!line.starts_with("export") || export || anew, "{}: {line}", asset.name);
+            // A text over several lines could have one that looks like a comment.
+            let comment = ["/", "*"].iter().any(|mark| line.trim_start().starts_with(mark));
+            assert!(comment || line.matches('`').count() % 2 == 0, "{}: {line}", asset.name);
+            let opens = line.find("/*").is_some_and(|at| !line[..at].trim().is_empty());
+            assert!(!opens, "{}: a comment behind something: {line}", asset.name);
+        }
+        // Only the script of a page may wait before it is done.
+        let waits = asset
+            .body
+            .lines()
+            .any(|line| line.starts_with("await ") || line.contains(" = await ") && !line.starts_with(' '));
+        assert!(!waits || shell::SCRIPTS.contains(&asset.name), "{}", asset.name);
     }
 }
