@@ -93,6 +93,8 @@ impl Page<'_> {
             Act::Arrive { .. } | Act::TakeStations { .. } | Act::AskStations { .. } if mine => {
                 (None, tap.from, (4, 12), Rank::Soon)
             }
+            // The plates do not make the load: the lighter step that they make.
+            Act::SetLoad { turn, .. } if mine => (Some(*turn), tap.from, (10, 25), Rank::Soon),
             Act::Brief { .. } if mine => (None, tap.from, (20, 50), Rank::Soon),
             Act::SwapStation { .. } if mine => (None, tap.from, (1, 3), Rank::AtTheBar),
             Act::StillHere { .. } | Act::AcceptGroup { .. } => (None, tap.from, (2, 6), Rank::Soon),
@@ -220,6 +222,7 @@ fn is_about(tap: &ExpectedTap, group: &CoachGroup, bound: TurnId) -> bool {
         | Act::Done { turn, .. }
         | Act::Effort { turn, .. }
         | Act::Reps { turn, .. }
+        | Act::SetLoad { turn, .. }
         | Act::Lighter { turn, .. } => *turn == bound,
         Act::Resume { .. } | Act::Pause { .. } => group.group == bound.group,
         // Whoever has a bar in hand sees to it and to nothing else, whatever else there is.

@@ -14,6 +14,7 @@ mod deeds;
 mod displays;
 mod evening;
 mod every_tap;
+mod expected_taps;
 mod full;
 mod golden;
 mod halts;

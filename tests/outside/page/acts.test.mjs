@@ -44,6 +44,9 @@ test("a button names act, client, exercise, set and load", () => {
   assert.deepEqual(actWords(en, take, view), { title: "Take both stations", detail: "Bench 1 + Row 1", who: "" });
   const other = { do: "pass_technique", turn: { ...turn, round: 0, leg: 1 } };
   assert.deepEqual(actWords(en, other, view), { title: "Technique passed", detail: "Dara, Seated row", who: "Dara" });
+  const step = { do: "set_load", turn, load: 50_000_000_000_000, revision: 6 };
+  const taken = actWords(en, step, view);
+  assert.deepEqual([plain(taken.title), plain(taken.detail)], ["Take 50 kg", "Dara, Bench press, set 2 of 3"]);
 });
 
 test("a German page names exercises in German", () => {

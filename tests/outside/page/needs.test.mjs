@@ -5,7 +5,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { callRows, waitingText } from "../../../server/src/web/assets/call_row.js";
-import { SET_LASTS, WHOLE, clash, clashText, inOrder, nextText, rowKey, rowTap, rowWords } from "../../../server/src/web/assets/needs.js";
+import { SET_LASTS, WHOLE, clash, clashText, eyeText, inOrder, meanwhileText, nextText, rowKey, rowTap, rowWords, underMyEye } from "../../../server/src/web/assets/needs.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../../protocol/${path}`, import.meta.url), "utf8"));
@@ -49,6 +49,9 @@ test("what is first can be done by the tap that the floor expects for it", () =>
   assert.equal(does(row(1, 1, 0, { task: "need_pass", turn: about(1, 0) })), "pass_technique");
   assert.equal(does(row(3, 1, 0, { task: "need_brief" })), "brief");
   assert.equal(does(row(1, 1, 0, { task: "need_decide" })), undefined, "the card has the choice");
+  // Where the plates do not make a load there is nothing to confirm, but a step to take.
+  taps.splice(1, 1, tap({ do: "set_load", turn: about(1), load: kg(70) }));
+  for (const task of ["need_decide", "spot", "watch"]) assert.equal(does(row(1, 1, 0, { task })), "set_load", task);
   assert.equal(rowTap(shown, { call: { call: 1 }, start: 0 }), null);
 });
 
@@ -63,7 +66,7 @@ test("a row says who, where, which load with its plates, what for and why then",
     load: "62.5 kg",
     what: "spot \u00b7 Bench press \u00b7 set 2 of 3",
     how: "each side 20 + 1.25; on 1.25",
-    why: "The spotter is at another bar until then.",
+    why: "You are at another bar until then.",
     mark: "",
   });
   const watched = row(1, 2, 0, { task: "watch", set: { set: "technique" }, told: undefined, reason: { because: "load_change", takes: 16 } });
@@ -119,9 +122,9 @@ test("who was to start before now starts now", () => {
 
 test("the line names both stations and the reason of the later row", () => {
   const rows = [row(1, 1, 60_000, { reason: { because: "rest" } }), row(2, 2, 67_000)];
-  const say = (words, now) => clashText(words, clash(rows, now), view, time);
-  assert.equal(say(en, 0), "Bench 1 and Rack 2: only 7 s apart. The spotter is at another bar until then.");
-  assert.equal(say(en, 68_000), "Bench 1 and Rack 2: both at once. The spotter is at another bar until then.");
+  const say = (words, now) => clashText(words, clash(rows, now), { ...view, run_sheet: rows }, time);
+  assert.equal(say(en, 0), "Bench 1 and Rack 2: only 7 s apart. You are at Bench 1 until then.");
+  assert.equal(say(en, 68_000), "Bench 1 and Rack 2: both at once. You are at Bench 1 until then.");
   assert.match(say(de, 0), /^Bench 1 und Rack 2: nur 7 s Abstand\. So lange/);
   assert.equal(clashText(en, null, view, time), "");
 });
@@ -164,4 +167,32 @@ test("a call that waits for me is said in one line wherever the page is scrolled
   assert.equal(waitingText(en, shown([call(1, "Rack")])), `Rack: ${en.say("call", "coach")}`);
   assert.match(waitingText(de, shown([call(1, "Rack"), call(2, "Bench 1")])), /^Rack: .* \+1$/);
   assert.equal(waitingText(en, shown([call(1, "Rack", { answered: "Bram" })])), "", "somebody else is on the way");
+});
+
+const under = (client, name, more = {}) => ({
+  client, name,
+  turn: { turn: { group: 1, client, block: 0, round: 1, leg: 0 }, station: client, set: { set: "working", n: 2, of: 3 }, phase: { phase: "under_way", starts: 10_000, ends: 50_000 }, ...more },
+});
+
+test("who lifts under my eye is said in one line with how long, spotted or watched, and nobody else", () => {
+  const light = under(2, "Edda", { set: { set: "technique" } });
+  const group = (more) => ({ group: 1, coach: 2, clients: [under(1, "Dara"), light], taps: [{ act: { do: "pass_technique", turn: light.turn.turn } }], ...more });
+  const shown = (spotting, more) => ({ ...view, me: 1, coaches: [{ coach: 1, name: "Ayla", spotting }], groups: [group(more)] });
+  const said = (words, one, now) => underMyEye(one).map((set) => eyeText(words, set, one, now)).map(({ text, figure }) => plain(`${text} ${figure}`));
+  const dara = under(1, "Dara").turn.turn;
+  assert.deepEqual(said(en, shown(dara), 33_900), ["You spot: Dara \u00b7 Bench 1 \u00b7 set 2 of 3 0:23"], "another coach's group too");
+  assert.deepEqual(said(de, shown(dara), 4_100), ["Du sicherst: Dara \u00b7 Bench 1 \u00b7 Satz 2 von 3 \u22120:06"]);
+  assert.deepEqual(said(en, shown(undefined), 33_900), []);
+  assert.deepEqual(underMyEye(shown(dara), { turn: dara, task: "need_done" }), [], "what is first in the sheet is not said twice");
+  assert.deepEqual(said(en, shown(undefined, { coach: 1 }), 61_000), ["You watch: Edda \u00b7 Rack 2 \u00b7 technique set 0:51"], "until somebody says done");
+  assert.deepEqual(said(en, shown(undefined, { coach: 1, taps: [] }), 33_900), [], "it has been passed");
+});
+
+test("whoever takes a group over is told which of the own is due within half a minute", () => {
+  const shown = (start) => ({ ...view, run_sheet: [row(2, 2, start + 5_000), row(1, 1, start)] });
+  assert.equal(meanwhileText(en, shown(30_001), 0), "");
+  assert.equal(meanwhileText(en, shown(12_000), 0), "N1 at Bench 1 needs you in 0:12.");
+  assert.equal(meanwhileText(de, shown(12_000), 0), "N1 an Bench 1 braucht dich in 0:12.");
+  assert.equal(meanwhileText(en, shown(12_000), 15_000), "N1 at Bench 1 needs you now +0:03.");
+  assert.equal(meanwhileText(en, view, 0), "");
 });

@@ -5,7 +5,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
 import { figure, figureText, phaseOf } from "../../../server/src/web/assets/phase.js";
-import { promiseText, reasonText, startText, toldPhase } from "../../../server/src/web/assets/promise.js";
+import { ownReasonText, promiseText, reasonText, startText, toldPhase } from "../../../server/src/web/assets/promise.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
 const raw = (tag) => JSON.parse(readFileSync(new URL(`../../../protocol/text/${tag}.json`, import.meta.url), "utf8"));
@@ -127,4 +127,28 @@ test("who is to watch or spot is named until somebody says that they do", () => 
   assert.equal(promiseText(de, light, view, time), "Dann ist die Pause um. Ayla sieht zu.");
   assert.equal(promiseText(en, { ...told, spotter: "Ayla" }, view, time), "The rest ends then.");
   assert.equal(promiseText(en, { ...told, arms: true }, view, time), "The rest ends then.");
+});
+
+test("on the page of whoever spots the spotter is you, at a bar that is named where the view has it", () => {
+  const busy = { because: "spotter_busy" };
+  const stations = [{ station: 1, name: "Bench 1" }, { station: 2, name: "Rack 2" }];
+  const spotted = { group: 1, client: 4, block: 0, round: 1, leg: 0 };
+  const clients = [{ client: 4, turn: { turn: spotted, station: 2, phase: { phase: "under_way" } } }];
+  const mine = { ...view, me: 1, stations, coaches: [{ coach: 1, name: "Orla" }, { coach: 2, name: "Pavo" }], groups: [{ clients }] };
+  const spotting = { ...mine, coaches: [{ coach: 1, name: "Orla", spotting: spotted }] };
+  const say = (words, one, start = 90_000) => ownReasonText(words, busy, one, time, start);
+  assert.equal(say(en, mine), "You are at another bar until then.");
+  assert.equal(say(en, spotting), "You are at Rack 2 until then.");
+  assert.equal(say(de, spotting), "So lange bist du an Rack 2.");
+  // By then the plan has another bar in between.
+  const then = { ...spotting, run_sheet: [{ start: 60_000, station: 1 }, { start: 90_000, station: 2 }] };
+  assert.equal(say(en, then), "You are at Bench 1 until then.");
+  const away = { because: "spotter_away", until: 70_000 };
+  assert.equal(ownReasonText(en, away, mine, time, 0), "You are away until 18:01:00.");
+  assert.equal(ownReasonText(en, { because: "rest" }, mine, time, 0), "The rest ends then.");
+  // And so does the card; of another spotter, and on the wall, it is the spotter.
+  const told = (spotter, one) => promiseText(en, { set: { set: "working" }, spotter, promise: { spotter, reason: busy, start: 90_000 } }, one, time);
+  assert.equal(told("Orla", spotting), "You are at Rack 2 until then.");
+  assert.equal(told("Pavo", spotting), "The spotter is at another bar until then.");
+  assert.equal(told("Orla", { stations, groups: [] }), "The spotter is at another bar until then.");
 });

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { inOrder, rowKey, rowWords } from "../../../server/src/web/assets/needs.js";
+import { inOrder, rowKey, rowTap, rowWords } from "../../../server/src/web/assets/needs.js";
 import { softNeeds } from "../../../server/src/web/assets/soft_needs.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
@@ -99,16 +99,24 @@ test("a set that should be over is to be said done, and a light set that was don
   assert.deepEqual(tasks(view([under(1)])), []);
   const [row] = needs(view([under(0)]));
   assert.deepEqual([row.task, row.start, row.about], ["need_done", 0, false]);
-  const [pass] = needs(view([client({ last: { ended: 7_000 }, turn: coming(["technique_pass"]) })]));
-  assert.deepEqual([pass.task, pass.turn.round, pass.start], ["need_pass", 0, 7_000]);
+  // From its own end on, though another light set comes first and needs nothing of it.
+  const light = { ...turn, round: 0 };
+  const taps = [{ act: { do: "pass_technique", turn: light }, from: 7_000 }];
+  const next = coming([], { turn: { ...light, leg: 1 } });
+  const [pass, ...more] = needs(view([client({ last: { ended: 60_000 }, turn: next })], { taps, block: { exercises: [exercise, exercise] } }));
+  assert.deepEqual([pass.task, pass.turn, pass.start, more], ["need_pass", light, 7_000, []]);
+  assert.match(rowWords(en, pass, view([]), time).what, /Bench press/);
 });
 
-test("a group that could have its stations is a row, in the wait list none", () => {
+test("a group is a row until it has its stations: it takes them, asks for them, or waits in the list", () => {
   const with_ = (act, stage = "waiting") => tasks(view([client({ turn: undefined })], { stage, taps: [{ act: { do: act, group: 7 } }] }));
   assert.deepEqual(with_("take_stations"), ["need_stations: Dara"]);
   assert.deepEqual(with_("ask_stations"), ["need_stations: Dara"]);
   assert.deepEqual(with_("ask_stations", "rounds"), [], "those of the next block can wait");
-  assert.deepEqual(with_("still_here"), []);
+  assert.deepEqual(with_("still_here"), ["need_turn: Dara"]);
+  const [row] = needs(view([client({ turn: undefined })], { stage: "waiting", taps: [], waits: { place: 2, block: 0 } }));
+  assert.deepEqual([row.task, row.start, row.why], ["need_turn", null, "on the wait list, place 2"]);
+  assert.deepEqual(tasks(view([client({ turn: undefined })], { stage: "rounds", taps: [] })), []);
 });
 
 test("a group that is offered to me is answered by me alone", () => {
@@ -140,9 +148,51 @@ test("a need is read as the protocol's own frames write it", () => {
 
 test("every row has words in both languages", () => {
   for (const language of [en, de]) {
-    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "offer", "receive", "stations"]) {
+    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "offer", "receive", "stations", "turn"]) {
       const id = `label.page_need_${need}`;
       assert.notEqual(language.message(id), id);
     }
   }
+});
+
+const spotted = (needs, more = {}) => client({ turn: coming(needs, { load: { ...load, confirmed: true }, ...more }) });
+const orla = (more = {}) => ({ coaches: [{ coach: 1, name: "Orla", ...more }, { coach: 2, name: "Pavo" }] });
+
+test("who has the load on stays in the sheet while nobody spots, with why, behind what keeps me away", () => {
+  const waits = (one, more, run_sheet) => needs({ ...view([one]), ...orla(more), run_sheet }).filter(({ task }) => task === "spot" || task === "watch");
+  const [row] = waits(spotted(["spotter"]));
+  assert.deepEqual([row.task, row.client, row.start, row.why], ["spot", "Dara", 90_000, "needs a spotter"]);
+  // It is the same row as the sheet's own, which has it once there is a plan for it.
+  assert.equal(rowKey(row), rowKey({ turn, task: "spot" }));
+  assert.deepEqual(waits(spotted(["spotter"]), {}, [{ turn, start: 95_000 }]), []);
+  assert.equal(waits(spotted(["spotter"]), { away: 200_000 })[0].why, "No spotter free. You are away until 200 s.");
+  assert.equal(waits(spotted(["spotter"], { promise: { start: 80_000, spotter: "Edda" } }))[0].why, "Edda will spot.");
+  assert.deepEqual(waits(spotted(["confirm_load", "spotter"])), [], "the load comes first");
+  assert.deepEqual(waits(spotted([])), [], "the client goes alone");
+  assert.equal(waits(spotted([], { spotter: "Orla" }))[0].why, "", "I stand there, and GO is mine");
+  assert.equal(waits(spotted([], { set: { set: "technique" } }))[0].task, "watch");
+});
+
+test("where I am at another bar, what waits there begins no earlier than I am done, and says where I am", () => {
+  const other = { ...turn, client: 5 };
+  const lifts = client({ client: 5, name: "Edda", turn: coming([], { turn: other, station: 2, phase: { phase: "under_way", ends: 120_000 } }) });
+  const busy = { ...view([spotted(["spotter"]), lifts]), ...orla({ spotting: other }), stations: [{ station: 1, name: "Bench 1" }, { station: 2, name: "Rack 2" }] };
+  const at = (words, now) => softNeeds(words, busy, { ...time, now }).map(({ task, start, why }) => [task, start, why]);
+  assert.deepEqual(at(en, 0), [["spot", 120_000, "No spotter free. You are at Rack 2 until then."]]);
+  assert.equal(at(de, 0)[0][2], "Keine Hilfestellung frei. So lange bist du an Rack 2.");
+  const { first } = inOrder(softNeeds(en, busy, { ...time, now: 121_000 }), 121_000);
+  assert.deepEqual(first.map(({ task }) => task), ["need_done", "spot"]);
+});
+
+test("what the plates do not make is decided first, and nobody is asked to confirm it", () => {
+  const unbuilt = { ...load, bar: undefined, unbuilt: { below: kg(50), above: kg(70) } };
+  const one = client({ turn: coming(["confirm_load", "spotter"], { load: unbuilt }) });
+  const taps = [{ act: { do: "set_load", turn, load: kg(50) } }];
+  const shown = view([one], { taps });
+  const [row, ...more] = needs(shown);
+  assert.deepEqual([row.task, row.say, more], ["need_decide", "The plates do not make it: 50 kg or 70 kg", []]);
+  const set = { turn, start: row.start + 60_000, told: true, task: "spot" };
+  assert.equal(inOrder([set, row], 0).first[0], row, "before the set itself");
+  assert.equal(rowTap(shown, row).tap, taps[0]);
+  assert.deepEqual(tasks(view([one], { taps: [] })), [], "of who is not next at the bar there is time");
 });

@@ -42,7 +42,8 @@ pub(super) fn wants(state: &State, hands: &mut Hands, goes: Goes) -> Vec<Want> {
 /// What coaches do to keep a group going, sets aside.
 fn expected(hand: &InHand<'_>, hands: &Hands, wants: &mut Vec<Want>) {
     let by = coach(hand.group.coach);
-    for tap in taps::expected(hand, hand.group.coach) {
+    // Loads are seen to with each set, so what they are made of is not asked for here.
+    for tap in taps::expected(hand, hand.group.coach, &[]) {
         let frees = matches!(tap.act, Act::FreeStations { .. });
         let organises = matches!(
             tap.act,

@@ -72,6 +72,15 @@ fn group(
     let own = hand.as_ref().filter(|_| now.coach == me);
     let mut proposals =
         |client| own.map(|hand| proposal::of_client(hand, client, ladders)).unwrap_or_default();
+    let clients: Vec<CoachClient> = plan
+        .clients
+        .iter()
+        .map(|client| CoachClient {
+            proposals: proposals(*client),
+            ribbon: hand.as_ref().map(|hand| ribbon::of_client(hand, context, *client)).unwrap_or_default(),
+            ..self::client(context, now, hand.as_ref(), *client)
+        })
+        .collect();
     CoachGroup {
         group: id,
         revision: now.revision,
@@ -89,20 +98,9 @@ fn group(
         choices: own.map(choice::choices).unwrap_or_default(),
         too_large: own.and_then(admission::too_large),
         admissions: own.map(|hand| admission::parts(context, hand)).unwrap_or_default(),
-        clients: plan
-            .clients
-            .iter()
-            .map(|client| CoachClient {
-                proposals: proposals(*client),
-                ribbon: hand
-                    .as_ref()
-                    .map(|hand| ribbon::of_client(hand, context, *client))
-                    .unwrap_or_default(),
-                ..self::client(context, now, hand.as_ref(), *client)
-            })
-            .collect(),
         halt: part::halt(now),
-        taps: hand.map(|hand| taps::expected(&hand, me)).unwrap_or_default(),
+        taps: hand.map(|hand| taps::expected(&hand, me, &clients)).unwrap_or_default(),
+        clients,
     }
 }
 

@@ -3,20 +3,28 @@
 use turnabout_protocol::command::{Act, Spotter};
 use turnabout_protocol::ids::{ClientId, CoachId, StationId, TurnId};
 use turnabout_protocol::refusal::Refusal;
-use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{ExpectedTap, Need};
+use turnabout_protocol::units::{FloorMs, Mass};
+use turnabout_protocol::view::{CoachClient, ExpectedTap, Need};
 
+use super::card;
 use crate::floor::admission;
 use crate::floor::decide;
-use crate::floor::in_hand::InHand;
+use crate::floor::in_hand::{Coming, InHand};
 use crate::floor::promises;
-use crate::floor::state::{Ask, ClientNow, Presence};
+use crate::floor::state::{Ask, ClientNow, Presence, SetOver};
 
 /// The taps that are expected, the most likely first. A display takes the first whose time has come.
 ///
 /// A view says nothing that time alone changes, so the order cannot depend on the time: what is under way
 /// comes before what is to come, and of that what is ready first.
-pub(in crate::floor) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<ExpectedTap> {
+///
+/// `clients` are those of the group as the page shows them: what their loads are made of has been worked out for it.
+/// None where nobody asks for that; then every load is taken to be one that can be put on.
+pub(in crate::floor) fn expected(
+    hand: &InHand<'_>,
+    me: CoachId,
+    clients: &[CoachClient],
+) -> Vec<ExpectedTap> {
     let mut taps = Vec::new();
     let group = hand.id;
     if hand.group.halt.is_some() {
@@ -37,7 +45,8 @@ pub(in crate::floor) fn expected(hand: &InHand<'_>, me: CoachId) -> Vec<Expected
     } else {
         elsewhere(hand, &mut taps);
         under_way(hand, &mut taps);
-        coming(hand, me, &mut taps);
+        unpassed(hand, &mut taps);
+        coming(hand, me, clients, &mut taps);
     }
     next_block(hand, &mut taps);
     late(hand, &mut taps);
@@ -195,7 +204,82 @@ fn under_way(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
     }
 }
 
-fn coming(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
+/// Light sets that were done and that no coach has passed, from their ends on: what comes next for the client may need
+/// nothing of them yet, and by then the coach remembers less of what was seen.
+fn unpassed(hand: &InHand<'_>, taps: &mut Vec<ExpectedTap>) {
+    for id in hand.group.clients.iter().filter(|(_, client)| client.is_here()).map(|(id, _)| id) {
+        for leg in 0..hand.legs() {
+            let turn = TurnId { group: hand.id, client: *id, block: hand.group.block, round: 0, leg };
+            let from = light_done(hand, turn).filter(|_| !hand.technique_passed(turn));
+            taps.extend(from.map(|from| ExpectedTap {
+                act: Act::PassTechnique { turn },
+                from,
+                client: Some(*id),
+            }));
+        }
+    }
+}
+
+/// When a light set ended; nothing while it is to be done, for the first time or once more, or left out.
+fn light_done(hand: &InHand<'_>, turn: TurnId) -> Option<FloorMs> {
+    let client = hand.client(turn.client)?;
+    let under_way = client.current.is_some_and(|set| set.turn == turn);
+    let open = hand.leg_now(turn).is_some_and(|leg| leg.again || leg.dropped.is_some());
+    if under_way || open {
+        return None;
+    }
+    let beside = client.again.iter().rev().find(|(again, _)| *again == turn).map(|(_, record)| record);
+    let in_order = || client.sets.get(hand.place(turn)?)?.done();
+    Some(beside.or_else(in_order)?.ended)
+}
+
+/// Whether somebody else waits at the station of a set with the load on, for nothing but a spotter, and could go no
+/// later: nobody is asked to strip that bar. What is left over from a set that was done there waits for nobody.
+fn is_loaded_for_another(hand: &InHand<'_>, turn: TurnId, go: FloorMs) -> bool {
+    let at = hand.station(turn).and_then(|id| Some((id, hand.state.stations.get(&id)?)));
+    let Some((station, now)) = at else { return false };
+    let Some(confirmed) = now.confirmed.map(|stamp| stamp.when) else { return false };
+    let hands: Vec<InHand<'_>> = now.groups().filter_map(|id| InHand::of(hand.state, id)).collect();
+    let mut records = hands.iter().flat_map(|hand| hand.group.clients.values()).flat_map(|client| {
+        let beside = client.again.iter().map(|(_, record)| record);
+        client.sets.iter().filter_map(SetOver::done).chain(beside)
+    });
+    if records.any(|record| record.station == station && record.started >= confirmed) {
+        return false;
+    }
+    hands.iter().any(|hand| {
+        let waits = |(other, coming): (TurnId, Coming)| {
+            other != turn
+                && coming.go <= go
+                && hand.card(other).is_some_and(|card| card.confirmed)
+                && hand.needs(other).iter().all(|need| *need == Need::Spotter)
+        };
+        hand.queue(station).into_iter().any(waits)
+    })
+}
+
+/// What is done about the load of the set that is next at its bar: it is confirmed, or, where the plates that are free do
+/// not make it, one that they make is set, the lighter one first. A confirmation would be refused then.
+fn load(hand: &InHand<'_>, turn: TurnId, clients: &[CoachClient]) -> Vec<Act> {
+    let revision = hand.group.revision;
+    let shown = clients.iter().filter_map(|client| client.turn.as_ref()).find(|part| part.turn == turn);
+    let unbuilt = match shown {
+        Some(part) => part.load.as_ref().and_then(|load| load.unbuilt.clone()),
+        None if clients.is_empty() => None,
+        // Another set of the client is under way, and that is what the page shows.
+        None => hand.card(turn).and_then(|mut load| {
+            card::fill(hand, turn, hand.station(turn), &mut load);
+            load.unbuilt
+        }),
+    };
+    let set = |load: Mass| Act::SetLoad { turn, load: load.into(), sure: false, revision };
+    match unbuilt {
+        Some(unbuilt) => unbuilt.below.into_iter().chain(unbuilt.above).map(set).collect(),
+        None => vec![Act::ConfirmLoad { turn }],
+    }
+}
+
+fn coming(hand: &InHand<'_>, me: CoachId, clients: &[CoachClient], taps: &mut Vec<ExpectedTap>) {
     let ready = |client: &ClientId| {
         hand.client(*client).filter(|c| c.is_here())?;
         Some((hand.coming(*client)?, hand.next(*client)?))
@@ -222,11 +306,20 @@ fn coming(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
             taps.push(ExpectedTap { act: Act::Go { turn }, from: coming.go_from, client });
         }
         for need in &needs {
-            let act = match need {
-                Need::TechniquePass => Act::PassTechnique { turn: TurnId { round: 0, ..turn } },
-                Need::ConfirmLoad if at_the_bar => Act::ConfirmLoad { turn },
-                Need::Spotter if at_the_bar && free && !elsewhere => Act::Spot { turn, lift_off: false },
+            let light = TurnId { round: 0, ..turn };
+            let acts = match need {
+                // Of one that was done it is expected already.
+                Need::TechniquePass if light_done(hand, light).is_none() => {
+                    vec![Act::PassTechnique { turn: light }]
+                }
+                Need::ConfirmLoad if at_the_bar && !is_loaded_for_another(hand, turn, coming.go) => {
+                    load(hand, turn, clients)
+                }
+                Need::Spotter if at_the_bar && free && !elsewhere => {
+                    vec![Act::Spot { turn, lift_off: false }]
+                }
                 Need::ConfirmLoad
+                | Need::TechniquePass
                 | Need::Spotter
                 | Need::Stations
                 | Need::StationFree
@@ -240,7 +333,8 @@ fn coming(hand: &InHand<'_>, me: CoachId, taps: &mut Vec<ExpectedTap>) {
                 | Need::Service
                 | Need::Help => continue,
             };
-            taps.push(ExpectedTap { act, from: FloorMs::default(), client });
+            let always = FloorMs::default();
+            taps.extend(acts.into_iter().map(|act| ExpectedTap { act, from: always, client }));
         }
     }
 }

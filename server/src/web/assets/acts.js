@@ -2,14 +2,18 @@
 
 import { loadText } from "./load.js";
 import { sameTurn } from "./phase.js";
-import { aboutText, argumentsFor, clientName, instantText, sentence } from "./text.js";
+import { aboutText, amountText, argumentsFor, clientName, instantText, sentence } from "./text.js";
 import { whole } from "./turn_line.js";
 
 /** What a button says: `{ title, detail, who }`; `who` is the client whose set it is about, with whom the detail begins. */
 export function actWords(words, act, view) {
-  const title = act.do === "take_stations" && act.stations.length === 2 ? "label.page_take_both" : `act.${act.do}`;
   const who = (act.turn && clientName(view, act.turn.client)) || "";
-  return { title: words.message(title), detail: detail(words, act, view), who };
+  return { title: titleText(words, act, view), detail: detail(words, act, view), who };
+}
+
+function titleText(words, act, view) {
+  if (act.do === "set_load") return words.message("label.page_take_load", { load: amountText(words, act.load, unitOf(act, view)) });
+  return words.message(act.do === "take_stations" && act.stations.length === 2 ? "label.page_take_both" : `act.${act.do}`);
 }
 
 function detail(words, act, view) {

@@ -2,8 +2,8 @@
 
 import { callWords } from "./call_row.js";
 import { howTexts, loadText } from "./load.js";
-import { sameTurn } from "./phase.js";
-import { reasonText, startText } from "./promise.js";
+import { lengthText, sameTurn } from "./phase.js";
+import { atMyBar, ownReasonText, startText } from "./promise.js";
 import { whole } from "./turn_line.js";
 
 /** So many rows are drawn whole, and all calls beside them; what comes later is a list that can be opened. */
@@ -18,8 +18,11 @@ export const SET_LASTS = 20_000;
 /** What no set waits for yet comes after what begins within so many floor milliseconds: that much has been told ahead. */
 const OPEN = 60_000;
 
+/** To stand at a set: whether the floor's sheet says so or not, it is one and the same row. */
+const AT_THE_BAR = new Set(["spot", "watch"]);
+
 /** Which set a row is about, and what for where that is not to stand at it, as a key. */
-export const rowKey = ({ call, turn, soft, task }) => call ? `call/${call.call}` : [...(soft ? [task] : []), turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
+export const rowKey = ({ call, turn, soft, task }) => call ? `call/${call.call}` : [...(soft && !AT_THE_BAR.has(task) ? [task] : []), turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
 
 const byTime = (rows, now = 0) => {
   const at = (row) => row.start ?? now + OPEN;
@@ -40,6 +43,8 @@ export const placeText = (view, row) => view.stations.find((line) => line.statio
 /** The taps with which a row is done, by what it is for; beside a bar what is first comes first. */
 const DOES = {
   need_confirm: ["confirm_load"],
+  // Where the plates do not make a load the floor names a step that they make; else the card has the choice.
+  need_decide: ["set_load"],
   need_done: ["pass_technique", "done"],
   need_pass: ["pass_technique"],
   need_brief: ["brief"],
@@ -47,8 +52,8 @@ const DOES = {
   need_receive: ["arrive"],
   need_offer: ["accept_group"],
   need_stations: ["take_stations", "ask_stations"],
-  spot: ["confirm_load", "spot", "go", "pass_technique", "done"],
-  watch: ["confirm_load", "spot", "go", "pass_technique", "done"],
+  spot: ["set_load", "confirm_load", "spot", "go", "pass_technique", "done"],
+  watch: ["set_load", "confirm_load", "spot", "go", "pass_technique", "done"],
 };
 
 /** `{ tap, group }` of the tap with which a row is done, where the floor expects one; else null. */
@@ -69,7 +74,7 @@ export function rowWords(words, row, view, time) {
     what: [words.message(`label.page_${row.task}`), row.say, ...set].filter(Boolean).join(" \u00b7 "),
     // How it is set; what else there is to know stands on the card.
     how: (howTexts(words, row.load)[0] ?? "").replaceAll(" + ", "\u00a0+\u00a0"),
-    why: row.why ?? (row.reason ? reasonText(words, row.reason, view, time) : ""),
+    why: row.why ?? (row.reason ? ownReasonText(words, row.reason, view, time, row.start) : ""),
     mark: row.told || row.soft ? "" : words.message("label.page_planned"),
   };
 }
@@ -96,7 +101,38 @@ export function clashText(words, found, view, time) {
   const { row, next, apart } = found;
   const places = { first: placeText(view, row), second: placeText(view, next) };
   const said = apart > 0 ? words.message("label.page_close", { ...places, n: String(apart) }) : words.message("label.page_at_once", places);
-  return `${said} ${reasonText(words, next.reason, view, time)}`;
+  return `${said} ${ownReasonText(words, next.reason, view, time, next.start)}`;
+}
+
+/** The sets that are done under my eye now, `{ client, turn, task }`: one that I spot, and light ones that I watch; `first` is said already. */
+export function underMyEye(view, first) {
+  const spotted = atMyBar(view)?.turn.turn;
+  return view.groups.flatMap(({ coach, clients, taps }) => clients.flatMap(({ name: client, turn }) => {
+    if (turn?.phase.phase !== "under_way" || (first?.turn && sameTurn(first.turn, turn.turn))) return [];
+    if (spotted && sameTurn(turn.turn, spotted)) return [{ client, turn, task: "spot" }];
+    const unseen = taps.some(({ act }) => act.do === "pass_technique" && sameTurn(act.turn, turn.turn));
+    return coach === view.me && unseen ? [{ client, turn, task: "watch" }] : [];
+  }));
+}
+
+/** Such a set in one line, `{ text, figure }`: who, where, which set, and how long it has been under way, or until it is. */
+export function eyeText(words, { client, turn, task }, view, now) {
+  const { starts } = turn.phase;
+  const who = [client, placeText(view, turn), whole(words.say("set", turn.set))].filter(Boolean).join(" \u00b7 ");
+  const started = now >= starts;
+  const seconds = started ? Math.floor((now - starts) / 1000) : Math.ceil((starts - now) / 1000);
+  return { text: words.message(`label.page_you_${task}`, { who }), figure: `${started ? "" : "\u2212"}${lengthText(seconds)}` };
+}
+
+/** Whoever takes a group over while an own client is due within so many floor milliseconds is told so: about as long as it takes to walk over and back, common practice, no source. */
+const MEANWHILE = 30_000;
+
+/** Who of one's own is due within that, in one line; empty where nobody is. */
+export function meanwhileText(words, view, now) {
+  const row = byTime(view.run_sheet ?? []).find(({ start }) => start - now <= MEANWHILE);
+  if (!row) return "";
+  const { lead, figure } = startText(words, row.start, now, row.about);
+  return words.message("label.page_meanwhile", { client: row.client, place: placeText(view, row), at: `${lead} ${figure}` });
 }
 
 /** A call as it is read out. */

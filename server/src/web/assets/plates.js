@@ -31,7 +31,8 @@ function handsText(words, { bar, unit }) {
   return said("label.strip_all", bar.add) || words.message("label.strip_all_only");
 }
 
-function insteadText(words, { unbuilt, unit }) {
+/** What the plates that are free make instead. */
+export function insteadText(words, { unbuilt, unit }) {
   const [below, above] = [unbuilt.below, unbuilt.above].map((load) => (load === undefined ? "" : massText(words, load, unit)));
   const one = () => (below || above ? words.message("label.unbuilt_one", { load: below || above }) : words.message("label.unbuilt_none"));
   const loads = below && above ? words.message("label.unbuilt", { below, above }) : one();

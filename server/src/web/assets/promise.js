@@ -1,6 +1,6 @@
 // What is told of a coming start: how long until then, and why not earlier. Pure.
 
-import { figure, lengthText } from "./phase.js";
+import { figure, lengthText, sameTurn } from "./phase.js";
 import { argumentsFor } from "./text.js";
 
 /** What is told about only is said in steps of so many seconds: it moves by that or more. */
@@ -21,6 +21,28 @@ export function startText(words, start, now, about = false) {
 /** Why a start is not earlier, as a sentence; `time` is as for an instant in words. */
 export function reasonText(words, reason, view, time) {
   return words.say("start", reason, argumentsFor(words, view, time));
+}
+
+/** Where I am: the client whose set I spot, or stand at until it begins; undefined where I am at no bar. */
+export function atMyBar(view) {
+  const mine = myLine(view);
+  const clients = view.groups.flatMap((group) => group.clients).filter(({ turn }) => turn);
+  const stands = ({ turn }) => turn.phase.phase === "coming" && turn.spotter === mine.name;
+  return mine && (clients.find(({ turn }) => mine.spotting && sameTurn(turn.turn, mine.spotting)) ?? clients.find(stands));
+}
+
+/** The line of the coach whose page it is; undefined on a board. */
+export const myLine = (view) => view.coaches?.find((line) => line.coach === view.me);
+
+/** The same reason on the page of the coach who spots or watches: of the spotter it says "you", and where, as far as the view has it. */
+export function ownReasonText(words, reason, view, time, start) {
+  if (reason.because === "spotter_away") return words.message("label.page_you_away", { until: argumentsFor(words, view, time)("until", reason.until) });
+  if (reason.because !== "spotter_busy") return reasonText(words, reason, view, time);
+  // The plan may lead over another bar before that start.
+  const before = (view.run_sheet ?? []).filter((row) => row.start < start).sort((a, b) => b.start - a.start)[0];
+  const at = before?.station ?? atMyBar(view)?.turn.station;
+  const place = view.stations.find((line) => line.station === at)?.name;
+  return place ? words.message("label.page_you_until", { place }) : words.message("label.page_you_busy");
 }
 
 /** The waits that end with a start; whoever is held by a coach or lifts is told nothing. */
@@ -48,8 +70,10 @@ export function toldPhase(at, turn, now) {
 
 /** Why the start is then, and who is to watch or spot, where nobody has said yet that they do. */
 export function promiseText(words, turn, view, time) {
-  const { reason, spotter } = turn.promise;
+  const { reason, spotter, start } = turn.promise;
+  const mine = spotter !== undefined && spotter === myLine(view)?.name;
+  const why = mine ? ownReasonText(words, reason, view, time, start) : reasonText(words, reason, view, time);
   const does = turn.set.set === "technique" ? "label.page_will_watch" : "label.page_will_spot";
   const who = spotter && !turn.spotter && !turn.arms ? words.message(does, { name: spotter }) : "";
-  return [reasonText(words, reason, view, time), who].filter(Boolean).join(" ");
+  return [why, who].filter(Boolean).join(" ");
 }

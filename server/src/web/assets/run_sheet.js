@@ -2,7 +2,7 @@
 
 import { callRow, callRows } from "./call_row.js";
 import { el, keyed, setAttribute, setText, show, whenOpen } from "./dom.js";
-import { callText, clash, clashText, inOrder, nextText, rowKey, rowTap, rowWords } from "./needs.js";
+import { callText, clash, clashText, eyeText, inOrder, nextText, rowKey, rowTap, rowWords, underMyEye } from "./needs.js";
 import { startText } from "./promise.js";
 import { AHEAD, isSoon } from "./signals.js";
 import { softNeeds } from "./soft_needs.js";
@@ -12,6 +12,7 @@ import { tapBlock, tapItem } from "./tap_button.js";
 export function runSheet(words, hooks, goTo) {
   const node = el("section", "run");
   const title = el("h2", "run-title", words.message("label.page_run"));
+  const eyes = el("div", "run-eyes");
   const met = el("p", "run-clash");
   const first = el("ol", "run-rows");
   const later = el("details", "more");
@@ -20,13 +21,13 @@ export function runSheet(words, hooks, goTo) {
   later.append(summary, list);
   const told = el("p", "aside");
   told.setAttribute("role", "status");
-  node.append(title, met, first, later, told);
+  node.append(eyes, title, met, first, later, told);
   show(node, false);
   let view = null;
   let before;
   let called = null;
   let overdue = null;
-  let [parts, laterParts] = [[], []];
+  let [parts, laterParts, eyeParts] = [[], [], []];
 
   const lines = (parent, rows, head) => {
     const items = rows.map((row) => ({ row, view, first: row === head }));
@@ -41,12 +42,16 @@ export function runSheet(words, hooks, goTo) {
     view = next;
     const now = hooks.now();
     const calls = callRows(view);
-    const rows = inOrder([...calls, ...(view.run_sheet ?? []), ...softNeeds(words, view, hooks.time())], now);
+    // Of what is due at once a load comes before the set that it is for.
+    const rows = inOrder([...calls, ...softNeeds(words, view, hooks.time()), ...(view.run_sheet ?? [])], now);
+    const seen = underMyEye(view, rows.first[0]);
+    eyeParts = keyed(eyes, seen.map((set) => ({ set, view })), ({ set }) => set.turn.turn.client, () => eyePart(words));
+    show(title, rows.first.length > 0);
     parts = lines(first, rows.first, rows.first[0]);
     drawLater(rows.later);
     setText(summary, words.message("label.page_run_more", { n: String(rows.later.length) }));
     show(later, rows.later.length > 0);
-    show(node, rows.first.length > 0);
+    show(node, rows.first.length + seen.length > 0);
     const added = called && calls.find(({ call }) => !called.has(call.call));
     const said = nextText(words, before, rows.first[0], view, now) || (added ? callText(words, added.call) : "");
     if (said) setText(told, said);
@@ -62,10 +67,29 @@ export function runSheet(words, hooks, goTo) {
     const text = clashText(words, clash(view.run_sheet ?? [], now), view, hooks.time());
     setText(met, text);
     show(met, text !== "");
-    [...parts, ...(later.open ? laterParts : [])].forEach((part) => part.tick(now));
+    [...parts, ...eyeParts, ...(later.open ? laterParts : [])].forEach((part) => part.tick(now));
   }
 
   return { node, update, tick };
+}
+
+/** One set under my eye, in one line. */
+function eyePart(words) {
+  const node = el("p", "run-eye");
+  const [text, figure] = [el("span", "run-eye-who"), el("span", "run-figure")];
+  node.append(text, " ", figure);
+  let shown = null;
+  return {
+    node,
+    update(next) {
+      shown = next;
+    },
+    tick(now) {
+      const said = eyeText(words, shown.set, shown.view, now);
+      setText(text, said.text);
+      setText(figure, said.figure);
+    },
+  };
 }
 
 /** When the next set under way should be over. */

@@ -3,6 +3,8 @@
 
 import { names } from "./acts.js";
 import { sameTurn } from "./phase.js";
+import { insteadText } from "./plates.js";
+import { atMyBar, myLine, ownReasonText } from "./promise.js";
 import { proposalLines } from "./proposals.js";
 
 /** What must be done before a load can be confirmed, and what may still be open meanwhile. */
@@ -14,8 +16,10 @@ const BESIDE = new Set(["confirm_load", "spotter"]);
  */
 export function softNeeds(words, view, time) {
   const mine = view.groups.filter((group) => group.coach === view.me && !group.halt && group.stage !== "finished");
-  const rows = mine.flatMap((group) => [...together(group), ...group.clients.flatMap((client) => ofSet(words, group, client, view, time))]);
-  return [...offered(view), ...rows];
+  const rows = mine.flatMap((group) => [...together(words, group), ...group.clients.flatMap((client) => ofSet(words, group, client, view, time))]);
+  const waits = mine.flatMap((group) => group.clients.flatMap((client) => waiting(words, group, client, view, time)));
+  // What keeps me at another bar is done before the set that waits for it.
+  return [...offered(view), ...rows, ...waits];
 }
 
 /** Groups that another coach offers, or wants: the answer is mine. */
@@ -28,13 +32,12 @@ function offered(view) {
 const turnOf = (group) => ({ group: group.group, client: group.clients[0].client, block: 0, round: 0, leg: 0 });
 
 /** What concerns some of a group at once. */
-function together(group) {
+function together(words, group) {
   const turn = turnOf(group);
   if (isAwaited(group)) return [{ soft: true, task: "need_nobody", turn, client: names(group), start: group.lapses }];
   // Before anybody has come, that somebody is to come.
   if (group.stage === "expected") return [{ soft: true, task: "need_receive", turn, client: names(group), start: null }];
-  const asks = group.taps.some(({ act }) => act.do === "take_stations" || (act.do === "ask_stations" && group.stage === "waiting"));
-  const stations = asks ? [{ soft: true, task: "need_stations", turn, client: names(group), start: null }] : [];
+  const stations = withoutStations(words, group).map((row) => ({ soft: true, turn, client: names(group), start: null, ...row }));
   const here = group.clients.filter((client) => client.attendance === "here");
   const some = { missing: [], screen: here.filter((client) => client.screening_open), brief: here.filter((client) => !client.briefed) };
   // Where nobody has come there is nobody to miss anybody; the group's own line says that it is awaited.
@@ -49,6 +52,14 @@ function together(group) {
       start: null,
     }));
   return [...rows, ...stations];
+}
+
+/** A group stays in sight until it has stations: it can take some, ask for some, or waits for its turn. */
+function withoutStations(words, { taps, stage, waits }) {
+  const does = (verb) => taps.some(({ act }) => act.do === verb);
+  if (does("take_stations") || (does("ask_stations") && stage === "waiting")) return [{ task: "need_stations" }];
+  if (stage !== "waiting") return [];
+  return [{ task: "need_turn", why: waits ? words.message("label.page_waits", { n: String(waits.place) }) : "" }];
 }
 
 /** Whether nobody has come and the group will soon count as not coming: then is by when somebody should ask for it. */
@@ -67,17 +78,73 @@ function ofSet(words, group, client, view, time) {
   const about = turn.promise?.about ?? !turn.promise;
   const rows = [];
   const decide = decision(words, group, client, view, time);
-  if (decide) rows.push({ ...row, task: "need_decide", start, about, say: decide.what, why: decide.why });
-  const needs = turn.phase.needs.map(({ need }) => need);
-  if (needs.includes("technique_pass")) {
-    const light = { ...turn.turn, round: 0 };
-    rows.push({ ...row, turn: light, task: "need_pass", set: undefined, exercise: undefined, start: client.last?.ended ?? null, about: false });
+  const unbuilt = isUnbuilt(group, turn) ? insteadText(words, turn.load) : "";
+  // What cannot be put on is decided before anybody goes to load it.
+  const by = unbuilt ? start - UNBUILT : start;
+  if (decide || unbuilt) {
+    const [say, ...why] = [unbuilt, decide?.what, decide?.why].filter(Boolean);
+    rows.push({ ...row, task: "need_decide", start: by, about, say, why: why.join(" \u00b7 ") });
   }
+  const needs = turn.phase.needs.map(({ need }) => need);
+  rows.push(...unpassed(words, group, client).map((light) => ({ ...row, set: undefined, exercise: undefined, ...light })));
   if (needs.includes("confirm_load") && needs.every((need) => BESIDE.has(need)) && isExpected(group, turn.turn)) {
     // Loading takes its time before the start.
     rows.push({ ...row, task: "need_confirm", start: start - changeTime(turn.load), about, load: turn.load });
   }
   return rows;
+}
+
+/** So long before its start it is decided what is put on instead, in floor milliseconds: time to load a bar anew, common practice, no source. */
+const UNBUILT = 60_000;
+
+/** Whether the plates do not make the load of who is next at the bar: the floor names one that they make, if there is any. */
+function isUnbuilt({ taps }, { turn, load }) {
+  if (load?.unbuilt === undefined) return false;
+  const none = (load.unbuilt.below ?? load.unbuilt.above) === undefined;
+  return none || taps.some(({ act }) => act.do === "set_load" && sameTurn(act.turn, turn));
+}
+
+/** The light sets of a client that were done and not passed, from their ends on. */
+function unpassed(words, group, { client, last }) {
+  const passes = group.taps.filter(({ act }) => act.do === "pass_technique" && act.turn.client === client);
+  return passes.map(({ act: { turn }, from }) => {
+    const exercise = group.block?.exercises[turn.leg];
+    return { turn, task: "need_pass", say: exercise && words.own(exercise), start: from > 0 ? from : (last?.ended ?? null), about: false };
+  });
+}
+
+/**
+ * Who has the load on and waits for nothing but whoever spots or watches, where the sheet has it not: the row of that set,
+ * with why nobody is there. Where I am at another bar it can begin no earlier than I am done there.
+ */
+function waiting(words, group, client, view, time) {
+  const { turn } = client;
+  if (client.attendance !== "here" || client.halt || turn?.phase.phase !== "coming" || turn.station === undefined) return [];
+  if ((view.run_sheet ?? []).some((row) => sameTurn(row.turn, turn.turn))) return [];
+  const needs = turn.phase.needs.map(({ need }) => need);
+  const mine = myLine(view);
+  const watch = turn.set.set === "technique";
+  const wanted = watch || needs.includes("spotter") || (turn.spotter !== undefined && turn.spotter === mine?.name);
+  if (!wanted || needs.some((need) => need !== "spotter")) return [];
+  const start = turn.promise?.start ?? turn.phase.ready;
+  const other = atMyBar(view)?.turn;
+  const elsewhere = other && !sameTurn(other.turn, turn.turn);
+  const free = elsewhere ? (other.phase.ends ?? other.promise?.start ?? other.phase.ready) : start;
+  return [{
+    soft: true, turn: turn.turn, client: client.name, station: turn.station, exercise: turn.exercise, set: turn.set, load: turn.load,
+    task: watch ? "watch" : "spot", start: Math.max(start, free), about: turn.promise?.about ?? true, why: absent(words, turn, mine, elsewhere, view, time),
+  }];
+}
+
+/** Why nobody is at a bar yet: I am at another or away, somebody else is to come, or nobody knows who. */
+function absent(words, turn, mine, elsewhere, view, time) {
+  const own = (reason) => ownReasonText(words, reason, { ...view, run_sheet: [] }, time);
+  const named = turn.promise?.spotter;
+  if (named !== undefined && named !== mine?.name) return words.message("label.page_will_spot", { name: named });
+  if (turn.spotter !== undefined) return "";
+  const why = mine?.away !== undefined ? own({ because: "spotter_away", until: mine.away }) : elsewhere ? own({ because: "spotter_busy" }) : "";
+  if (turn.set.set === "technique") return why;
+  return why ? words.message("label.page_no_spotter", { why }) : words.message("label.spotter_wanted");
 }
 
 /** Whether the floor expects that load to be confirmed now: the plates on a bar are for the one who is next there. */

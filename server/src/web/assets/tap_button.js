@@ -2,6 +2,7 @@
 
 import { actKey, actWords, asksEffort } from "./acts.js";
 import { button, el, setAttribute, setText, show } from "./dom.js";
+import { meanwhileText } from "./needs.js";
 import { figure, figureText, sameTurn } from "./phase.js";
 
 /**
@@ -67,7 +68,10 @@ export function tapBlock(words, hooks) {
   plain.node.append(title, count, detail);
   const felt = feltRow(words, hooks);
   const reps = repsStepper(words, () => refresh());
-  node.append(plain.node, felt.node, reps.node);
+  // Whoever takes a group over decides that oneself, knowing who waits meanwhile.
+  const meanwhile = el("p", "act-meanwhile");
+  show(meanwhile, false);
+  node.append(plain.node, meanwhile, felt.node, reps.node);
   let shown = null;
 
   function refresh() {
@@ -100,6 +104,9 @@ export function tapBlock(words, hooks) {
     const { from } = shown.tap;
     plain.tick(now);
     felt.tick(now);
+    const waits = shown.tap.act.do === "accept_group" ? meanwhileText(words, shown.view, now) : "";
+    setText(meanwhile, waits);
+    show(meanwhile, waits !== "");
     setText(count, now < from ? figureText(figure({ until: from, since: null }, now)) : "");
   }
 
