@@ -15,6 +15,8 @@ mod promises;
 #[path = "face/proposals.rs"]
 mod proposals;
 mod scenes;
+#[path = "face/stops.rs"]
+mod stops;
 #[path = "face/wall.rs"]
 mod wall;
 

@@ -77,6 +77,8 @@ pub enum Ending {
     FormBroken,
     /// Ended by the equipment; never counts against the client.
     EquipmentFault,
+    /// Racked at once because the group, the client or the floor was stopped; says nothing about the client.
+    Stopped,
 }
 
 impl Ending {
@@ -86,7 +88,12 @@ impl Ending {
     pub const fn alone(self, reps: u8) -> u8 {
         match self {
             Self::Helped { reps: helped } => reps.saturating_sub(helped),
-            Self::Complete | Self::Short | Self::Failed | Self::FormBroken | Self::EquipmentFault => reps,
+            Self::Complete
+            | Self::Short
+            | Self::Failed
+            | Self::FormBroken
+            | Self::EquipmentFault
+            | Self::Stopped => reps,
         }
     }
 }

@@ -21,7 +21,7 @@ use turnabout_protocol::refusal::{Refusal, WriteTrouble};
 use turnabout_protocol::text::{self, Language};
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit};
 use turnabout_protocol::view::{
-    Attendance, HaltKind, Happening, Need, NotCounted, RestKept, SetName, Stage, StationState,
+    Attendance, Deed, HaltKind, Happening, Need, NotCounted, RestKept, SetName, Stage, StationState,
 };
 
 use common::variants;
@@ -67,6 +67,7 @@ fn all() -> Vec<(&'static str, BTreeMap<String, BTreeSet<String>>)> {
         ("nearest", variants::<Nearest>("is")),
         ("split", variants::<Split>("is")),
         ("gear", variants::<GearKind>("")),
+        ("deed", variants::<Deed>("")),
     ]
 }
 

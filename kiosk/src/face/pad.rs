@@ -19,7 +19,7 @@ use super::Scene;
 use super::panel::is_under_way;
 use super::phase::is_barred;
 use super::plates;
-use super::words::{mass, number, with};
+use super::words::{mass, stamped, with};
 
 /// How long nobody touches it before it closes by itself, in milliseconds: whoever walked off to count plates is
 /// back by then, and whoever does not come back has left it open.
@@ -336,7 +336,7 @@ fn missing_ones(scene: &Scene<'_>, rack: &StationPlates, missing: &BTreeMap<Plat
 }
 
 fn plate_key(scene: &Scene<'_>, rack: &StationPlates, n: usize, plate: PlatePart, step: Step) -> Key {
-    let label = number(scene.language, plate.mass, rack.unit);
+    let label = stamped(plate.mass, rack.unit);
     // Two kinds of the same mass differ in how wide they are.
     let twin = rack.kinds.iter().any(|kind| kind.plate.mass == plate.mass && kind.plate != plate);
     let width = if plate.full { "label.pad_wide" } else { "label.pad_small" };

@@ -201,7 +201,9 @@ fn order(language: Language, part: &StationPart, phase: Phase, now: FloorMs) -> 
         PhaseKind::Stopped if !is_under_way(part) => "label.do_not_start",
         PhaseKind::Stopped => match part.gear {
             GearKind::Bar => "label.rack_the_bar",
-            GearKind::Stack | GearKind::Dumbbells | GearKind::Belt | GearKind::Plain => "label.set_it_down",
+            GearKind::Stack => "label.let_the_stack_down",
+            GearKind::Dumbbells => "label.put_them_down",
+            GearKind::Belt | GearKind::Plain => "label.set_it_down",
         },
         PhaseKind::WipeDown => match part.gear {
             GearKind::Bar => "label.wipe_down_bar",

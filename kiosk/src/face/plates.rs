@@ -5,14 +5,14 @@ use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::MassUnit;
 use turnabout_protocol::view::StationPlates;
 
-use super::words::{mass, number, with};
+use super::words::{mass, stamped, with};
 
 /// What goes on each side, from the inside out; nothing for gear without plates.
 pub(super) fn each_side(language: Language, card: &LoadCard) -> String {
     match card.belt.as_deref() {
         Some([]) => return message(language, "label.body_alone").to_owned(),
         Some(hung) => {
-            let plates: Vec<String> = hung.iter().map(|plate| number(language, *plate, card.unit)).collect();
+            let plates: Vec<String> = hung.iter().map(|plate| stamped(*plate, card.unit)).collect();
             return with(language, "label.on_the_belt", &[("plates", &plates.join(" + "))]);
         }
         None => {}
@@ -65,7 +65,8 @@ pub(super) fn missing(language: Language, rack: &StationPlates) -> String {
     let kinds = rack.kinds.iter().filter(|kind| kind.missing > 0);
     let mut said: Vec<String> = kinds
         .map(|kind| {
-            let (n, plate) = (kind.missing.to_string(), mass(language, kind.plate.mass, rack.unit));
+            let plate = format!("{} {}", stamped(kind.plate.mass, rack.unit), rack.unit.symbol());
+            let n = kind.missing.to_string();
             with(language, "label.missing_plate", &[("n", &n), ("plate", &plate)])
         })
         .collect();
@@ -126,6 +127,6 @@ fn nearest(language: Language, unbuilt: &UnbuiltPart, unit: MassUnit) -> String 
 
 /// Plates by the numbers stamped on them.
 fn said(language: Language, id: &str, plates: &[PlatePart], unit: MassUnit) -> String {
-    let numbers: Vec<_> = plates.iter().map(|plate| number(language, plate.mass, unit)).collect();
+    let numbers: Vec<_> = plates.iter().map(|plate| stamped(plate.mass, unit)).collect();
     with(language, id, &[("plates", &numbers.join(" + "))])
 }

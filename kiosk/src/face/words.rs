@@ -58,7 +58,13 @@ pub(super) fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
-/// The number of a mass as it is stamped, with the language's decimal mark.
+/// A mass as it is stamped on a plate or a stack: a label to look for, with its point in every language. The one place
+/// that says so; what is reckoned is a [`number`].
+pub(super) fn stamped(mass: Mass, unit: MassUnit) -> String {
+    mass.in_unit(unit)
+}
+
+/// The number of a mass, with the language's decimal mark.
 pub(super) fn number(language: Language, mass: Mass, unit: MassUnit) -> String {
     let plain = mass.in_unit(unit);
     match language {

@@ -33,8 +33,8 @@ fn small_weights_on_top_are_counted_and_only_what_differs_is_moved() {
     assert_eq!((said.how.as_str(), said.on_now.as_str()), ("pin at 55, + 1.25 kg on top", "on top 1.25 kg"));
     let many = on_stack("58.25 kg", pin("55", "2x1.25 0.75"), Some(("50.75 kg", pin("50", "0.75"))));
     let said = shown(many, Language::De);
-    assert_eq!(said.how, "Stift bei 55, + 2 × 1,25 + 0,75 kg obendrauf");
-    assert_eq!(said.on_now, "Stift von 50 auf 55, oben drauf 2 × 1,25 kg");
+    assert_eq!(said.how, "Stift bei 55, + 2 × 1.25 + 0.75 kg obendrauf");
+    assert_eq!(said.on_now, "Stift von 50 auf 55, oben drauf 2 × 1.25 kg");
     let fewer = on_stack("40 kg", pin("40", ""), Some(("42.5 kg", pin("40", "2x1.25"))));
     assert_eq!(shown(fewer, Language::En).on_now, "off the top 2 × 1.25 kg");
 }

@@ -26,7 +26,7 @@ fn plates_are_named_from_the_inside_out_with_what_to_take_off_and_put_on() {
     let strip = shown(with_plates(&on(false), "20", "1.25 2.5", ""), Language::En);
     assert_eq!(strip.on_now, "off 1.25 + 2.5");
     let german = shown(with_plates(&on(false), "20 10 1.25", "", "1.25"), Language::De);
-    assert_eq!((german.how.as_str(), german.on_now.as_str()), ("je Seite 20 + 10 + 1,25", "drauf 1,25"));
+    assert_eq!((german.how.as_str(), german.on_now.as_str()), ("je Seite 20 + 10 + 1.25", "drauf 1.25"));
     let done = shown(with_plates(&on(true), "20 10 1.25", "", ""), Language::En);
     assert_eq!((done.how.as_str(), done.on_now.as_str()), (each, ""));
 }

@@ -120,7 +120,7 @@ fn missing_plates_are_named_with_how_many_there_are() {
     };
     let pair = [("20", 4, 0, 1), ("2.5", 2, 2, 0)];
     assert_eq!(missing(&pair, Language::En), "missing: 2 × 2.5 kg");
-    assert_eq!(missing(&pair, Language::De), "fehlt: 2 × 2,5 kg");
+    assert_eq!(missing(&pair, Language::De), "fehlt: 2 × 2.5 kg");
     assert_eq!(missing(&[("20", 4, 0, 1)], Language::En), "");
     let many = [("20", 4, 2, 0), ("10", 4, 4, 0), ("5", 2, 2, 0), ("2.5", 2, 2, 0)];
     assert_eq!(missing(&many, Language::En), "missing: 2 × 20 kg, 4 × 10 kg, …");

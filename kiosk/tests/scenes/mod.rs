@@ -258,7 +258,7 @@ pub(crate) fn help() -> HelpPart {
     }
 }
 
-fn halted(part: StationPart, halt: HaltKind) -> StationPart {
+pub(crate) fn halted(part: StationPart, halt: HaltKind) -> StationPart {
     StationPart { halt: Some(HaltPart { halt, since: at(-20) }), ..part }
 }
 

@@ -11,7 +11,8 @@ use super::{
 use crate::command::{Act, Effort, Ending};
 use crate::ids::{ClientId, CoachId, ExerciseId, GroupId, Key, StationId, TurnId};
 use crate::load::Load;
-use crate::units::{FloorMs, Secs};
+use crate::role::Actor;
+use crate::units::{FloorMs, Millis, Secs};
 use crate::words::Words;
 
 /// One coach's page.
@@ -124,6 +125,9 @@ pub struct CoachGroup {
     /// What stations it could have, the best first, while it has none; for one's own groups only.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub admissions: Vec<AdmissionPart>,
+    /// What others than the page's coach have just done for it, the latest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub done: Vec<DeedPart>,
     /// Its clients.
     pub clients: Vec<CoachClient>,
     /// It is held.
@@ -152,6 +156,52 @@ pub struct OfferPart {
     pub to: CoachId,
     /// Who has to agree.
     pub asks: CoachId,
+}
+
+/// How long a page tells of what somebody else has done: so long that it is read, and no longer than it explains
+/// why a button has changed. Common practice, no source.
+pub const DEED_TOLD_FOR: Millis = Millis::secs(10);
+
+/// What somebody else than the page's coach has done, so that nobody wonders why a button is another one. A display
+/// tells of it for [`DEED_TOLD_FOR`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DeedPart {
+    /// What.
+    pub deed: Deed,
+    /// Who did it.
+    pub by: Actor,
+    /// When the floor took it down.
+    pub at: FloorMs,
+    /// The client it is about, where it is about one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub client: Option<ClientId>,
+}
+
+/// What somebody has done that a coach's page may have been about to offer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Deed {
+    /// The client has come.
+    Arrived,
+    /// The exercises were explained.
+    Briefed,
+    /// The stations were taken.
+    StationsTaken,
+    /// The technique set was passed.
+    Passed,
+    /// The load was confirmed.
+    LoadConfirmed,
+    /// Somebody was named who spots.
+    SpotterNamed,
+    /// GO.
+    Went,
+    /// DONE.
+    Done,
+    /// Somebody was called.
+    Called,
+    /// Another coach has the group.
+    HandedOver,
 }
 
 /// A tap that is expected.
@@ -246,8 +296,10 @@ pub struct LastPart {
     pub load: Option<Load>,
     /// When it ended.
     pub ended: FloorMs,
-    /// Repetitions done; the target where nobody said otherwise.
-    pub reps: u8,
+    /// Repetitions done; the target where nobody said otherwise. Absent where the set was stopped and nobody has
+    /// said how many there were.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reps: Option<u8>,
     /// How it felt.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub effort: Option<Effort>,

@@ -32,7 +32,8 @@ pub use choice::{
     SettingChoice, StationPlates, StationSettings,
 };
 pub use coach::{
-    BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, ExpectedTap, LastPart, OfferPart, WaitPart,
+    BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, DEED_TOLD_FOR, Deed, DeedPart, ExpectedTap,
+    LastPart, OfferPart, WaitPart,
 };
 pub use common::{
     Attendance, CallPart, ClientPart, Emergency, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, Stage,

@@ -162,8 +162,9 @@ pub struct SheetElsewhere {
 pub enum SheetOver {
     /// It was done.
     Done {
-        /// Repetitions.
-        reps: u8,
+        /// Repetitions; absent where nobody has said how many there were of a set that was stopped.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reps: Option<u8>,
         /// The load.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         load: Option<Load>,

@@ -47,8 +47,9 @@ pub struct SetPart {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SaidPart {
-    /// Repetitions done.
-    pub reps: u8,
+    /// Repetitions done; absent where nobody has said how many there were of a set that was stopped.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reps: Option<u8>,
     /// The load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub load: Option<Load>,

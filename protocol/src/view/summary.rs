@@ -82,8 +82,10 @@ pub struct SummarySet {
     pub started: String,
     /// When it ended.
     pub ended: String,
-    /// Repetitions done, those with help among them.
-    pub reps: u8,
+    /// Repetitions done, those with help among them; absent where nobody has said how many there were of a set that
+    /// was stopped.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reps: Option<u8>,
     /// The load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub load: Option<Load>,
@@ -146,6 +148,8 @@ pub enum NotCounted {
     Hold,
     /// No load was set, or none on top of the body.
     NoLoad,
+    /// The set was stopped, and nobody has said how many repetitions there were.
+    RepsUnknown,
 }
 
 /// How much a client moved this evening, and how fast. Numbers are decimal, with a point and no more than two

@@ -1,8 +1,10 @@
 //! What has happened, every kind of it.
 
 use turnabout_protocol::command::Defect;
+use turnabout_protocol::ids::{ClientId, CoachId, StationId};
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{HappenedPart, Happening};
+use turnabout_protocol::view::{Deed, DeedPart, HappenedPart, Happening};
 
 use crate::views::{lat_pulldown, row};
 
@@ -31,4 +33,13 @@ pub(crate) fn happened() -> Vec<HappenedPart> {
         Happening::WentBefore { group: name("Bram") },
     ];
     all.into_iter().zip(1..).map(|(what, n)| HappenedPart { at: FloorMs(90_000 - n * 1_000), what }).collect()
+}
+
+/// Something that another did about a client, and something about the whole group.
+pub(crate) fn deeds() -> Vec<DeedPart> {
+    let deed = |deed, by, at, client| DeedPart { deed, by, at: FloorMs(at), client };
+    vec![
+        deed(Deed::Went, Actor::Station { station: StationId(1) }, 99_000, Some(ClientId(2))),
+        deed(Deed::HandedOver, Actor::Coach { coach: CoachId(2) }, 95_000, None),
+    ]
 }

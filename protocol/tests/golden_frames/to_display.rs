@@ -14,6 +14,9 @@ use crate::to_server::turn;
 /// The server's start in all of these.
 pub(crate) const EPOCH: Uuid = Uuid::from_u128(0xE0);
 
+/// Clocks at the floor in all of these, in seconds.
+pub(crate) const EAST_OF_UTC: i32 = 7_200;
+
 pub(crate) fn welcomes() -> Vec<ToDisplay> {
     [1, 10, 0]
         .map(|rate| ToDisplay::Welcome { protocol: PROTOCOL, epoch: EPOCH, rate, now: FloorMs(60_000) })

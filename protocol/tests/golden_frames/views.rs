@@ -20,14 +20,12 @@ use turnabout_protocol::work::Work;
 
 use crate::admission::{admissions, too_large};
 use crate::cards::{at_the_pin, load, plates, unbuilt, with_plates};
-use crate::happened::happened;
+use crate::happened::{deeds, happened};
 use crate::proposals::proposal;
 use crate::ribbon::ribbon;
 use crate::run_sheet::{promise, run_sheet};
-use crate::to_display::EPOCH;
+use crate::to_display::{EAST_OF_UTC, EPOCH};
 use crate::to_server::{acts, key, turn};
-
-const EAST_OF_UTC: i32 = 7_200;
 
 fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
     let revision = Revision { epoch: EPOCH, sequence, plan: 0 };
@@ -334,9 +332,9 @@ fn last(effort: Option<Effort>) -> LastPart {
         exercise: press(),
         load: effort.map(|_| Mass::from_grams(60_000).into()),
         ended: FloorMs(70_000),
-        reps: 9,
+        reps: effort.map(|_| 9),
         effort,
-        ending: Ending::Complete,
+        ending: effort.map_or(Ending::Stopped, |_| Ending::Complete),
     }
 }
 
@@ -391,6 +389,7 @@ fn coach_group() -> CoachGroup {
         offer: Some(OfferPart { to: CoachId(2), asks: CoachId(2) }),
         lapses: Some(FloorMs(400_000)),
         no_show: false,
+        done: deeds(),
         fit: Some(FitPart {
             by: FloorMs(3_600_000),
             closing: true,

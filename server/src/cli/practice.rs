@@ -79,18 +79,18 @@ impl Told<'_> {
             What::Call { station } => {
                 format!("a call from {}: {by} before somebody said to come", place(self.floor, station))
             }
-            What::Set { turn, station, after } => {
+            What::Set { turn, station, ramp, after } => {
                 let place = place(self.floor, station);
                 let reason = self.reason(after, &place);
-                format!("{} at {place}, {}: {by} late, {reason}", self.client(turn), set(turn))
+                format!("{} at {place}, {}: {by} late, {reason}", self.client(turn), set(turn, ramp))
             }
         }
     }
 
     fn reason(&self, after: After, place: &str) -> String {
         let fixed = match after {
-            After::Station { before } => {
-                let (client, set) = (self.client(before), set(before));
+            After::Station { before, ramp } => {
+                let (client, set) = (self.client(before), set(before, ramp));
                 return format!("{client}'s {set} at {place} was not said to be over");
             }
             After::PutOff { by } => return format!("it was put off {}", self.by(by)),
@@ -121,8 +121,9 @@ impl Told<'_> {
 }
 
 /// Which set, in the words of the screens.
-fn set(turn: TurnId) -> String {
+fn set(turn: TurnId, ramp: bool) -> String {
     match turn.round {
+        0 if ramp => "ramp set".to_owned(),
         0 => "technique set".to_owned(),
         round => format!("set {round}"),
     }

@@ -1,6 +1,5 @@
 //! What the floor does of itself when its time has come. There are no timer objects: the state says when.
 
-use turnabout_protocol::command::Ending;
 use turnabout_protocol::ids::{ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::units::FloorMs;
 
@@ -74,12 +73,9 @@ pub fn due(state: &State, now: FloorMs) -> Option<Due> {
 fn lapse(state: &State, id: GroupId) -> Vec<Event> {
     let under_way =
         state.groups.get(&id).into_iter().flat_map(|g| g.clients.values()).filter_map(|c| c.current);
-    let over = under_way.map(|u| Event::TurnDone {
-        turn: u.turn,
-        ended: u.ends,
-        reps: u.reps,
-        effort: None,
-        ending: Ending::Complete,
+    let over = under_way.map(|u| {
+        let (reps, ending) = u.unsaid();
+        Event::TurnDone { turn: u.turn, ended: u.ends, reps, effort: None, ending }
     });
     over.chain([Event::GroupLapsed { group: id }]).collect()
 }

@@ -431,8 +431,8 @@ pub enum Event {
         turn: TurnId,
         /// When it ended.
         ended: FloorMs,
-        /// Repetitions done.
-        reps: u8,
+        /// Repetitions done; nothing where the set was stopped and nobody has said how many there were.
+        reps: Option<u8>,
         /// How it felt.
         effort: Option<Effort>,
         /// How it ended.
@@ -481,8 +481,8 @@ pub enum Event {
     SetCorrected {
         /// The set.
         turn: TurnId,
-        /// Repetitions.
-        reps: u8,
+        /// Repetitions; nothing where they are not known any more.
+        reps: Option<u8>,
         /// The load.
         load: Option<Load>,
         /// How it felt.
@@ -501,8 +501,8 @@ pub enum Event {
     RepsCorrected {
         /// The set.
         turn: TurnId,
-        /// How many.
-        reps: u8,
+        /// How many; nothing where they are not known any more.
+        reps: Option<u8>,
     },
     /// Another load from a set on, for every later round that was to be the same.
     LoadSet {

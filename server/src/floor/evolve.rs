@@ -18,8 +18,8 @@ use turnabout_protocol::view::HaltKind;
 use super::event::{Entry, Event};
 use super::promises;
 use super::state::{
-    AtBar, Away, CallNow, Claim, ClientNow, GroupNow, Leave, LegNow, MOST_NOTES, Missing, NoteNow, Offer,
-    OtherUse, OutOfService, Presence, RestCut, Stamp, State, UnderWay,
+    AtBar, Away, CallNow, Claim, ClientNow, GroupNow, Handed, Leave, LegNow, MOST_NOTES, Missing, NoteNow,
+    Offer, OtherUse, OutOfService, Presence, RestCut, Stamp, State, UnderWay,
 };
 
 /// Takes one entry into the state.
@@ -207,10 +207,11 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
                 group.offer = None;
             }
         }
-        Event::GroupHandedOver { group, to, .. } => {
+        Event::GroupHandedOver { group, from, to } => {
             if let Some(group) = state.groups.get_mut(group) {
                 group.coach = *to;
                 group.offer = None;
+                group.handed = Some(Handed { from: *from, agreed: stamp });
             }
         }
         Event::TurnWent {
@@ -239,6 +240,7 @@ fn happened(state: &mut State, entry: &Entry, stamp: Stamp) {
                 short_rest: *short_rest,
                 put_off: client(state, turn.group, turn.client).and_then(|client| client.put_off),
                 assumed: false,
+                stopped: false,
             };
             sets::went(state, under_way);
         }

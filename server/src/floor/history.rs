@@ -13,7 +13,8 @@ use super::state::{ClockMapping, GroupNow, SetOver, SetRecord, State, Visit, Vis
 use crate::training::session::{History, LastSet};
 
 /// Keeps what the clients of a group did before the group itself is forgotten: of each exercise at each station
-/// the last working set of the evening. A set that the gear ended says nothing about the client and is left out.
+/// the last working set of the evening. A set that the gear ended, or a stop, says nothing about the
+/// client and is left out.
 pub(super) fn keep(visits: &mut Visits, clock: &ClockMapping, group: &GroupNow, legs_in_hand: usize) {
     let mut sets = done(group, legs_in_hand);
     sets.sort_by_key(|(_, set)| set.ended);
@@ -48,10 +49,10 @@ fn visit(clock: &ClockMapping, set: &SetRecord) -> Option<Visit> {
     Some(Visit { day: clock.local(set.ended).day, set: last_set(set)? })
 }
 
-/// What a set says of the client; nothing of one that the gear ended, or that had no load.
+/// What a set says of the client; nothing of one that the gear or a stop ended, or that had no load.
 pub(super) fn last_set(set: &SetRecord) -> Option<LastSet> {
-    let (reps, ending) = (set.reps.now(), set.ending.now());
-    if ending == Ending::EquipmentFault {
+    let (reps, ending) = (set.reps.now()?, set.ending.now());
+    if matches!(ending, Ending::EquipmentFault | Ending::Stopped) {
         return None;
     }
     Some(LastSet { load: set.load.now()?, goal: set.work, reps: ending.alone(reps), ending })

@@ -123,7 +123,7 @@ fn after(
     let exercise = hand.exercise(turn)?.id;
     let one_rm = hand.state.programme.clients.get(&turn.client)?.max.get(&exercise).copied();
     let footing = Footing { scale: ladder.scale(), policy: &hand.state.floor.policy.loads, one_rm };
-    let set = set(hand, turn, record);
+    let set = set(hand, turn, record)?;
     let found = if finds_out(hand, turn, &footing) {
         footing.find_on(load, &set).map(|found| match found {
             find::Found::Onward(proposal) | find::Found::Here(proposal) => proposal,
@@ -146,14 +146,15 @@ fn after(
     easier.then_some(Proposal { work, ..proposal })
 }
 
-fn set(hand: &InHand<'_>, turn: TurnId, record: &SetRecord) -> Set {
-    Set {
+/// Nothing of a set that was stopped, as long as nobody has said how many repetitions there were.
+fn set(hand: &InHand<'_>, turn: TurnId, record: &SetRecord) -> Option<Set> {
+    Some(Set {
         work: record.work,
         reserve: hand.prescribed(turn).and_then(|prescribed| prescribed.reserve),
-        reps: record.reps.now(),
+        reps: record.reps.now()?,
         ending: record.ending.now(),
         effort: record.effort.now(),
-    }
+    })
 }
 
 /// Whether the client is still on the way to a load that was never known here.
@@ -163,8 +164,10 @@ fn finds_out(hand: &InHand<'_>, turn: TurnId, footing: &Footing<'_>) -> bool {
     let earlier = (1..turn.round).map(|round| TurnId { round, ..turn });
     let mut records = earlier.filter_map(|turn| now.sets.get(hand.place(turn)?).and_then(SetOver::done));
     let last = records.next_back();
+    // One that says nothing neither ends the way nor goes along it.
     let onward = |record: &SetRecord| {
-        let found = record.load.now().map(|load| footing.find_on(load, &set(hand, turn, record)));
+        let Some(set) = set(hand, turn, record) else { return true };
+        let found = record.load.now().map(|load| footing.find_on(load, &set));
         matches!(found, Some(Ok(find::Found::Onward(_))))
     };
     last.is_some() && records.all(onward)

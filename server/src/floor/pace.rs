@@ -118,7 +118,7 @@ fn of_block<'a>(
 
 fn of_set(leg: &Leg, client: ClientId, set: &SetRecord) -> Option<Measured> {
     let tempo = leg.sets.get(&client)?.tempo;
-    let (work, reps) = (set.work, set.reps.now());
+    let (work, reps) = (set.work, set.reps.now()?);
     let took = set.ended.since(set.started);
     let to_its_end = set.ending.now() == Ending::Complete && reps > 0;
     let reckoned = working_time(tempo, work, leg.per_side) == took;

@@ -18,8 +18,10 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::StationState;
 
-pub use self::client::{AtBar, Before, ClientNow, LegNow, Presence, RestCut, SettledLoad, UnderWay};
-pub use self::group::{Claim, GroupNow, Halt, Offer, PastBlock, PastClient};
+pub use self::client::{
+    AtBar, Before, ClientNow, LegNow, Presence, RAN_OVER, RestCut, SettledLoad, UnderWay,
+};
+pub use self::group::{Claim, GroupNow, Halt, Handed, Offer, PastBlock, PastClient};
 pub use self::history::{Visit, Visited, Visits};
 pub use self::news::{MOST_NEWS, News, NewsItem};
 pub use self::promise::Promise;

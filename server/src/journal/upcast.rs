@@ -9,10 +9,12 @@ use serde_json::{Map, Value, json};
 pub(super) fn version(kind: &str) -> u16 {
     match kind {
         // Of the third version of `floor_set` and `stations_taken`, of the second of `station_swapped`, and of the last
-        // three kinds, only something was added, which has a default.
-        "floor_set" | "programme_set" | "stations_taken" => 3,
-        "station_swapped" | "clock_mapped" | "spotter_named" | "turn_went" | "turn_done"
-        | "stations_freed" | "load_confirmed" => 2,
+        // three kinds, only something was added, which has a default. Since the third of `turn_done` and the second of
+        // the two corrections repetitions may be null, and a set may end as stopped: what was written before reads as it
+        // did.
+        "floor_set" | "programme_set" | "stations_taken" | "turn_done" => 3,
+        "station_swapped" | "clock_mapped" | "spotter_named" | "turn_went" | "set_corrected"
+        | "reps_corrected" | "stations_freed" | "load_confirmed" => 2,
         _ => 1,
     }
 }

@@ -35,6 +35,7 @@ const ENDING: &[(&str, Ended)] = &[
     ("failed", Ended::As(Ending::Failed)),
     ("form-broken", Ended::As(Ending::FormBroken)),
     ("equipment-fault", Ended::As(Ending::EquipmentFault)),
+    ("stopped", Ended::As(Ending::Stopped)),
 ];
 
 #[derive(Clone, Copy, PartialEq, Eq)]

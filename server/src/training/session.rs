@@ -61,7 +61,11 @@ impl LastSet {
     fn over_the_goal(&self) -> bool {
         let well = match self.ending {
             Ending::Complete | Ending::Short => true,
-            Ending::Helped { .. } | Ending::Failed | Ending::FormBroken | Ending::EquipmentFault => false,
+            Ending::Helped { .. }
+            | Ending::Failed
+            | Ending::FormBroken
+            | Ending::EquipmentFault
+            | Ending::Stopped => false,
         };
         match self.goal {
             Work::Reps { most, .. } => well && self.reps >= most.saturating_add(OVER_THE_GOAL),

@@ -12,7 +12,7 @@
 //! - One set on each side counts both sides: each is moved for so many repetitions.
 //! - Of a pair both dumbbells count, as the card reads: 2 x 14 kg.
 //! - Repetitions with the spotter's help do not: the spotter lifted part of them. Those of a set that the gear ended
-//!   do.
+//!   do. Those of a set that was stopped count once somebody has said how many there were.
 //! - Body mass never does: nobody asks for it. On a belt what hangs there counts.
 //! - Light sets, pins of unknown mass, gear that carries part of the body, holds and sets without a load are left out,
 //!   each said so ([`NotCounted`]).
@@ -40,8 +40,8 @@ pub struct Moved {
     pub per_side: bool,
     /// What it asked for.
     pub work: Work,
-    /// Repetitions done, those with help among them.
-    pub reps: u8,
+    /// Repetitions done, those with help among them; nothing where nobody has said how many.
+    pub reps: Option<u8>,
     /// How it ended.
     pub ending: Ending,
 }
@@ -65,8 +65,9 @@ impl Moved {
             Work::Reps { .. } => {}
             Work::Hold { .. } => return Err(NotCounted::Hold),
         }
+        let reps = self.reps.ok_or(NotCounted::RepsUnknown)?;
         let each = |both: bool| if both { 2 } else { 1 };
-        let times = i64::from(self.ending.alone(self.reps)) * each(self.pair) * each(self.per_side);
+        let times = i64::from(self.ending.alone(reps)) * each(self.pair) * each(self.per_side);
         // A thousand of the largest masses there are: far from the end of the integer.
         Ok(mass.times(times).unwrap_or(Mass::MAX))
     }

@@ -104,7 +104,7 @@ fn row(client: &ClientSummary, set: &SummarySet) -> [String; COLUMNS.len()] {
         unit,
         pin,
         yes(set.gear == GearKind::Dumbbells),
-        set.reps.to_string(),
+        set.reps.map(|reps| reps.to_string()).unwrap_or_default(),
         helped.to_string(),
         yes(set.per_side),
         number(least),
@@ -126,6 +126,7 @@ const fn ending(ending: Ending) -> (&'static str, u8) {
         Ending::Failed => ("failed", 0),
         Ending::FormBroken => ("form_broken", 0),
         Ending::EquipmentFault => ("equipment_fault", 0),
+        Ending::Stopped => ("stopped", 0),
     }
 }
 

@@ -113,6 +113,10 @@ fn word(said: &impl serde::Serialize) -> String {
     serde_json::to_value(said).unwrap().as_str().unwrap_or_default().replace('_', " ")
 }
 
+fn reps(said: Option<u8>) -> String {
+    said.map_or_else(|| "?".to_owned(), |reps| reps.to_string())
+}
+
 fn set(evening: &Evening, record: &SetRecord) -> String {
     let floor = &evening.state.floor;
     let exercise = floor.exercises.get(&record.exercise).map_or("?", |e| e.key.as_str());
@@ -123,7 +127,7 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
         "{} {exercise} at {}: {}{}",
         clock(record.started),
         station.map_or("?", |s| s.key.as_str()),
-        record.reps.now(),
+        reps(record.reps.now()),
         load.unwrap_or_default()
     );
     match record.ending.now() {
@@ -133,6 +137,7 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
         Ending::Failed => told.push_str(", failed"),
         Ending::FormBroken => told.push_str(", form broken"),
         Ending::EquipmentFault => told.push_str(", equipment fault"),
+        Ending::Stopped => told.push_str(", stopped"),
     }
     match record.effort.now() {
         None => {}
@@ -153,7 +158,7 @@ fn set(evening: &Evening, record: &SetRecord) -> String {
         Some(Spotter::Arms) => told.push_str(", safety arms"),
     }
     if let Some(first) = record.reps.first {
-        write!(told, " (first said: {})", first.what).unwrap();
+        write!(told, " (first said: {})", reps(first.what)).unwrap();
     }
     if record.done.by == Actor::Floor {
         told.push_str(" (assumed)");

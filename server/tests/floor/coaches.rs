@@ -4,6 +4,7 @@ use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::{CoachId, GroupId};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_server::floor::config::{Coach, Shift};
+use turnabout_server::floor::decide::Verdict;
 use turnabout_server::floor::local_time::Minute;
 
 use crate::world::*;
@@ -71,7 +72,7 @@ fn groups_change_hands_when_the_other_agrees() {
     world.done(AYLA, press);
     world.accept(&coach(BRAM), accept(PAIR));
     assert_eq!(world.state.groups[&PAIR].coach, BRAM);
-    world.refuse(&coach(BRAM), accept(PAIR), Refusal::CoachedBy { coach: BRAM });
+    assert_eq!(world.already(&coach(BRAM), accept(PAIR)).by, coach(BRAM).actor);
     let decline = Act::DeclineGroup { group: LATER };
     world.refuse(&coach(CHIDI), decline.clone(), Refusal::NotYoursToAgree { coach: BRAM });
     world.accept(&coach(BRAM), decline.clone());
@@ -125,4 +126,35 @@ fn nobody_gets_more_clients_or_stations_by_a_hand_over_than_the_floor_allows() {
         world.accept(&coach(AYLA), hand(&[PAIR], AYLA, BRAM));
         world.refuse(&coach(BRAM), Act::AcceptGroup { group: PAIR, from: AYLA }, refusal);
     }
+}
+
+#[test]
+fn who_takes_a_group_twice_has_it_already_and_who_gives_it_twice_has_given_it() {
+    let accept = Act::AcceptGroup { group: PAIR, from: AYLA };
+    // Offered, or asked for: whoever agrees says so on two devices.
+    for (offers, agrees) in [(AYLA, BRAM), (BRAM, AYLA)] {
+        let mut world = three_coaches();
+        world.accept(&coach(offers), hand(&[PAIR], AYLA, BRAM));
+        world.accept(&coach(agrees), accept.clone());
+        let (before, agreed) = (world.state.clone(), world.state.groups[&PAIR].handed.unwrap().agreed);
+        world.pass(1);
+        assert_eq!(world.tap(&coach(agrees), accept.clone()), Verdict::Already(agreed));
+        assert_eq!((agreed.by, &world.state), (coach(agrees).actor, &before), "one effect");
+        // Nobody else has agreed to anything.
+        world.refuse(&coach(CHIDI), accept.clone(), Refusal::CoachedBy { coach: BRAM });
+        // Once it has gone back, the old answer is for nothing.
+        world.accept(&coach(BRAM), hand(&[PAIR], BRAM, AYLA));
+        world.accept(&coach(AYLA), Act::AcceptGroup { group: PAIR, from: BRAM });
+        world.refuse(&coach(agrees), accept.clone(), Refusal::NotOffered);
+    }
+}
+
+#[test]
+fn who_takes_the_groups_of_somebody_away_twice_has_them_already() {
+    let mut world = three_coaches();
+    world.accept(&coach(AYLA), Act::Away { coach: AYLA, minutes: 5 });
+    let take = hand(&[PAIR, LATER], AYLA, BRAM);
+    world.accept(&coach(BRAM), take.clone());
+    assert!(matches!(world.tap(&coach(BRAM), take.clone()), Verdict::Already(_)));
+    world.refuse(&coach(CHIDI), take, Refusal::CoachedBy { coach: BRAM });
 }

@@ -67,12 +67,12 @@ fn events() -> Vec<Event> {
         Event::TurnDone {
             turn,
             ended: FloorMs(152_000),
-            reps: 9,
+            reps: Some(9),
             effort: Some(Effort::Rir { reps: 2 }),
             ending: Ending::Helped { reps: 1 },
         },
         Event::EffortGiven { turn, effort: Some(Effort::Heavy) },
-        Event::RepsCorrected { turn, reps: 8 },
+        Event::RepsCorrected { turn, reps: Some(8) },
         Event::LoadLightened { turn, load: kilos(50) },
         Event::SetsFinished { group: PAIR, block: 0 },
         Event::StationsFreed { group: PAIR, block: 0, bar: Some(BarLeft::Stripped) },
@@ -132,7 +132,7 @@ fn events() -> Vec<Event> {
         },
         Event::SetCorrected {
             turn,
-            reps: 8,
+            reps: Some(8),
             load: Some(kilos(60)),
             effort: Some(Effort::Heavy),
             ending: Ending::Failed,
@@ -158,6 +158,7 @@ fn events() -> Vec<Event> {
             }],
             taken_back: vec![self::turn(PAIR, EDDA, 1, 0)],
         },
+        Event::TurnDone { turn, ended: FloorMs(152_000), reps: None, effort: None, ending: Ending::Stopped },
     ]
 }
 

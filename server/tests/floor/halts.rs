@@ -1,10 +1,14 @@
 //! Pause, stop, calls.
 
-use turnabout_protocol::command::{Act, CallKind, Reason, Scope, Spotter};
+use turnabout_protocol::command::{Act, CallKind, Ending, Reason, Scope, Spotter};
 use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::role::Actor;
+use turnabout_protocol::view::{ClientSummary, NotCounted};
+use turnabout_server::floor::config::Notes;
 use turnabout_server::floor::decide::{Speaker, Verdict};
-use turnabout_server::floor::views::Watch;
+use turnabout_server::floor::planned;
+use turnabout_server::floor::views::summary::Whose;
+use turnabout_server::floor::views::{Context, Watch, summary};
 
 use crate::world::*;
 
@@ -44,6 +48,104 @@ fn stopping_the_floor_takes_back_count_ins_and_leaves_lifts_to_be_racked() {
     world.accept(&coach(AYLA), Act::Pause { group: PAIR });
     world.accept(&coach(BRAM), Act::Stop { scope: Scope::Floor });
     world.refuse(&coach(AYLA), Act::Go { turn: turn(PAIR, EDDA, 0, 0) }, Refusal::Stopped);
+}
+
+fn done(turn: turnabout_protocol::ids::TurnId, reps: Option<u8>) -> Act {
+    Act::Done { turn, reps, effort: None, ending: None }
+}
+
+#[test]
+fn of_a_set_that_was_stopped_nobody_knows_the_repetitions_until_somebody_says_them() {
+    let press = turn(PAIR, DARA, 0, 0);
+    let group = Scope::Group { group: PAIR };
+    for scope in [group, Scope::Client { group: PAIR, client: DARA }, Scope::Floor] {
+        let stopped = |then: &[Act], said: Act| {
+            let mut world = World::with_pair_on();
+            world.begin(AYLA, press);
+            world.pass(13);
+            world.accept(&coach(BRAM), Act::Stop { scope });
+            then.iter().for_each(|act| world.accept(&coach(AYLA), act.clone()));
+            world.accept(&kiosk(&[BENCH]), said);
+            world
+        };
+        let known = |world: &World| {
+            let record = world.state.record(press).unwrap();
+            (record.reps.now(), record.ending.now())
+        };
+        let mut world = stopped(&[], done(press, None));
+        assert_eq!(known(&world), (None, Ending::Stopped));
+        // Who lets the group go on before the bar is racked has not made the set whole.
+        let resume = Act::Resume { group: PAIR, client: None };
+        assert_eq!(known(&stopped(&[resume], done(press, None))), (None, Ending::Stopped));
+        let target = world.state.record(press).unwrap().work.target();
+        assert_eq!(known(&stopped(&[], done(press, Some(1)))), (Some(1), Ending::Stopped));
+        assert_eq!(known(&stopped(&[], done(press, Some(target)))), (Some(target), Ending::Complete));
+        world.accept(&kiosk(&[BENCH]), Act::Reps { turn: press, reps: 2 });
+        assert_eq!(known(&world), (Some(2), Ending::Stopped));
+        assert_eq!(world.replayed(), world.state);
+    }
+}
+
+fn on_paper(world: &World) -> ClientSummary {
+    let (names, notes) = (names(), Notes::new());
+    let context = Context { names: &names, notes: &notes, zone_offset: 3_600, plan: &planned::NOTHING };
+    let sheet = summary::sheet(&world.state, &context, AYLA, PAIR, Whose::Clients).unwrap();
+    sheet.clients.into_iter().find(|summary| summary.client == DARA).unwrap()
+}
+
+#[test]
+fn a_set_that_was_stopped_is_on_paper_without_a_number_and_out_of_the_volume_load() {
+    let mut world = World::with_pair_on();
+    world.sets(AYLA, PAIR, DARA, &[(0, 0), (0, 1)]);
+    world.rest(PAIR, DARA);
+    let press = turn(PAIR, DARA, 1, 0);
+    world.begin(AYLA, press);
+    world.pass(20);
+    world.accept(&coach(AYLA), Act::Stop { scope: Scope::Group { group: PAIR } });
+    world.accept(&kiosk(&[BENCH]), done(press, None));
+    let dara = on_paper(&world);
+    let set = dara.sets.last().unwrap();
+    let why = Some(NotCounted::RepsUnknown);
+    assert_eq!((set.turn, set.reps, set.ending, set.not_counted), (press, None, Ending::Stopped, why));
+    assert_eq!((dara.volume.load, dara.volume.counted, dara.volume.left_out), (None, 0, 1));
+    assert!(dara.next.is_empty(), "it says nothing of the next time");
+    world.accept(&coach(AYLA), Act::Reps { turn: press, reps: 4 });
+    let dara = on_paper(&world);
+    assert_eq!((dara.volume.load.as_deref(), dara.volume.left_out), (Some("240"), 0));
+}
+
+#[test]
+fn a_set_whose_tap_was_forgotten_before_a_stop_is_as_planned() {
+    let press = turn(PAIR, DARA, 0, 0);
+    for (late, ending) in [(20, Ending::Stopped), (21, Ending::Complete)] {
+        let mut world = World::with_pair_on();
+        world.begin(AYLA, press);
+        let ends = world.current(press).ends;
+        world.pass_to(ends + secs(late));
+        world.accept(&coach(AYLA), Act::Stop { scope: Scope::Group { group: PAIR } });
+        world.accept(&coach(AYLA), done(press, None));
+        assert_eq!(world.state.record(press).unwrap().ending.now(), ending, "{late}");
+    }
+}
+
+#[test]
+fn what_was_put_off_stays_put_off_when_a_hold_takes_the_count_in_back() {
+    let press = turn(PAIR, DARA, 1, 0);
+    let group = Scope::Group { group: PAIR };
+    let client = Scope::Client { group: PAIR, client: DARA };
+    for hold in [Act::Stop { scope: group }, Act::Stop { scope: client }, Act::Pause { group: PAIR }] {
+        let mut world = World::with_pair_on();
+        world.sets(AYLA, PAIR, DARA, &[(0, 0), (0, 1)]);
+        world.rest(PAIR, DARA);
+        world.accept(&coach(AYLA), Act::NotYet { turn: press });
+        let until = world.client(PAIR, DARA).put_off.expect("it is put off");
+        world.rest(PAIR, DARA);
+        world.begin(AYLA, press);
+        assert_eq!(world.client(PAIR, DARA).put_off, None, "it goes");
+        world.accept(&coach(BRAM), hold.clone());
+        assert_eq!(world.state.stations[&BENCH].on, None, "3-2-1 is taken back");
+        assert_eq!(world.client(PAIR, DARA).put_off, Some(until), "{hold:?}");
+    }
 }
 
 #[test]

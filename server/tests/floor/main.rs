@@ -6,6 +6,7 @@
 mod anything;
 mod belts;
 mod blocks;
+mod by_others;
 mod cards;
 mod changes;
 mod chart;
@@ -34,6 +35,7 @@ mod papers;
 mod pins;
 mod planning;
 mod plates;
+mod practice;
 mod programmes;
 mod promises;
 mod pulls;

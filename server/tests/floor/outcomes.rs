@@ -64,7 +64,7 @@ fn a_set_ends_in_one_of_six_ways() {
         let mut world = world.clone();
         world.accept(&kiosk(&[BENCH]), done(reps, ending));
         let record = world.state.record(turn(PAIR, DARA, 1, 0)).unwrap();
-        assert_eq!((record.reps.now(), record.ending.now()), (reps.unwrap_or(10), kept));
+        assert_eq!((record.reps.now(), record.ending.now()), (Some(reps.unwrap_or(10)), kept));
     }
     for helped in [0, 9] {
         let said = done(Some(8), Some(Ending::Helped { reps: helped }));
@@ -313,9 +313,12 @@ fn a_set_of_the_evening_is_corrected_with_both_kept() {
     assert_eq!(world.already(&coach(BRAM), said(7)).by, coach(AYLA).actor);
     world.accept(&coach(BRAM), said(6));
     let record = world.state.record(press).unwrap();
-    assert_eq!((record.reps.now(), record.load.now()), (6, Some(kilos(65))));
+    assert_eq!((record.reps.now(), record.load.now()), (Some(6), Some(kilos(65))));
     let first = (record.reps.first.unwrap(), record.load.first.unwrap());
-    assert_eq!((first.0.what, first.1.what, first.0.stamp.by), (10, Some(kilos(70)), coach(BRAM).actor));
+    assert_eq!(
+        (first.0.what, first.1.what, first.0.stamp.by),
+        (Some(10), Some(kilos(70)), coach(BRAM).actor)
+    );
     // Each answer stays with whoever gave it: of the second correction only the repetitions were new.
     assert_eq!(
         (record.reps.last.stamp.by, record.load.last.stamp.by),
@@ -342,7 +345,7 @@ fn effort_and_repetitions_said_twice_name_who_said_them() {
     // What was said first is kept with who said it, as long as it is something else.
     let record = world.state.record(press).unwrap();
     let first = record.reps.first.unwrap();
-    assert_eq!((first.what, first.stamp.by, record.reps.now()), (10, coach(AYLA).actor, 9));
+    assert_eq!((first.what, first.stamp.by, record.reps.now()), (Some(10), coach(AYLA).actor, Some(9)));
     assert_eq!(record.effort.first.unwrap().what, Some(Effort::Right));
     assert_eq!((record.load.first, record.ending.first), (None, None));
     world.accept(&kiosk(&[BENCH]), reps(8));

@@ -74,7 +74,7 @@ fn a_summary_says_what_was_done_in_order_and_how_rests_were_kept() {
     let over = RestPart { length: Secs(165), put_off: None, kept: RestKept::Over { by: Secs(45) } };
     assert_eq!(of(&world, EDDA).sets[4].rest, Some(over));
     let last = dara.sets.last().unwrap();
-    assert_eq!((last.reps, last.load, last.effort), (10, Some(kilos(50)), Some(Effort::Right)));
+    assert_eq!((last.reps, last.load, last.effort), (Some(10), Some(kilos(50)), Some(Effort::Right)));
     assert_eq!(
         (last.station.as_deref(), last.unit, last.gear),
         (Some("Row 1"), MassUnit::Kg, GearKind::Stack)
@@ -319,7 +319,7 @@ fn in_the_middle_of_a_session_its_sheet_says_what_is_done_and_where_the_group_is
     assert_eq!((&press.stations[..], press.reserved), (&["Bench 1".to_owned()][..], true));
     let dara = sets_of(&sheet, 0);
     let done: Vec<bool> =
-        dara.iter().map(|set| matches!(set.over, Some(SheetOver::Done { reps: 4 | 10, .. }))).collect();
+        dara.iter().map(|set| matches!(set.over, Some(SheetOver::Done { reps: Some(4 | 10), .. }))).collect();
     assert_eq!(done, [true, true, true, false, false, false]);
     // What is on the bar now is no part of what comes next.
     assert_eq!(side(&dara[4]), [20]);

@@ -159,5 +159,5 @@ fn effort_and_repetitions_can_be_said_later() {
     ));
     world.accept(&by, Act::Reps { turn: press, reps: 5 });
     let record = world.state.groups[&PAIR].clients[&DARA].sets[0].done().unwrap().clone();
-    assert_eq!((record.reps.now(), record.effort.now()), (5, Some(Effort::Rir { reps: 2 })));
+    assert_eq!((record.reps.now(), record.effort.now()), (Some(5), Some(Effort::Rir { reps: 2 })));
 }

@@ -36,7 +36,12 @@ fn pass_to(floor: &mut Real, to: FloorMs) {
 /// What an answer comes to, without the instants and counts in it.
 fn outline(verdict: &Verdict) -> String {
     match verdict {
-        Verdict::Accepted(events) => events.iter().map(Event::kind).collect::<Vec<_>>().join(", "),
+        Verdict::Accepted(events) => {
+            // Until when a start is put off is forgotten where nothing depends on it, so that is not said again with a
+            // pause either.
+            let again = |event: &Event| events.len() > 1 && matches!(event, Event::StartPutOff { .. });
+            events.iter().filter(|event| !again(event)).map(Event::kind).collect::<Vec<_>>().join(", ")
+        }
         Verdict::Already(_) => "already".to_owned(),
         Verdict::Refused(refusal) => format!("{:?}", std::mem::discriminant(refusal)),
     }

@@ -168,6 +168,7 @@ fn group(now: &mut GroupNow, rests: &[Option<usize>], ages: Ages) {
     let GroupNow {
         coach: _,
         offer,
+        handed,
         revision,
         block: _,
         blocks: _,
@@ -187,6 +188,8 @@ fn group(now: &mut GroupNow, rests: &[Option<usize>], ages: Ages) {
     if let Some(Offer { to: _, asks: _, said }) = offer {
         *said = STAMP;
     }
+    // Whoever agrees twice is told so, and nothing comes of it.
+    *handed = None;
     // Every tap of the model names the revision of the moment, or a later one.
     *revision = 0;
     for Claim { stations: _, taken, loads: _ } in [claim, ahead].into_iter().flatten() {
@@ -317,7 +320,7 @@ fn record(record: &mut SetRecord, counts: bool, last: bool, ages: Ages) {
     *load = Answer::new(None, STAMP);
     *ending = Answer::new(ending.now(), STAMP);
     // Said at the end or later; only the last set is asked about in the model.
-    *reps = Answer::new(if last { reps.now() } else { 0 }, STAMP);
+    *reps = Answer::new(if last { reps.now() } else { Some(0) }, STAMP);
     *effort = Answer::new(effort.now().filter(|_| last), STAMP);
 }
 
@@ -336,11 +339,13 @@ fn under_way(set: &mut UnderWay, ages: Ages) {
         short_rest: _,
         put_off,
         assumed: _,
+        stopped: _,
     } = set;
     *went = STAMP;
-    *put_off = None;
     // Past the first repetition only that it is past matters; a done tap happens now.
     *starts = ages.moved(*starts, Millis(0));
+    // Until then it can be called off, and what was put off is so again.
+    *put_off = put_off.filter(|_| *starts > NOW && ages.silence > Millis(0)).map(|until| ages.heard(until));
     if *lift_off && *starts <= NOW {
         // Whoever was let off may have gone to another bar since: that one began later.
         (*starts, went.when) = (BEFORE, BEFORE);

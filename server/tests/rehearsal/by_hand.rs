@@ -47,7 +47,7 @@ impl Hand {
         self.at(went, event);
         let ended_at = FloorMs(ended * 1_000);
         let (effort, ending) = (None, Ending::Complete);
-        self.at(ended, Event::TurnDone { turn, ended: ended_at, reps: 10, effort, ending });
+        self.at(ended, Event::TurnDone { turn, ended: ended_at, reps: Some(10), effort, ending });
     }
 
     fn told(&mut self, at: i64, turn: TurnId, start: i64) {

@@ -58,7 +58,7 @@ impl Evening {
 
     fn done(&mut self, second: i64, turn: TurnId) -> &mut Self {
         let (ended, ending) = (FloorMs(second * 1_000), Ending::Complete);
-        self.at(second, Event::TurnDone { turn, ended, reps: 10, effort: None, ending })
+        self.at(second, Event::TurnDone { turn, ended, reps: Some(10), effort: None, ending })
     }
 
     fn spotted(&mut self, second: i64, turn: TurnId) -> &mut Self {
@@ -97,7 +97,7 @@ fn what_came_last_before_go_is_what_a_set_waited_for() {
     };
     let mut station = begun();
     station.done(118, before).goes(120, set);
-    assert_eq!(station.late(), [(100, 20, After::Station { before })]);
+    assert_eq!(station.late(), [(100, 20, After::Station { before, ramp: false })]);
     let mut spotter = begun();
     spotter.done(98, before).spotted(117, set).goes(120, set);
     assert_eq!(spotter.late(), [(100, 20, After::Spotter)]);

@@ -64,6 +64,7 @@ fn every_ending_is_read() {
         ("ending = \"failed\"", Ending::Failed),
         ("ending = \"form-broken\"", Ending::FormBroken),
         ("ending = \"equipment-fault\"", Ending::EquipmentFault),
+        ("ending = \"stopped\"", Ending::Stopped),
         ("helped = 2", Ending::Helped { reps: 2 }),
         ("ending = \"helped\"\nhelped = 1", Ending::Helped { reps: 1 }),
     ] {
@@ -157,7 +158,7 @@ const MISTAKES: &[(&str, &str, &[&str])] = &[
         "reps = 9",
         "reps = 7\nending = \"shrot\"",
         &[
-            "11:10: [1].ending: found \"shrot\", allowed \"complete\" or \"short\" or \"helped\" or \"failed\" or \"form-broken\" or \"equipment-fault\" (did you mean \"short\"?)",
+            "11:10: [1].ending: found \"shrot\", allowed \"complete\" or \"short\" or \"helped\" or \"failed\" or \"form-broken\" or \"equipment-fault\" or \"stopped\" (did you mean \"short\"?)",
         ],
     ),
     (

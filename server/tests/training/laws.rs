@@ -102,7 +102,7 @@ proptest! {
                 prop_assert!(change <= 0);
                 prop_assert_eq!(next.work, set.work);
             }
-            Ending::Complete | Ending::Short => {}
+            Ending::Complete | Ending::Short | Ending::Stopped => {}
         }
         if set.effort.is_none() || !set.work.is_met_by(set.alone()) {
             prop_assert!(change <= 0);

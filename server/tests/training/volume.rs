@@ -19,7 +19,7 @@ fn set(load: &str, reps: u8) -> Moved {
         pair: false,
         per_side: false,
         work: Work::reps(reps),
-        reps,
+        reps: Some(reps),
         ending: Ending::Complete,
     }
 }
@@ -60,7 +60,8 @@ fn what_cannot_be_multiplied_is_left_out_with_its_reason() {
         (Moved { light: true, ..ten }, NotCounted::Light),
         (Moved { load: Some(Load::Pin { pin: 7 }), ..ten }, NotCounted::Pin),
         (Moved { direction: Direction::Assists, ..ten }, NotCounted::Assisted),
-        (Moved { work: hold, reps: 1, ..ten }, NotCounted::Hold),
+        (Moved { work: hold, reps: Some(1), ..ten }, NotCounted::Hold),
+        (Moved { reps: None, ending: Ending::Stopped, ..ten }, NotCounted::RepsUnknown),
         (Moved { load: None, ..ten }, NotCounted::NoLoad),
         (Moved { load: Some(Load::Mass(Mass::ZERO)), ..ten }, NotCounted::NoLoad),
     ] {
@@ -91,7 +92,7 @@ proptest! {
     #[test]
     fn a_set_is_load_times_repetitions(kilos in 1_i64..=9_000, reps in 0_u8..=255, pair: bool, per_side: bool) {
         let load = Some(Load::Mass(Mass::from_grams(kilos * 1_000)));
-        let moved = Moved { load, pair, per_side, reps, ..set("1", 1) };
+        let moved = Moved { load, pair, per_side, reps: Some(reps), ..set("1", 1) };
         let times = i64::from(reps) * (1 + i64::from(pair)) * (1 + i64::from(per_side));
         prop_assert_eq!(moved.volume_load(), Ok(Mass::from_nanograms(kilos * 1_000_000_000_000 * times)));
     }

@@ -110,3 +110,21 @@ test("the answer line says what became of the tap", () => {
     assert.deepEqual([plain(said.text), said.bad], [head + text, bad]);
   }
 });
+
+test("a note that was written down is read back in one line", () => {
+  const accepted = { is: "answer", outcome: { outcome: "accepted", recorded: 0 } };
+  const said = (text, words = en) => newsWords(words, { do: "note", note: { about: "group", group: 1 }, text }, accepted, view, time);
+  assert.deepEqual(said("elbows tucked"), { text: "Saved: “elbows tucked”", bad: false });
+  assert.equal(said(" elbows\n tucked ", de).text, "Gespeichert: „elbows tucked“");
+  assert.equal(said("elbow ".repeat(20)).text, `Saved: “${"elbow ".repeat(6)}elbo…”`);
+  // One that is refused is not.
+  const refused = { is: "answer", outcome: { outcome: "refused", refusal: { because: "text_length", most: 500 } } };
+  assert.ok(newsWords(en, { do: "note", note: { about: "group", group: 1 }, text: "x" }, refused, view, time).bad);
+});
+
+test("who agrees to a hand-over twice is told how it stands, and nothing is wrong", () => {
+  const already = { is: "answer", outcome: { outcome: "already", by: { is: "coach", coach: 2 }, when: 0 } };
+  const said = (me) => newsWords(en, { do: "accept_group", group: 1, from: 1 }, already, { ...view, me }, time);
+  assert.deepEqual([said(2).text.split(": ").at(-1), said(2).bad], ["It is yours already.", false]);
+  assert.equal(said(1).text.split(": ").at(-1), "You have given it away already.");
+});

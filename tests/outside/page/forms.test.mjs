@@ -8,7 +8,7 @@ import { otherTaps } from "../../../server/src/web/assets/acts.js";
 import { clientForms, floorForms, groupForms } from "../../../server/src/web/assets/forms.js";
 import { noticeLines } from "../../../server/src/web/assets/notices.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
-import { canUndo, secondsLeft } from "../../../server/src/web/assets/undo.js";
+import { canUndo, secondsLeft, takesBack } from "../../../server/src/web/assets/undo.js";
 
 const read = (path) => JSON.parse(readFileSync(new URL(`../../../protocol/${path}`, import.meta.url), "utf8"));
 const [en, de] = ["en", "de"].map((tag) => new Catalogue(read(`text/${tag}.json`), tag));
@@ -132,6 +132,41 @@ test("a tap can be taken back for ten seconds, where the floor takes it back", (
   assert.ok(!canUndo({ do: "arrive" }, { is: "answer", outcome: { outcome: "refused" } }));
   // The window of the floor, as the protocol's `TAKE_BACK_WINDOW` says.
   for (const [now, left] of [[1_000, 10], [10_999, 1], [11_000, 0], [60_000, 0]]) assert.equal(secondsLeft(1_000, now), left, `at ${now}`);
+});
+
+test("a text that was erased is taken back by writing it down once more", () => {
+  const accepted = { is: "answer", outcome: { outcome: "accepted", recorded: 1_000 } };
+  const erased = { note: 3, about: { about: "station", station: 1 }, text: "elbows tucked" };
+  const erase = { do: "erase_note", note: 3 };
+  assert.deepEqual(takesBack(erase, accepted, "id", erased), { do: "note", note: erased.about, text: "elbows tucked" });
+  assert.equal(takesBack(erase, accepted, "id", null), null, "nobody knows the text");
+  assert.equal(takesBack({ ...erase, note: 4 }, accepted, "id", erased), null, "another note");
+  assert.equal(takesBack(erase, { is: "answer", outcome: { outcome: "refused" } }, "id", erased), null);
+  assert.deepEqual(takesBack({ do: "go", turn }, accepted, "id", erased), { do: "undo", command: "id" });
+});
+
+test("repetitions that nobody knows are typed, and no number is offered for them", () => {
+  const { reps: _, ...unknown } = { ...last, ending: { end: "stopped" } };
+  const correct = clientForms(en, { ...dara, last: unknown }, group, view).find((form) => form.key === "correct");
+  const field = (name) => correct.fields.find((one) => one.name === name);
+  assert.equal(field("reps").value, undefined);
+  assert.deepEqual(field("end").options.filter((option) => option.now).map((option) => option.value), ["stopped"]);
+  assert.deepEqual(correct.act({ end: "stopped", reps: "4", helped: "1", load: "60" }).ending, { end: "stopped" });
+});
+
+test("what another did is told in one line for ten seconds, with who and where", () => {
+  const deed = (deed, by, client) => ({ deed, by, at: 5_000, client });
+  const [bench, zeno] = [{ is: "station", station: 1 }, { is: "coach", coach: 2 }];
+  const told = (words, done, now) => noticeLines(words, { ...group, done }, view, now).filter((line) => line.key.startsWith("deed")).map((line) => line.text);
+  const done = [deed("went", bench, 5), deed("passed", zeno, 4), deed("handed_over", zeno)];
+  assert.deepEqual(told(en, done, 5_000), ["Bram: GO, tapped at Bench 1", "Dara: technique passed, by Zeno", "taken over, by Zeno"]);
+  assert.equal(told(de, done, 14_999)[0], "Bram: LOS, getippt an Bench 1");
+  assert.deepEqual(told(en, done, 15_000), [], "ten seconds later");
+  // The line stands still while it is there: nothing in it counts.
+  assert.deepEqual(told(en, done, 5_000), told(en, done, 9_000));
+  for (const name of read("schema/to-display.json").$defs.Deed.oneOf.flatMap((one) => one.const ?? one.enum)) {
+    for (const words of [en, de]) assert.notEqual(words.message(`deed.${name}`), `deed.${name}`);
+  }
 });
 
 test("a pin is typed and put right as a pin", () => {

@@ -77,3 +77,10 @@ test("a sheet says the time by the clock it was written at", () => {
   assert.equal(writtenText("en", "1996-12-19T16:39:57-08:00"), "19 December 1996 at 16:39:57");
   assert.equal(writtenText("de", "1996-12-19T16:39:57-08:00"), "19. Dezember 1996 um 16:39:57");
 });
+
+test("of a set that was stopped the page says that its repetitions are not known", () => {
+  const { reps: _, ...stopped } = { ...said, ending: { end: "stopped" } };
+  const told = (words) => setWords(words, { ...set, said: stopped }).now.replaceAll("\u00a0", " ");
+  assert.equal(told(en), "57.5 kg, repetitions not known, stopped, felt heavy".replace("felt heavy", en.say("effort", said.effort)));
+  assert.match(told(de), /Wiederholungen nicht bekannt, angehalten/);
+});

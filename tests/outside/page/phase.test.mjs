@@ -86,7 +86,12 @@ test("a first set has nothing to count up from", () => {
 test("a stop racks what is under way, a pause lets it and every rest go on", () => {
   expect(underWay, 20_000, pause, "working", "32");
   expect(underWay, 20_000, stop, "stopped", "");
-  assert.equal(phaseOf(underWay, 20_000, stop).word, "label.rack_the_bar");
+  for (const [gear, word] of [["bar", "rack_the_bar"], ["stack", "let_the_stack_down"], ["dumbbells", "put_them_down"], ["belt", "set_it_down"], ["plain", "set_it_down"]]) {
+    assert.equal(phaseOf({ ...underWay, load: { gear } }, 20_000, stop).word, `label.${word}`);
+  }
+  // A load may be hidden: what is spotted is a bar.
+  assert.equal(phaseOf({ ...underWay, spotted: true }, 20_000, stop).word, "label.rack_the_bar");
+  assert.equal(phaseOf(underWay, 20_000, stop).word, "label.set_it_down");
   expect(coming(rest, 60_000), 1000, pause, "paused", "59");
   expect(coming(rest, 60_000), 61_000, pause, "paused", "+1");
   expect(coming(rest, 60_000), 1000, stop, "stopped", "");

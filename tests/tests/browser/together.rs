@@ -16,7 +16,7 @@ const TWICE: [(&str, &str, &str); 5] = [
     ("on the way", "call_answered", "Already done."),
     ("there", "call_attended", "This call is over"),
     ("done", "turn_done", "Already done."),
-    ("taken over", "group_handed_over", "coaches this group."),
+    ("taken over", "group_handed_over", "It is yours already."),
 ];
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]

@@ -89,8 +89,10 @@ impl Script {
     fn plates_missing(&self, part: &StationPart) -> Option<Offer> {
         let turn = part.turn.as_ref().filter(|_| self.awaits(Mishap::MissingPlate))?;
         let TurnPhase::Coming { after: After::Rest { since, .. }, .. } = turn.phase else { return None };
-        let plate =
-            turn.load.as_ref()?.bar.as_ref()?.side.last().copied().filter(|plate| plate.mass <= SMALL)?;
+        // Where no load of the evening has small ones, others are lost before the last set.
+        let last = matches!(turn.set, SetName::Working { n, of } if n == of);
+        let outermost = turn.load.as_ref()?.bar.as_ref()?.side.last().copied();
+        let plate = outermost.filter(|plate| last || plate.mass <= SMALL)?;
         let act = Act::PlatesMissing { station: part.station, plate, count: 2 };
         Some(offer(act, since + Millis::secs(10), (1, 5), Rank::Soon))
     }

@@ -27,6 +27,7 @@ pub(super) fn correct(state: &State, turn: TurnId, known: Known) -> Result<Verdi
     let Known { reps, load, effort, ending } = known;
     let record = state.record(turn).ok_or(Refusal::UnknownTurn)?;
     in_range(reps, effort)?;
+    let reps = Some(reps);
     helped_in_range(ending, reps)?;
     let gear = state.floor.stations.get(&record.station).map(|s| &s.gear);
     match (load, gear) {

@@ -3,12 +3,12 @@
 use turnabout_protocol::command::{Effort, Ending};
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::refusal::Refusal;
-use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_protocol::units::FloorMs;
 
 use super::target::{self, Target};
 use super::{Speaker, Verdict, happened};
 use crate::floor::event::Event;
-use crate::floor::state::{State, UnderWay};
+use crate::floor::state::{RAN_OVER, State, UnderWay};
 use crate::training::block::limits::REPS;
 
 /// What a done tap says.
@@ -19,11 +19,6 @@ pub(super) struct Said {
     pub ending: Option<Ending>,
     pub at: FloorMs,
 }
-
-/// A done tap this long after the prescribed end is taken as a set that took longer; a later one as a tap
-/// that was forgotten, and the prescribed end stands. Otherwise a tap two minutes late would make the rest
-/// that has long been running start anew.
-const RAN_OVER: Millis = Millis::secs(20);
 
 /// The set is over and racked.
 pub(super) fn done(
@@ -41,35 +36,45 @@ pub(super) fn done(
     if now < current.starts {
         return Err(Refusal::NotBegun);
     }
-    let reps = said.reps.unwrap_or(current.reps);
-    in_range(reps, said.effort)?;
-    let ending = ending(&target, turn, reps, said)?;
+    let (unsaid, ending) = current.unsaid();
+    let reps = said.reps.or(unsaid);
+    in_range(reps.unwrap_or_default(), said.effort)?;
+    let ending = self::ending(&target, turn, said, (reps, ending))?;
     let ended = ended(&current, happened(said.at, current.starts, now));
     Ok(Verdict::Accepted(vec![Event::TurnDone { turn, ended, reps, effort: said.effort, ending }]))
 }
 
-/// How it ended, as somebody says; or else as the repetitions say, where somebody has.
-fn ending(target: &Target<'_>, turn: TurnId, reps: u8, said: Said) -> Result<Ending, Refusal> {
-    let met = target.hand.work(turn).is_none_or(|work| work.is_met_by(reps));
-    match said.ending {
-        Some(ending) => helped_in_range(ending, reps).map(|()| ending),
-        None if said.reps.is_some() && !met => Ok(Ending::Short),
-        None => Ok(Ending::Complete),
+/// How it ended, as somebody says; or else as the repetitions say, where somebody has. A set that was stopped with all
+/// of them done was complete.
+fn ending(
+    target: &Target<'_>,
+    turn: TurnId,
+    said: Said,
+    (reps, unsaid): (Option<u8>, Ending),
+) -> Result<Ending, Refusal> {
+    if let Some(ending) = said.ending {
+        return helped_in_range(ending, reps).map(|()| ending);
     }
+    let met = |reps| target.hand.work(turn).is_none_or(|work| work.is_met_by(reps));
+    Ok(match (said.reps, unsaid) {
+        (Some(reps), _) if met(reps) => Ending::Complete,
+        (Some(_), Ending::Complete) => Ending::Short,
+        (Some(_) | None, unsaid) => unsaid,
+    })
 }
 
-/// Nobody is helped with more repetitions than there were.
-pub(super) fn helped_in_range(ending: Ending, reps: u8) -> Result<(), Refusal> {
+/// Nobody is helped with more repetitions than there were, as far as these are known.
+pub(super) fn helped_in_range(ending: Ending, reps: Option<u8>) -> Result<(), Refusal> {
+    let most = reps.unwrap_or(REPS);
     match ending {
-        Ending::Helped { reps: helped } if helped == 0 || helped > reps => {
-            Err(Refusal::RepsRange { most: reps })
-        }
+        Ending::Helped { reps: helped } if helped == 0 || helped > most => Err(Refusal::RepsRange { most }),
         Ending::Helped { .. }
         | Ending::Complete
         | Ending::Short
         | Ending::Failed
         | Ending::FormBroken
-        | Ending::EquipmentFault => Ok(()),
+        | Ending::EquipmentFault
+        | Ending::Stopped => Ok(()),
     }
 }
 
@@ -110,6 +115,7 @@ pub(super) fn reps(state: &State, speaker: &Speaker, turn: TurnId, reps: u8) -> 
     let target = target::turn(state, speaker, turn)?;
     let record = target.over(turn).ok_or(Refusal::NotBegun)?.ok_or(Refusal::WasSkipped)?;
     in_range(reps, None)?;
+    let reps = Some(reps);
     if record.reps.now() == reps {
         return Ok(Verdict::Already(record.reps.last.stamp));
     }

@@ -54,11 +54,15 @@ fn going_on(state: &State, id: GroupId) -> Result<&GroupNow, Refusal> {
 
 /// Sets whose first repetition has not started: they are taken back.
 fn count_ins(group: &GroupNow, now: FloorMs) -> impl Iterator<Item = Event> {
-    group.clients.values().filter_map(move |client| count_in(client, now))
+    group.clients.values().flat_map(move |client| count_in(client, now))
 }
 
-fn count_in(client: &ClientNow, now: FloorMs) -> Option<Event> {
-    client.current.filter(|u| now < u.starts).map(|u| Event::TurnCalledOff { turn: u.turn })
+/// What somebody had put off before is put off until then all the same.
+fn count_in(client: &ClientNow, now: FloorMs) -> impl Iterator<Item = Event> {
+    client.current.filter(|u| now < u.starts).into_iter().flat_map(|u| {
+        let put_off = u.put_off.map(|ready| Event::StartPutOff { turn: u.turn, ready });
+        std::iter::once(Event::TurnCalledOff { turn: u.turn }).chain(put_off)
+    })
 }
 
 /// One client is stopped; the others of the group go on.

@@ -13,7 +13,7 @@ use crate::floor::config::limits::MINUTES;
 use crate::floor::event::Event;
 use crate::floor::in_hand::InHand;
 use crate::floor::spotting;
-use crate::floor::state::{GroupNow, State};
+use crate::floor::state::{GroupNow, Stamp, State};
 
 /// A coach is away for so long. Not while a bar rests on it.
 pub(super) fn away(state: &State, coach: CoachId, minutes: u8, now: FloorMs) -> Result<Verdict, Refusal> {
@@ -56,7 +56,12 @@ pub(super) fn hand_over(
     }
     let asks = if takes_over { from } else { to };
     let mut events = Vec::new();
+    let mut already = None;
     for id in groups.iter().collect::<BTreeSet<_>>() {
+        if let Some(agreed) = agreed_by(speaker, target::group(state, *id)?, from).filter(|_| takes_over) {
+            already = already.or(Some(agreed));
+            continue;
+        }
         let group = of(state, *id, from)?;
         InHand::of(state, *id).ok_or(Refusal::Over)?;
         if takes_over && !is_there(state, from, now) {
@@ -67,8 +72,8 @@ pub(super) fn hand_over(
         }
     }
     if events.is_empty() {
-        let first = groups.first().and_then(|id| state.groups.get(id)?.offer);
-        return first.map(|offer| Verdict::Already(offer.said)).ok_or(Refusal::UnknownGroup);
+        let first = groups.iter().find_map(|id| state.groups.get(id)?.offer).map(|offer| offer.said);
+        return first.or(already).map(Verdict::Already).ok_or(Refusal::UnknownGroup);
     }
     Ok(Verdict::Accepted(events))
 }
@@ -80,6 +85,9 @@ pub(super) fn accept(
     from: CoachId,
     now: FloorMs,
 ) -> Result<Verdict, Refusal> {
+    if let Some(agreed) = agreed_by(speaker, target::group(state, id)?, from) {
+        return Ok(Verdict::Already(agreed));
+    }
     let group = of(state, id, from)?;
     let offer = group.offer.ok_or(Refusal::NotOffered)?;
     if speaker.actor != (Actor::Coach { coach: offer.asks }) {
@@ -87,6 +95,13 @@ pub(super) fn accept(
     }
     may_change_hands(state, id, group, offer.to, now)?;
     Ok(Verdict::Accepted(vec![Event::GroupHandedOver { group: id, from, to: offer.to }]))
+}
+
+/// When this very coach agreed to take a group from that one or to give it away, if that still stands: whoever says so
+/// once more, on another device or with a second tap, has said nothing new.
+fn agreed_by(speaker: &Speaker, group: &GroupNow, from: CoachId) -> Option<Stamp> {
+    let handed = group.handed.filter(|handed| handed.from == from && group.coach != from)?;
+    Some(handed.agreed).filter(|agreed| agreed.by == speaker.actor)
 }
 
 pub(super) fn decline(state: &State, speaker: &Speaker, id: GroupId) -> Result<Verdict, Refusal> {

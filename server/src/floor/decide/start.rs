@@ -1,7 +1,7 @@
 //! Everything up to the first repetition: the spotter at the bar, GO, NOT YET.
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::command::{Ending, Spotter};
+use turnabout_protocol::command::Spotter;
 use turnabout_protocol::ids::{ClientId, ExerciseId, GroupId, TurnId};
 use turnabout_protocol::load::Load;
 use turnabout_protocol::refusal::Refusal;
@@ -232,8 +232,9 @@ fn racked_by_going_on(target: &Target<'_>, turn: TurnId) -> Result<Option<Event>
     if let Some(turn) = target.hand.must_be_racked_before(turn) {
         return Err(Refusal::NotRacked { turn });
     }
-    let UnderWay { turn, ends, reps, .. } = current;
-    Ok(Some(Event::TurnDone { turn, ended: ends, reps, effort: None, ending: Ending::Complete }))
+    let (reps, ending) = current.unsaid();
+    let UnderWay { turn, ends, .. } = current;
+    Ok(Some(Event::TurnDone { turn, ended: ends, reps, effort: None, ending }))
 }
 
 fn free_of_others(state: &State, target: &Target<'_>, turn: TurnId) -> Result<(), Refusal> {

@@ -7,7 +7,7 @@ use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::HaltKind;
 
 use super::client;
-use crate::floor::state::{AtBar, Halt, Stamp, State};
+use crate::floor::state::{AtBar, ClientNow, Halt, Stamp, State};
 
 pub(super) fn spotter_named(state: &mut State, turn: TurnId, spotter: AtBar) {
     not_at_a_bar(state, spotter.who);
@@ -30,6 +30,9 @@ pub(super) fn halted(state: &mut State, group: GroupId, halt: Option<(HaltKind, 
     let Some(group) = state.groups.get_mut(&group) else { return };
     let was = group.halt;
     group.halt = halt.map(|(kind, since)| Halt { kind, since });
+    for client in group.clients.values_mut() {
+        racked(client, halt);
+    }
     // Whoever was stopped alone is resumed alone, or with the group where nothing else held it.
     if group.halt.is_none() && was.is_none() {
         for client in group.clients.values_mut() {
@@ -45,6 +48,14 @@ pub(super) fn client_halted(
 ) {
     if let Some(client) = client(state, group, id) {
         client.halt = halt.map(|(kind, since)| Halt { kind, since });
+        racked(client, halt);
+    }
+}
+
+/// A pause lets a set under way go on; a stop ends it.
+fn racked(client: &mut ClientNow, halt: Option<(HaltKind, Stamp)>) {
+    if let (Some(current), Some((HaltKind::Stop, since))) = (client.current.as_mut(), halt) {
+        current.stop(since.when);
     }
 }
 

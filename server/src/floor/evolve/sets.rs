@@ -60,7 +60,7 @@ pub(super) fn called_off(state: &mut State, turn: TurnId) {
 #[derive(Clone, Copy)]
 pub(super) struct End {
     pub at: FloorMs,
-    pub reps: u8,
+    pub reps: Option<u8>,
     pub effort: Option<Effort>,
     pub ending: Ending,
 }

@@ -17,8 +17,8 @@ use crate::floor::outlook::walk;
 pub struct Measured {
     /// Sets that were done.
     pub sets: u64,
-    /// Rests between two working rounds beyond the longest good one: from the end of the last set to the first
-    /// repetition of the next.
+    /// Rests between two working rounds beyond the longest good one, or beyond what somebody had put them off to on
+    /// purpose: from the end of the last set to the first repetition of the next.
     pub overrun: Millis,
     /// The worst of these.
     pub worst_overrun: Millis,
@@ -65,14 +65,18 @@ pub fn measured(entries: &[Entry]) -> Measured {
     measured
 }
 
-/// By how much the rest before the first set of a working round was longer than the longest good one.
+/// By how much the rest before the first set of a working round was longer than the longest good one. One that was put
+/// off beyond that on purpose is measured against what it was put off to, as a summary does (`rests.rs`).
 fn overrun(sets: &Sets<'_>, before: &[Set], set: &Set) -> Millis {
     let turn = set.turn;
     let same_block = before.iter().filter(|other| other.turn.block == turn.block);
     let last = same_block.max_by_key(|other| other.ended);
     let last = last.filter(|last| last.turn.round > 0 && last.turn.round + 1 == turn.round);
     let longest = sets.block(turn).map(|block| block.rest_max);
-    last.zip(longest).map_or(Millis(0), |(last, longest)| beyond(last.ended + longest, set.starts))
+    last.zip(longest).map_or(Millis(0), |(last, longest)| {
+        let latest = last.ended + longest;
+        beyond(set.put_off.map_or(latest, |put_off| latest.max(put_off)), set.starts)
+    })
 }
 
 /// What of the way from one exercise to the next was waiting.

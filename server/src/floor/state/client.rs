@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::command::{Reason, ScreeningDecision, Spotter};
+use turnabout_protocol::command::{Ending, Reason, ScreeningDecision, Spotter};
 use turnabout_protocol::ids::{ExerciseId, StationId, TurnId};
 use turnabout_protocol::load::Load;
 use turnabout_protocol::next::{Proposal, Settled};
@@ -169,6 +169,28 @@ pub struct UnderWay {
     pub put_off: Option<FloorMs>,
     /// Its prescribed end has come and nobody has said anything.
     pub assumed: bool,
+    /// It was stopped before it can have been over: nobody knows how many repetitions there were.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub stopped: bool,
+}
+
+/// A done tap this long after the prescribed end is taken as a set that took longer; a later one as a tap
+/// that was forgotten, and the prescribed end stands. Otherwise a tap two minutes late would make the rest
+/// that has long been running start anew.
+pub const RAN_OVER: Millis = Millis::secs(20);
+
+impl UnderWay {
+    /// What is taken for its repetitions and its ending as long as nobody says anything: as planned, unless it was
+    /// stopped. Of one that was stopped nobody knows how far it came.
+    #[must_use]
+    pub const fn unsaid(&self) -> (Option<u8>, Ending) {
+        if self.stopped { (None, Ending::Stopped) } else { (Some(self.reps), Ending::Complete) }
+    }
+
+    /// Everybody is told to rack the bar. A set whose end came long before is one of which the tap was forgotten.
+    pub fn stop(&mut self, at: FloorMs) {
+        self.stopped |= at.since(self.ends) <= RAN_OVER;
+    }
 }
 
 impl LegNow {

@@ -19,6 +19,9 @@ pub struct GroupNow {
     pub coach: CoachId,
     /// A hand-over that has not been agreed to.
     pub offer: Option<Offer>,
+    /// How it came to this coach, where another had it before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub handed: Option<Handed>,
     /// Counts every edit of claims, blocks and loads.
     pub revision: u32,
     /// The block in hand; past the last block the session is over.
@@ -69,6 +72,15 @@ pub struct Offer {
     pub asks: CoachId,
     /// Who offered or asked, and when.
     pub said: Stamp,
+}
+
+/// A hand-over that was agreed to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub struct Handed {
+    /// Who was responsible before.
+    pub from: CoachId,
+    /// Who agreed, and when.
+    pub agreed: Stamp,
 }
 
 /// A group is held.
@@ -125,6 +137,7 @@ impl GroupNow {
         Self {
             coach: plan.coach,
             offer: None,
+            handed: None,
             revision: 0,
             block: 0,
             blocks: u8::try_from(plan.blocks.len()).unwrap_or(u8::MAX),

@@ -39,8 +39,8 @@ pub struct SetRecord {
     pub started: FloorMs,
     /// When it ended.
     pub ended: FloorMs,
-    /// Repetitions done.
-    pub reps: Answer<u8>,
+    /// Repetitions done; nothing where the set was stopped and nobody has said how many there were.
+    pub reps: Answer<Option<u8>>,
     /// The load.
     pub load: Answer<Option<Load>>,
     /// How it felt; nothing where nobody has said.

@@ -8,7 +8,7 @@ use turnabout_protocol::view::{
 };
 
 use super::Context;
-use super::{admission, choice, fit, notes, part, proposal, ribbon, run_sheet, taps};
+use super::{admission, choice, deeds, fit, notes, part, proposal, ribbon, run_sheet, taps};
 use crate::floor::config::GroupPlan;
 use crate::floor::decide;
 use crate::floor::in_hand::InHand;
@@ -98,6 +98,7 @@ fn group(
         choices: own.map(choice::choices).unwrap_or_default(),
         too_large: own.and_then(admission::too_large),
         admissions: own.map(|hand| admission::parts(context, hand)).unwrap_or_default(),
+        done: deeds::done(state, me, id, now),
         halt: part::halt(now),
         taps: hand.map(|hand| taps::expected(&hand, me, &clients)).unwrap_or_default(),
         clients,

@@ -7,6 +7,7 @@ pub mod briefing;
 mod card;
 mod choice;
 mod coach;
+mod deeds;
 mod fit;
 mod happened;
 pub mod notes;

@@ -78,6 +78,7 @@ fn earlier(Earlier { station, exercise, day: on, set }: &Earlier, floor: &Floor)
         Ending::Failed => (Some("failed"), None),
         Ending::FormBroken => (Some("form-broken"), None),
         Ending::EquipmentFault => (Some("equipment-fault"), None),
+        Ending::Stopped => (Some("stopped"), None),
     };
     put(&mut table, "ending", ending);
     put(&mut table, "helped", helped);

@@ -85,7 +85,8 @@ pub(crate) fn judge(set: &Set, unit: MassUnit) -> Verdict {
         Ending::Helped { reps } => down(five, NextReason::Helped { reps }),
         // Common practice, no source: the least there is, and a coach looks.
         Ending::FormBroken => down(Amount::default(), NextReason::FormBroke),
-        Ending::Complete | Ending::Short => answer.unless_too_few(set),
+        // Who was stopped did what there was time for.
+        Ending::Complete | Ending::Short | Ending::Stopped => answer.unless_too_few(set),
     }
 }
 

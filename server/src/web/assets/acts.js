@@ -107,10 +107,23 @@ const ALWAYS = Number.NEGATIVE_INFINITY;
 
 /** The answer line: `{ text, bad }`. `time` as `instantText` takes it. */
 export function newsWords(words, act, news, view, time) {
+  if (act.do === "note" && isAccepted(news)) return { text: savedNote(words, act.text), bad: false };
   const { title, detail: about } = actWords(words, act, view);
   const head = [title, about].filter(Boolean).join(", ");
   const { text, bad } = newsTail(words, act, news, view, time);
   return { text: `${head}: ${text}`, bad };
+}
+
+const isAccepted = (news) => news.is === "answer" && news.outcome.outcome === "accepted";
+
+/** Characters of a note that say which one it was. */
+const SAID = 40;
+
+/** `Saved: “elbows tucked”`, in one line. */
+function savedNote(words, text) {
+  const line = text.trim().replaceAll(/\s+/g, " ");
+  const letters = [...line];
+  return words.message("label.page_saved_note", { text: letters.length > SAID ? `${letters.slice(0, SAID).join("").trimEnd()}\u2026` : line });
 }
 
 function newsTail(words, act, news, view, time) {
@@ -130,13 +143,15 @@ function newsTail(words, act, news, view, time) {
     case "early":
       return refused(act.do === "go" ? { because: "rest_not_over", until: news.until } : { because: "not_begun" });
     default:
-      return outcomeWords(words, news.outcome, view, time, refused);
+      return outcomeWords(words, act, news.outcome, view, time, refused);
   }
 }
 
-function outcomeWords(words, outcome, view, time, refused) {
+function outcomeWords(words, act, outcome, view, time, refused) {
   if (outcome.outcome === "refused") return refused(outcome.refusal);
   if (outcome.outcome === "accepted") return { text: words.message("label.page_saved"), bad: false };
+  // Who agrees to a hand-over twice is told how it stands.
+  if (act.do === "accept_group") return { text: words.message(act.from === view.me ? "label.page_given" : "label.page_yours"), bad: false };
   const who = actorName(outcome.by, view);
   const when = [who, instantText(outcome.when, time)].filter(Boolean).join(", ");
   return { text: `${words.message("label.already")} (${when})`, bad: false };

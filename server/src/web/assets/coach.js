@@ -57,6 +57,7 @@ function coachPage(app, words, me) {
     tap: (act) => link.tap(act),
     hear,
     tell: (text) => answers.say(text, true),
+    erases: (note) => undo.erases(note),
     time,
     answers: () => answered,
     coach: me,

@@ -18,6 +18,8 @@ export function formPart(tap) {
   const values = () => Object.fromEntries(parts.map((part) => [part.name(), part.value()]));
 
   function send() {
+    // What nobody knows yet must be typed: no number is taken for it.
+    if (!parts.every((part) => part.holds())) return;
     const act = form.act(values());
     // A text that is missing is missing still: the field says so itself.
     if (act === null) return;
@@ -79,6 +81,7 @@ function fieldPart() {
     node,
     name: () => field.name,
     value: () => input.value(),
+    holds: () => node.hidden || (input.holds?.() ?? true),
     reset: () => input.reset(),
     arrange(said) {
       if (field.only) show(node, [field.only[1]].flat().includes(said[field.only[0]]));
@@ -124,13 +127,15 @@ function numberPart() {
   return {
     node,
     value: () => node.value,
+    holds: () => !node.required || node.reportValidity(),
     reset() {
       touched = false;
       node.value = begins;
     },
     update({ least, most, step, value }) {
       [node.min, node.max, node.step] = [least, most, step].map(String);
-      begins = String(value);
+      begins = value === undefined ? "" : String(value);
+      node.required = begins === "";
       if (!touched) node.value = begins;
     },
   };

@@ -9,7 +9,7 @@ import { stampedText } from "./text.js";
 
 const REASONS = ["client_asked", "safety", "short_of_time", "equipment", "coach_decides"];
 const DEFECTS = ["cable", "pin", "bar", "plates", "bench", "frame", "cleaning", "other"];
-const ENDINGS = ["complete", "short", "helped", "failed", "form_broken", "equipment_fault"];
+const ENDINGS = ["complete", "short", "helped", "failed", "form_broken", "equipment_fault", "stopped"];
 const SKIPS = ["set", "round", "exercise"];
 const SCREENING = ["train", "refer", "not_today"];
 /** Characters of a note, as the floor takes them. */
@@ -105,7 +105,7 @@ function setForms(words, { turn, last, exercise }, group, view) {
   return forms;
 }
 
-/** What was really done in a set that is over: `{ turn, reps, load, effort, ending }` as it is known now. */
+/** What was really done in a set that is over: `{ turn, reps, load, effort, ending }` as it is known now; `reps` may not be. */
 export function correctForm(words, set, unit) {
   const loads = set.load === undefined ? [] : [loadField(words, set.load, unit)];
   const load = (v) => (set.load === undefined ? {} : { load: typedLoad(v, set.load, unit) });

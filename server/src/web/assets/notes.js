@@ -1,6 +1,6 @@
 // What is written down: the latest notes of the view, the older ones asked for, and erasing them.
 
-import { askedSection } from "./ask.js";
+import { ask, askedSection } from "./ask.js";
 import { actorName } from "./acts.js";
 import { el, keyed, setText, show } from "./dom.js";
 import { noteText } from "./notices.js";
@@ -10,7 +10,7 @@ import { instantText } from "./text.js";
 /** Erasing takes a second tap within this: time to read the question. */
 const SECOND_TAP = 6000;
 
-/** `hooks` are `tap(act)`, `tell(text)`, `time()` and `coach`, the coach's key. */
+/** `hooks` are `tap(act)`, `tell(text)`, `erases(note)`, `time()` and `coach`, the coach's key. */
 export function notesPanel(words, hooks) {
   const node = el("section", "notes-panel card");
   const title = el("h2", "", words.message("label.page_notes"));
@@ -19,7 +19,7 @@ export function notesPanel(words, hooks) {
   let view = null;
   const line = () => noteLine(words, hooks, () => view);
   const older = askedSection(words, {
-    path: () => `/coaches/${encodeURIComponent(hooks.coach)}/notes`,
+    path: () => allNotes(hooks),
     // What is in the view is not said twice.
     draw: (body, { notes }) => keyed(body, notes.slice(view.notes?.length ?? 0), (note) => note.note, line),
   });
@@ -42,6 +42,16 @@ export function notesPanel(words, hooks) {
     },
     refresh: older.refresh,
   };
+}
+
+const allNotes = ({ coach }) => `/coaches/${encodeURIComponent(coach)}/notes`;
+
+/** Erases a note and lets the page know what it said, so that it can be taken back: all of it, where a view has no more than its beginning. */
+async function erase(hooks, { note, about, text }) {
+  const told = text.is === "begins" ? await ask(allNotes(hooks)) : null;
+  const whole = text.is === "begins" ? told?.notes.find((other) => other.note === note)?.text : text;
+  if (whole?.is === "whole") hooks.erases({ note, about, text: whole.text });
+  hooks.tap({ do: "erase_note", note });
 }
 
 /** `{ head, text, erased, link }` of a note: `link` is the message of the link to its sheet, or null. Pure. */
@@ -68,14 +78,14 @@ function noteLine(words, hooks, view) {
   const acts = el("div", "note-acts");
   const link = el("a", "act");
   let note = null;
-  const erase = twiceButton("act", {
+  const eraser = twiceButton("act", {
     first: words.message("label.page_erase"),
     second: words.message("label.page_erase_again"),
     within: SECOND_TAP,
-    act: () => hooks.tap({ do: "erase_note", note: note.note }),
+    act: () => erase(hooks, note),
     tell: hooks.tell,
   });
-  acts.append(link, erase);
+  acts.append(link, eraser);
   node.append(head, text, acts);
   return {
     node,
@@ -90,7 +100,7 @@ function noteLine(words, hooks, view) {
         setText(link, words.message(said.link));
         link.href = `/incident?note=${note.note}&me=${encodeURIComponent(hooks.coach)}`;
       }
-      show(erase, !said.erased);
+      show(eraser, !said.erased);
       show(acts, !said.erased);
     },
   };

@@ -1,11 +1,14 @@
 // What is to know of a group beside its sets: one line each, with the taps that answer it. Pure.
 
-import { actWords } from "./acts.js";
+import { actorName, actWords } from "./acts.js";
 import { lengthText } from "./phase.js";
 import { aboutText, clientName, instantText } from "./text.js";
 
 /** Notes on a card: the others are at the foot of the page. */
 const WRITTEN = 3;
+
+/** How long is told what somebody else did, in floor milliseconds, as `DEED_TOLD_FOR` of the protocol. */
+const DEED = 10_000;
 
 const left = (until, now) => lengthText(Math.max(Math.ceil((until - now) / 1000), 0));
 
@@ -34,7 +37,26 @@ export function noticeLines(words, group, view, now) {
     const stations = group.ahead.map((id) => view.stations.find((line) => line.station === id)?.name ?? id);
     add("ahead", words.message("label.page_ahead", { stations: stations.join(", ") }));
   }
-  return [...lines, ...writtenLines(words, group, view)];
+  return [...deedLines(words, group, view, now), ...lines, ...writtenLines(words, group, view)];
+}
+
+/**
+ * What others have just done for the group: why the button is another one than the coach was about to tap. Plain lines
+ * that stand still and are no live region: a card that others work at would talk without end.
+ */
+function deedLines(words, group, view, now) {
+  const told = (group.done ?? []).filter(({ at }) => now - at < DEED);
+  return told.map((part) => ({ key: `deed ${part.client ?? ""}`, text: deedText(words, part, view), warn: false, acts: [] }));
+}
+
+/** `Farid: GO, tapped at Bench 1`; `Farid: technique passed, by Dara`. */
+function deedText(words, { deed, by, client }, view) {
+  const what = words.message(`deed.${deed}`);
+  const who = actorName(by, view);
+  const places = { what, who, station: who };
+  const id = by.is === "station" ? "label.page_deed_at" : "label.page_deed_by";
+  const said = who === undefined ? what : words.message(id, places);
+  return [clientName(view, client), said].filter(Boolean).join(": ");
 }
 
 /** What was written down last about clients of a group and their sets, while it trains: whoever stands at the bar knows it. */

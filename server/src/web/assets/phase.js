@@ -9,12 +9,18 @@ const phase = (kind, { word = `phase.${kind}`, until = null, since = null } = {}
 /** The phase of a `TurnPart` at floor time `now`, in a group that is held by `halt` or not. */
 export function phaseOf(turn, now, halt = null) {
   const at = turn.phase;
-  return at.phase === "under_way" ? underWay(at, now, halt) : coming(at, now, halt);
+  return at.phase === "under_way" ? underWay(at, now, halt, turn) : coming(at, now, halt);
 }
 
-function underWay({ count_in, starts, ends }, now, halt) {
+/** What a stop asks for, by the gear, as the kiosk says it. */
+const DOWN = { bar: "label.rack_the_bar", stack: "label.let_the_stack_down", dumbbells: "label.put_them_down" };
+
+/** Of a load that is hidden the gear is not known; what is spotted is a bar. */
+const downWord = ({ load, spotted }) => DOWN[load?.gear ?? (spotted ? "bar" : "")] ?? "label.set_it_down";
+
+function underWay({ count_in, starts, ends }, now, halt, turn) {
   // A pause lets what is under way go on; only a stop asks for the rack.
-  if (halt?.halt === "stop") return phase("stopped", { word: "label.rack_the_bar" });
+  if (halt?.halt === "stop") return phase("stopped", { word: downWord(turn) });
   if (now < count_in) return phase("get_set", { until: starts });
   if (now < starts) return phase("count_in", { until: starts });
   if (now < ends) return phase("working", { until: ends });

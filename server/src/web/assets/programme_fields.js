@@ -7,7 +7,7 @@ const UNIT = [["", "label.entry_not_said"], ["kg", null], ["lb", null]];
 const RESULT = [["cleared", "label.entry_cleared"], ["follow-up-needed", "label.entry_follow_up"]];
 const ENDING = [
   ["", "ending.complete"], ["short", "ending.short"], ["helped", "label.entry_ending_helped"], ["failed", "ending.failed"],
-  ["form-broken", "ending.form_broken"], ["equipment-fault", "ending.equipment_fault"],
+  ["form-broken", "ending.form_broken"], ["equipment-fault", "ending.equipment_fault"], ["stopped", "ending.stopped"],
 ];
 const EITHER = [["", "label.entry_not_said"], [true, "label.entry_yes"], [false, "label.entry_no"]];
 

@@ -77,7 +77,8 @@ function overCells(words, over) {
   if (over.is === "left_out") return [words.message("label.sheet_left_out"), "", ""];
   const ending = over.ending.end === "complete" ? "" : words.say("ending", over.ending);
   const felt = over.effort ? words.say("effort", over.effort) : "";
-  return [String(over.reps), [felt, ending].filter(Boolean).join(", "), clockText(over.ended)];
+  const reps = over.reps === undefined ? words.message("label.page_reps_unknown") : String(over.reps);
+  return [reps, [felt, ending].filter(Boolean).join(", "), clockText(over.ended)];
 }
 
 /** The titles of these cells. */

@@ -42,7 +42,8 @@ export function setWords(words, set) {
 }
 
 function saidText(words, { reps, load, effort, ending }, unit) {
-  const parts = [load === undefined ? "" : amountText(words, load, unit), `${reps} ${words.message("label.reps")}`];
+  const done = reps === undefined ? words.message("label.page_reps_unknown") : `${reps} ${words.message("label.reps")}`;
+  const parts = [load === undefined ? "" : amountText(words, load, unit), done];
   const felt = effort ? words.say("effort", effort) : "";
   return [...parts.map(whole), words.say("ending", ending), felt].filter(Boolean).join(", ");
 }

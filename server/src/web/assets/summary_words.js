@@ -9,7 +9,10 @@ import { whole, workText } from "./turn_line.js";
 export const clockText = (written) => written.slice(11, 16);
 
 /** Each side does as many repetitions as are said. */
-const reps = (words, { reps: done, per_side: perSide }) => [String(done), perSide ? words.message("label.per_side") : ""].filter(Boolean).join(" ");
+function reps(words, { reps: done, per_side: perSide }) {
+  if (done === undefined) return words.message("label.page_reps_unknown");
+  return [String(done), perSide ? words.message("label.per_side") : ""].filter(Boolean).join(" ");
+}
 
 const loadOf = (words, { gear, load, unit }) => (load === undefined ? "" : loadText(words, { gear, total: load, unit }));
 

@@ -141,5 +141,7 @@ function needsText(words, turn, brief) {
 }
 
 function lastText(words, last) {
-  return last ? words.message("label.page_last", { exercise: words.own(last.exercise), reps: String(last.reps) }) : "";
+  if (!last) return "";
+  if (last.reps === undefined) return `${words.own(last.exercise)}, ${words.message("label.page_reps_unknown")}`;
+  return words.message("label.page_last", { exercise: words.own(last.exercise), reps: String(last.reps) });
 }

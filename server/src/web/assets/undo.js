@@ -14,9 +14,20 @@ const TAKEN_BACK = new Set([
   "pause", "call",
 ]);
 
-/** Whether a tap with this answer can be taken back. */
-export const canUndo = (act, news) =>
-  news.is === "answer" && news.outcome.outcome === "accepted" && TAKEN_BACK.has(act.do);
+const isAccepted = (news) => news.is === "answer" && news.outcome.outcome === "accepted";
+
+/** Whether the floor takes a tap with this answer back. */
+export const canUndo = (act, news) => isAccepted(news) && TAKEN_BACK.has(act.do);
+
+/**
+ * The tap that takes a tap with this answer back; null where nothing does. A text that was erased is in no file of the floor
+ * any more, and stays out of them unless it is written down once more: `erased` is the note as the page last knew it.
+ */
+export function takesBack(act, news, id, erased) {
+  if (canUndo(act, news)) return { do: "undo", command: id };
+  const known = isAccepted(news) && act.do === "erase_note" && erased?.note === act.note;
+  return known ? { do: "note", note: erased.about, text: erased.text } : null;
+}
 
 /** The seconds left to take back what was recorded then; 0 when it is too late. */
 export const secondsLeft = (recorded, now) => Math.max(Math.ceil((recorded + WINDOW - now) / 1000), 0);
@@ -24,22 +35,31 @@ export const secondsLeft = (recorded, now) => Math.max(Math.ceil((recorded + WIN
 /** The button; there only while it does something. */
 export function undoButton(words, tap) {
   let last = null;
+  let erased = null;
   const node = button("act undo", () => {
-    tap({ do: "undo", command: last.id });
+    tap(last.back);
     last = null;
     show(node, false);
   });
   show(node, false);
   return {
     node,
+    /** `{ note, about, text }` is going to be erased. */
+    erases(note) {
+      erased = note;
+    },
     /** A tap was answered; only the last can be taken back here. */
     hear(act, news, id, view) {
       if (news.is !== "answer") return;
-      last = canUndo(act, news) ? { id, recorded: news.outcome.recorded, what: actWords(words, act, view).title } : null;
+      const back = takesBack(act, news, id, erased);
+      if (act.do === "erase_note") erased = null;
+      last = back && { back, recorded: news.outcome.recorded, what: actWords(words, act, view).title };
     },
     tick(now) {
       const left = last === null ? 0 : secondsLeft(last.recorded, now);
       show(node, left > 0);
+      // What nobody can take back any more is kept nowhere.
+      if (left === 0) last = null;
       if (left > 0) setText(node, words.message("label.page_undo", { what: last.what, n: String(left) }));
     },
   };

@@ -7,6 +7,9 @@ use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
 
 use crate::floor::event::{Entry, Event};
+use crate::floor::evolve::evolve;
+use crate::floor::in_hand::InHand;
+use crate::floor::state::State;
 
 /// A start so much after what was told first to the second is late, as for what counts as moved.
 const OFF: Secs = Secs(5);
@@ -33,6 +36,8 @@ pub enum What {
         turn: TurnId,
         /// Where.
         station: StationId,
+        /// It was the light set nearer to the working load.
+        ramp: bool,
         /// What it waited for last.
         after: After,
     },
@@ -50,6 +55,8 @@ pub enum After {
     Station {
         /// Which.
         before: TurnId,
+        /// It was the light set nearer to the working load.
+        ramp: bool,
     },
     /// A coach had not let the group or the client go on.
     Resumed,
@@ -82,7 +89,15 @@ pub struct Lateness {
 #[must_use]
 pub fn late(entries: &[Entry], coach: CoachId) -> Lateness {
     let mut seen = Seen::of(coach);
-    entries.iter().for_each(|entry| seen.take(entry));
+    // Only what the floor knew when a light set began says which of the two it was.
+    let mut floor = State::new();
+    for entry in entries {
+        if let Event::TurnWent { turn, .. } = &entry.event {
+            seen.ramp = InHand::of(&floor, turn.group).is_some_and(|hand| hand.is_ramp(*turn));
+        }
+        seen.take(entry);
+        evolve(&mut floor, entry);
+    }
     seen.late.sort_by_key(|late| late.due);
     Lateness { late: seen.late, sets: seen.begun.len() }
 }
@@ -95,10 +110,12 @@ struct Seen {
     told: BTreeMap<TurnId, FloorMs>,
     /// What sets that have not begun waited for last.
     turns: BTreeMap<TurnId, (FloorMs, After)>,
-    /// Of which set a station was free last, and when that was said.
-    freed: BTreeMap<StationId, (FloorMs, TurnId)>,
-    /// Where sets under way are.
-    under_way: BTreeMap<TurnId, StationId>,
+    /// The set that begins now is the light one nearer to the working load.
+    ramp: bool,
+    /// Of which set a station was free last, whether it was such a light one, and when that was said.
+    freed: BTreeMap<StationId, (FloorMs, TurnId, bool)>,
+    /// Where sets under way are, and whether they are such light ones.
+    under_way: BTreeMap<TurnId, (StationId, bool)>,
     resumed: BTreeMap<GroupId, FloorMs>,
     calls: BTreeMap<CallId, (FloorMs, StationId)>,
     late: Vec<Late>,
@@ -114,6 +131,7 @@ impl Seen {
             stations: BTreeMap::new(),
             told: BTreeMap::new(),
             turns: BTreeMap::new(),
+            ramp: false,
             freed: BTreeMap::new(),
             under_way: BTreeMap::new(),
             resumed: BTreeMap::new(),
@@ -156,8 +174,8 @@ impl Seen {
             let began = self.begun.range((*turn, FloorMs(0))..=(*turn, at)).next_back().copied();
             began.map(|began| self.begun.remove(&began));
         } else if let Event::TurnDone { turn, .. } = &entry.event {
-            if let Some(station) = self.under_way.remove(turn) {
-                self.freed.insert(station, (at, *turn));
+            if let Some((station, ramp)) = self.under_way.remove(turn) {
+                self.freed.insert(station, (at, *turn, ramp));
             }
         } else {
             self.call(entry);
@@ -165,7 +183,8 @@ impl Seen {
     }
 
     fn went(&mut self, turn: TurnId, station: StationId, at: FloorMs) {
-        self.under_way.insert(turn, station);
+        let ramp = self.ramp;
+        self.under_way.insert(turn, (station, ramp));
         let own = self.turns.remove(&turn);
         let told = self.told.remove(&turn);
         if self.groups.get(&turn.group) != Some(&self.coach) {
@@ -177,13 +196,14 @@ impl Seen {
         if by <= OFF.millis() {
             return;
         }
-        let freed = self.freed.get(&station).map(|(at, before)| (*at, After::Station { before: *before }));
+        let freed = self.freed.get(&station).copied();
+        let freed = freed.map(|(at, before, ramp)| (at, After::Station { before, ramp }));
         let resumed = self.resumed.get(&turn.group).map(|at| (*at, After::Resumed));
         let causes = [freed, resumed, own].into_iter().flatten().filter(|(when, _)| *when > due);
         // Whoever could go for longer than people take to do so was not told to.
         let last = causes.max_by_key(|(when, _)| *when).filter(|(when, _)| at.since(*when) <= by_half(by));
         let after = last.map_or(After::Go, |(_, after)| after);
-        self.late.push(Late { due, by, what: What::Set { turn, station, after } });
+        self.late.push(Late { due, by, what: What::Set { turn, station, ramp, after } });
     }
 
     fn call(&mut self, entry: &Entry) {

@@ -20,6 +20,8 @@ pub(super) struct Set {
     pub(super) starts: FloorMs,
     /// The end.
     pub(super) ended: FloorMs,
+    /// Until when somebody had put its first repetition off.
+    pub(super) put_off: Option<FloorMs>,
 }
 
 /// Every set, client by client in the order in which they were begun.
@@ -29,6 +31,8 @@ pub(super) struct Sets<'e> {
     programme: Option<&'e Programme>,
     /// A set that has not ended says when it was to.
     all: BTreeMap<(GroupId, ClientId), Vec<(Set, bool)>>,
+    /// Until when somebody has put off what a client begins next.
+    put_off: BTreeMap<(GroupId, ClientId), FloorMs>,
     /// When each client has come.
     came: BTreeMap<(GroupId, ClientId), FloorMs>,
     /// When each group gave the stations of a block back.
@@ -59,8 +63,14 @@ impl<'e> Sets<'e> {
             self.freed.insert((*group, *block), entry.at);
         } else if let Event::TurnWent { turn, station, starts, ends, .. } = &entry.event {
             let (turn, starts, station) = (*turn, *starts, *station);
-            let set = Set { turn, station, went: entry.at, starts, ended: *ends };
+            let put_off = self.put_off.remove(&(turn.group, turn.client));
+            let set = Set { turn, station, went: entry.at, starts, ended: *ends, put_off };
             self.all.entry((turn.group, turn.client)).or_default().push((set, false));
+        } else if let Event::StartPutOff { turn, ready } = &entry.event {
+            // Zero says that it is not put off any more.
+            self.put_off.insert((turn.group, turn.client), *ready);
+        } else if let Event::TurnsSkipped { turn, .. } | Event::ExerciseSkipped { turn, .. } = &entry.event {
+            self.put_off.remove(&(turn.group, turn.client));
         } else if let Event::TurnCalledOff { turn } = &entry.event {
             self.all.entry((turn.group, turn.client)).or_default().pop_if(|(set, _)| set.turn == *turn);
         } else if let Event::TurnDone { turn, ended, .. } = &entry.event {
