@@ -8,6 +8,7 @@ use std::rc::Rc;
 use std::time::Instant;
 
 use serde::{Deserialize, Serialize};
+use tokio::sync::Notify;
 use tokio::sync::mpsc::{Receiver, Sender, channel};
 use turnabout_protocol::command::Act;
 use turnabout_protocol::text::Language;
@@ -15,8 +16,11 @@ use turnabout_protocol::units::FloorMs;
 
 use crate::face::{Face, Pad, Tap};
 use crate::link::Link;
-use crate::link::limits::{INBOX, TICK_MS};
+use crate::link::limits::INBOX;
 use crate::link::socket::{Tapped, millis, run};
+
+/// The least between two lines, in real milliseconds: a floor that runs a hundredfold would flood whoever reads.
+const LINE_MS: u64 = 100;
 
 /// One line out.
 #[derive(Debug, Serialize)]
@@ -49,6 +53,8 @@ enum Press {
 struct Desk {
     face: Option<Face>,
     pad: Option<Pad>,
+    /// Told when something changed here that sends nothing.
+    again: Rc<Notify>,
 }
 
 impl Desk {
@@ -68,6 +74,7 @@ impl Desk {
                 let step = face.key(key, station.as_deref())?.step.clone();
                 let (pad, acts) = Pad::after(self.pad.take(), &step, real);
                 self.pad = pad;
+                self.again.notify_one();
                 Some(acts)
             }
         }
@@ -93,9 +100,10 @@ pub fn speak(url: String, link: Link, language: Language) -> Result<(), Headless
     let (taps, inbox) = channel(INBOX);
     let mut printer = Printer { language, last: None, frames: 0, desk: Rc::clone(&desk) };
     let start = Instant::now();
+    let again = Rc::clone(&desk.borrow().again);
     runtime.block_on(async {
         tokio::select! {
-            () = run(url, link, start, inbox, |link, real| printer.show(link, real)) => {}
+            () = run(url, link, start, inbox, again, |link, real| printer.show(link, real)) => {}
             () = press(lines, taps, start, desk) => {}
             _ = tokio::signal::ctrl_c() => {}
         }
@@ -153,17 +161,21 @@ struct Printer {
 }
 
 impl Printer {
-    /// Prints the face if it changed, at most once a tick; while a test drives the clock, after every frame
-    /// that moved something.
-    fn show(&mut self, link: &mut Link, real: u64) {
+    /// Prints the face if it changed, at most once in [`LINE_MS`]; while a test drives the clock, after every frame
+    /// that moved something. Says when to look again.
+    fn show(&mut self, link: &mut Link, real: u64) -> u64 {
         let mut desk = self.desk.borrow_mut();
         let face = link.face(real, self.language, None, desk.pad.as_ref());
         let told = link.frames_by_hand() != self.frames;
         self.frames = link.frames_by_hand();
         let changed = desk.face.as_ref() != Some(&face);
-        let soon = self.last.is_some_and(|last| real < last + TICK_MS);
-        if !told && (!changed || soon) {
-            return;
+        let until = link.shows_until(real, &face, self.language, None, desk.pad.as_ref());
+        let soon = self.last.map(|last| last + LINE_MS).filter(|next| real < *next);
+        if !told && let (true, Some(next)) = (changed, soon) {
+            return next;
+        }
+        if !told && !changed {
+            return until;
         }
         let line = Shown { now: link.now(real), face: &face };
         let text = serde_json::to_string(&line).expect("a face is plain JSON");
@@ -172,5 +184,6 @@ impl Printer {
         self.last = Some(real);
         desk.close_unless_drawn(&face);
         desk.face = Some(face);
+        until
     }
 }

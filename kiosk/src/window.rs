@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 
 use async_compat::Compat;
 use slint::{ComponentHandle, Global, PhysicalSize};
+use tokio::sync::Notify;
 use tokio::sync::mpsc::{Sender, channel};
 use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::StationId;
@@ -14,7 +15,7 @@ use turnabout_protocol::text::Language;
 use crate::apply::apply;
 use crate::face::{Body, Face, Pad, Tap};
 use crate::link::Link;
-use crate::link::limits::INBOX;
+use crate::link::limits::{INBOX, LOOK_MS};
 use crate::link::socket::{Tapped, millis, run};
 use crate::ui::{Kiosk, KioskWindow};
 
@@ -35,6 +36,8 @@ pub struct Shown {
     held: Option<Instant>,
     /// What somebody is saying of plates.
     pad: Option<Pad>,
+    /// Told when something changed here that sends nothing.
+    again: Rc<Notify>,
 }
 
 impl Shown {
@@ -135,10 +138,11 @@ pub fn connect(
     let shown = Rc::new(RefCell::new(Shown::default()));
     let start = Instant::now();
     listen(window, &shown, taps, start);
+    let again = Rc::clone(&shown.borrow().again);
     let weak = window.as_weak();
     let show = move |link: &mut Link, real: u64| {
         // No strong handle lives across a wait: the window can close at any time.
-        let Some(window) = weak.upgrade() else { return };
+        let Some(window) = weak.upgrade() else { return real + LOOK_MS };
         let (kiosk, now) = (Kiosk::get(&window), Instant::now());
         let mut shown = shown.borrow_mut();
         if !shown.hold(kiosk.get_touched() || kiosk.get_asking(), now) {
@@ -148,8 +152,10 @@ pub fn connect(
         let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking(), now);
         let face = link.face(real, language, focus, shown.pad());
         shown.draw(&window, face);
+        let Some(drawn) = &shown.face else { return real + LOOK_MS };
+        link.shows_until(real, drawn, language, focus, shown.pad())
     };
-    let link = Compat::new(run(url, link, start, inbox, show));
+    let link = Compat::new(run(url, link, start, inbox, again, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
     Ok(())
 }
@@ -161,7 +167,10 @@ pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tap
     let drawn = Rc::clone(shown);
     kiosk.on_press(move |name| {
         let now = Instant::now();
-        for act in pressed(&mut drawn.borrow_mut(), &name, millis(start, now)) {
+        let mut shown = drawn.borrow_mut();
+        let acts = pressed(&mut shown, &name, millis(start, now));
+        shown.again.notify_one();
+        for act in acts {
             // A full inbox means that the link is behind; the finger will come again.
             let _ = taps.try_send((now, act));
         }
@@ -174,6 +183,7 @@ pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tap
         shown.chosen = station.map(|station| (station, Instant::now()));
         // Whoever looks at another station has left this one as it was.
         shown.pad = None;
+        shown.again.notify_one();
     });
 }
 

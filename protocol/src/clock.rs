@@ -1,24 +1,44 @@
 //! One clock on every display: how a display learns floor time over the network.
 //!
-//! The four stamps and the two formulas are those of RFC 5905, section 8. Of the last
-//! [`WINDOW`] samples the one with the smallest delay is believed, since the asymmetry that spoils an offset
-//! is never larger than its delay. What is shown follows that belief slowly ([`SLEW_PER_MILLE`]), so that
-//! a countdown never jumps back; the first belief and one that is far off ([`STEP`]) are taken at once.
+//! The four stamps and the two formulas are those of RFC 5905, section 8. Of the last [`WINDOW`] samples the one
+//! that can be wrong by the least is believed: by half its delay, since the asymmetry that spoils an offset is
+//! never larger than its delay, and by what the display's own clock may have drifted since. How fast that clock
+//! drifts is estimated over ten minutes (see [`Drift`]), so that floor time is still told well when the link has
+//! been lost for as long.
+//!
+//! What is shown follows that belief slowly ([`SLEW_PER_MILLE`]), so that a countdown never jumps back; the first
+//! belief and one that is far off ([`STEP`]) are taken at once.
 //!
 //! All figures are milliseconds at floor rate: a display multiplies its own clock by the rate of `welcome`
-//! before it comes here. Fractions matter (an offset is half a sum), so they are floating point.
+//! before it comes here. Fractions matter (an offset is half a sum), so they are floating point. The own clock is
+//! one that is never put right: a step of the machine's time of day must not show.
 
+mod drift;
+
+use std::collections::VecDeque;
+
+pub use self::drift::{Drift, MARK_EVERY, MARKS, MOST_DRIFT};
 use crate::units::FloorMs;
 
 /// Samples kept. With one question every two seconds that is the last minute.
 pub const WINDOW: usize = 32;
 
-/// How fast what is shown may drift toward what is believed: 50 ms in a second, too little to be seen in a
-/// countdown, enough to follow any quartz (100 ppm is 0.1 ms in a second).
+/// How fast what is shown is moved toward what is believed: 50 ms in a second.
+///
+/// A second on the display then lasts 0.95 to 1.05 s, which is about the least difference of length that people
+/// notice (from memory). The 0.5 ms in a second that `adjtime` takes would leave a display that began 30 ms wrong
+/// so for a minute: longer than a countdown of ten seconds by far. Any quartz is followed (100 ppm is 0.1 ms in a
+/// second).
 pub const SLEW_PER_MILLE: f64 = 50.0;
 
-/// A belief this far from what is shown is taken at once: nobody watched it creep there.
+/// A belief this far from what is shown is taken at once. From a whole second on a wrong digit is shown either way,
+/// and a slew of it would go on for twenty seconds and more: a machine that slept, or a floor of another day.
 pub const STEP: f64 = 1_000.0;
+
+/// A sample that is farther from what is believed than both can be wrong, and by this much more, says that a clock
+/// stood still or was moved: what was learned before is forgotten. As coarse as the stamps of the fastest floor,
+/// which are whole milliseconds of real time a hundredfold.
+pub const MOVED: f64 = 100.0;
 
 /// One question and answer.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,10 +59,20 @@ impl Sample {
     }
 }
 
+/// A sample, and what the own clock said when it was received.
+#[derive(Clone, Copy, Debug)]
+struct Kept {
+    sample: Sample,
+    own: f64,
+}
+
 /// What a display believes floor time to be.
 #[derive(Clone, Debug, Default)]
 pub struct Estimator {
-    samples: std::collections::VecDeque<Sample>,
+    samples: VecDeque<Kept>,
+    /// The sample with the smallest delay of each while: what the drift is read off.
+    marks: VecDeque<Kept>,
+    drift: Drift,
     /// What is shown: the offset at the own clock's instant, both in milliseconds.
     shown: Option<(f64, f64)>,
     /// The latest floor time given out; it is never undercut except by a step.
@@ -59,6 +89,7 @@ impl Estimator {
     /// Forgets every sample, as after a new epoch. What is shown goes on from where it is.
     pub fn forget(&mut self) {
         self.samples.clear();
+        self.marks.clear();
     }
 
     /// Takes a sample received when the own clock said `own`. A sample with a negative delay is impossible
@@ -67,12 +98,20 @@ impl Estimator {
         if !(sample.delay >= 0.0 && sample.offset.is_finite()) {
             return;
         }
+        // What is shown up to now was by what was known up to now.
+        let shown = self.shown_offset(own);
+        if let Some((believed, doubt)) = self.believed(own)
+            && (sample.offset - believed).abs() > sample.delay / 2.0 + doubt + MOVED
+        {
+            self.forget();
+        }
         if self.samples.len() == WINDOW {
             self.samples.pop_front();
         }
-        self.samples.push_back(sample);
-        let believed = self.believed().unwrap_or(sample.offset);
-        let shown = self.shown_offset(own);
+        let kept = Kept { sample, own };
+        self.samples.push_back(kept);
+        self.mark(kept);
+        let believed = self.believed(own).map_or(sample.offset, |(offset, _)| offset);
         match shown {
             Some(shown) if (shown - believed).abs() < STEP => self.shown = Some((shown, own)),
             Some(_) | None => {
@@ -84,7 +123,8 @@ impl Estimator {
 
     /// Takes floor time as told, at once: for a clock that a test drives by hand.
     pub fn set(&mut self, now: FloorMs, own: f64) {
-        self.samples.clear();
+        self.forget();
+        self.drift = Drift::default();
         #[expect(clippy::cast_precision_loss, reason = "floor times stay far below 2^53")]
         let offset = now.0 as f64 - own;
         self.shown = Some((offset, own));
@@ -95,105 +135,70 @@ impl Estimator {
     /// `own` does not, except by a step.
     pub fn now(&mut self, own: f64) -> Option<FloorMs> {
         let offset = self.shown_offset(own)?;
+        let now = self.never_back(own + offset);
         self.shown = Some((offset, own));
-        let now = self.given.map_or(own + offset, |given| given.max(own + offset));
         self.given = Some(now);
-        #[expect(clippy::cast_possible_truncation, reason = "floor times stay far below 2^63")]
-        let now = now.floor() as i64;
-        Some(FloorMs(now))
+        Some(whole(now))
     }
 
-    /// The offset of the sample with the smallest delay in the window.
-    fn believed(&self) -> Option<f64> {
-        self.samples.iter().min_by(|a, b| a.delay.total_cmp(&b.delay)).map(|s| s.offset)
+    /// What [`Estimator::now`] will say when the own clock says `own`, if nothing is heard until then.
+    #[must_use]
+    pub fn ahead(&self, own: f64) -> Option<FloorMs> {
+        Some(whole(self.never_back(own + self.shown_offset(own)?)))
+    }
+
+    /// How fast the own clock is thought to drift.
+    #[must_use]
+    pub const fn drift(&self) -> Drift {
+        self.drift
+    }
+
+    fn never_back(&self, now: f64) -> f64 {
+        self.given.map_or(now, |given| given.max(now))
+    }
+
+    /// The sample of each while with the smallest delay says what the drift is.
+    fn mark(&mut self, kept: Kept) {
+        let while_of = |kept: &Kept| (kept.own / MARK_EVERY).floor();
+        match self.marks.back_mut() {
+            Some(last) if while_of(last) >= while_of(&kept) => {
+                if kept.sample.delay < last.sample.delay {
+                    *last = kept;
+                }
+            }
+            Some(_) | None => {
+                if self.marks.len() == MARKS {
+                    self.marks.pop_front();
+                }
+                self.marks.push_back(kept);
+            }
+        }
+        // Of a single one nothing follows: after a restart of the server what was known of the drift stands.
+        if self.marks.len() > 1 {
+            self.drift = Drift::of(self.marks.iter().map(|mark| (mark.own, mark.sample)));
+        }
+    }
+
+    /// The offset by the sample that can be wrong by the least, and by how much that is.
+    fn believed(&self, own: f64) -> Option<(f64, f64)> {
+        let doubt = |kept: &Kept| kept.sample.delay / 2.0 + self.drift.doubt() * (own - kept.own).abs();
+        let best = self.samples.iter().min_by(|a, b| doubt(a).total_cmp(&doubt(b)))?;
+        Some((best.sample.offset + self.drift.rate() * (own - best.own), doubt(best)))
     }
 
     fn shown_offset(&self, own: f64) -> Option<f64> {
         let (shown, at) = self.shown?;
-        let Some(believed) = self.believed() else {
-            return Some(shown);
+        let gone = (own - at).max(0.0);
+        let Some((believed, _)) = self.believed(own) else {
+            return Some(shown + self.drift.rate() * gone);
         };
-        let most = (own - at).max(0.0) * SLEW_PER_MILLE / 1_000.0;
+        let most = gone * SLEW_PER_MILLE / 1_000.0;
         Some(shown + (believed - shown).clamp(-most, most))
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn offset_and_delay_follow_rfc_5905() {
-        // RFC 5905 section 8. The first row is the verifier's example in its erratum 5020 (rejected in 2022);
-        // the others are computed from the formula, the last with true offset 250, 10 up, 40 down.
-        for ((t1, t2, t3, t4), offset, delay) in [
-            ((0.0, 50.0, 50.0, 100.0), 0.0, 100.0),
-            ((1000.0, 1065.0, 1067.0, 1032.0), 50.0, 30.0),
-            ((1000.0, 1350.0, 1352.0, 1042.0), 330.0, 40.0),
-            ((0.0, 260.0, 262.0, 52.0), 235.0, 50.0),
-        ] {
-            assert_eq!(Sample::from_stamps(t1, t2, t3, t4), Sample { offset, delay });
-        }
-    }
-
-    fn sample(offset: f64, delay: f64) -> Sample {
-        Sample { offset, delay }
-    }
-
-    #[test]
-    fn the_first_sample_is_taken_at_once_and_the_smallest_delay_is_believed() {
-        let mut clock = Estimator::new();
-        assert_eq!(clock.now(5.0), None);
-        clock.take(sample(1_000.0, 80.0), 0.0);
-        assert_eq!(clock.now(0.0), Some(FloorMs(1_000)));
-        clock.take(sample(1_020.0, 10.0), 0.0);
-        clock.take(sample(1_300.0, 90.0), 0.0);
-        // 20 ms to catch up at 50 ms a second take 400 ms.
-        assert_eq!(clock.now(200.0), Some(FloorMs(1_210)));
-        assert_eq!(clock.now(400.0), Some(FloorMs(1_420)));
-        assert_eq!(clock.now(4_000.0), Some(FloorMs(5_020)));
-    }
-
-    #[test]
-    fn a_correction_backwards_is_slewed_and_time_never_goes_back() {
-        let mut clock = Estimator::new();
-        clock.take(sample(500.0, 50.0), 0.0);
-        let mut last = clock.now(0.0).unwrap();
-        clock.take(sample(100.0, 1.0), 0.0);
-        for own in 1..20_000 {
-            let now = clock.now(f64::from(own)).unwrap();
-            assert!(now >= last, "{now:?} after {last:?}");
-            last = now;
-        }
-        assert_eq!(last, FloorMs(19_999 + 100));
-    }
-
-    #[test]
-    fn what_is_far_off_or_driven_by_hand_is_taken_at_once() {
-        let mut clock = Estimator::new();
-        clock.take(sample(0.0, 10.0), 0.0);
-        clock.take(sample(90_000.0, 5.0), 0.0);
-        assert_eq!(clock.now(0.0), Some(FloorMs(90_000)));
-        clock.set(FloorMs(7), 50.0);
-        assert_eq!(clock.now(50.0), Some(FloorMs(7)));
-    }
-
-    #[test]
-    fn an_old_best_leaves_the_window() {
-        let mut clock = Estimator::new();
-        clock.take(sample(0.0, 1.0), 0.0);
-        for n in 1_u8..=32 {
-            clock.take(sample(10.0, 2.0), f64::from(n) * 2_000.0);
-        }
-        // The first sample is gone, and 10 ms are followed within 200 ms.
-        assert_eq!(clock.now(66_000.0), Some(FloorMs(66_010)));
-    }
-
-    #[test]
-    fn an_impossible_sample_is_dropped() {
-        let mut clock = Estimator::new();
-        clock.take(sample(5.0, -1.0), 0.0);
-        clock.take(sample(f64::NAN, 1.0), 0.0);
-        assert_eq!(clock.now(0.0), None);
-    }
+fn whole(now: f64) -> FloorMs {
+    #[expect(clippy::cast_possible_truncation, reason = "floor times stay far below 2^63")]
+    let now = now.floor() as i64;
+    FloorMs(now)
 }

@@ -90,6 +90,16 @@ impl Clockwork {
         self.estimator.now(own)
     }
 
+    /// What [`Clockwork::now`] will say, if nothing is heard until then.
+    pub(super) fn ahead(&self, real: u64) -> Option<FloorMs> {
+        self.estimator.ahead(self.own(real)?)
+    }
+
+    /// When the next question is due; never while a test drives the clock.
+    pub(super) fn due(&self) -> Option<u64> {
+        (!self.by_hand()).then_some(self.next_question)
+    }
+
     /// So many real milliseconds in floor milliseconds.
     pub(super) fn at_floor_rate(&self, real: u64) -> i64 {
         i64::try_from(real).unwrap_or(i64::MAX).saturating_mul(i64::from(self.rate().unwrap_or(1)))

@@ -33,8 +33,10 @@ pub const SAVING_AFTER_MS: u64 = 1_000;
 /// How long what became of a tap is shown.
 pub const NOTICE_MS: u64 = 4_000;
 
-/// How often the display looks at the time: a tenth of a second is seen as at once.
-pub const TICK_MS: u64 = 100;
+/// The longest between two looks at what is to be shown. What floor time changes is looked at when it changes; this is
+/// for the rest: a finger that was lifted, a station that was chosen a while ago. And nothing that is shown comes back
+/// by itself within it, on which `ahead.rs` relies.
+pub const LOOK_MS: u64 = 1_000;
 
 /// Taps on their way from the window to the link: more than ten fingers.
 pub const INBOX: usize = 16;

@@ -1,6 +1,7 @@
 //! The link to the server: `state` decides, [`socket`] does.
 
 pub mod address;
+mod ahead;
 mod clockwork;
 pub mod limits;
 pub mod queue;

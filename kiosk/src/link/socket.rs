@@ -2,13 +2,15 @@
 
 use std::future::{Future, pending};
 use std::pin::Pin;
+use std::rc::Rc;
 use std::time::{Duration, Instant};
 
 use futures_util::{SinkExt, StreamExt};
 use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::net::TcpStream;
+use tokio::sync::Notify;
 use tokio::sync::mpsc::Receiver;
-use tokio::time::{MissedTickBehavior, interval, timeout};
+use tokio::time::{sleep_until, timeout};
 use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
 use tokio_tungstenite::tungstenite::{Error, Message};
 use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async_with_config};
@@ -17,7 +19,7 @@ use turnabout_protocol::frame::limits::FRAME_TO_DISPLAY;
 use turnabout_protocol::ids::CommandId;
 use uuid::Uuid;
 
-use super::limits::{CONNECT_MS, SEND_MS, TICK_MS};
+use super::limits::{CONNECT_MS, SEND_MS};
 use super::{Action, Event, Link};
 
 /// What the link meets outside: a network, and chance.
@@ -72,16 +74,18 @@ enum Line<O: Outside> {
 /// A tap on its way to the link: what is asked, and when by the display's own clock.
 pub type Tapped = (Instant, Act);
 
-/// Runs the link until the sender of taps is dropped. `show` is called after everything that happened, and
-/// ten times a second, with the real time in milliseconds since `start`.
+/// Runs the link until the sender of taps is dropped. `show` is called after everything that happened, when `again`
+/// is notified, and at the time that it last said itself, with the real time in milliseconds since `start`; it says
+/// when what it shows changes next if nothing comes until then.
 pub async fn run(
     url: String,
     link: Link,
     start: Instant,
     taps: Receiver<Tapped>,
-    show: impl FnMut(&mut Link, u64),
+    again: Rc<Notify>,
+    show: impl FnMut(&mut Link, u64) -> u64,
 ) {
-    run_in(Machine { url }, link, start, taps, show).await;
+    run_in(Machine { url }, link, start, taps, again, show).await;
 }
 
 /// As [`run`], wherever there is a network.
@@ -90,15 +94,18 @@ pub async fn run_in<O: Outside>(
     mut link: Link,
     start: Instant,
     mut taps: Receiver<Tapped>,
-    mut show: impl FnMut(&mut Link, u64),
+    again: Rc<Notify>,
+    mut show: impl FnMut(&mut Link, u64) -> u64,
 ) {
     let mut line: Line<O> = Line::Down;
-    let mut ticks = interval(Duration::from_millis(TICK_MS));
-    ticks.set_missed_tick_behavior(MissedTickBehavior::Skip);
+    let mut wake = 0;
     loop {
         let (at, event) = tokio::select! {
             biased;
-            _ = ticks.tick() => (now(), Event::Tick { dice: dice(&mut outside) }),
+            () = sleep_until((start + Duration::from_millis(wake)).into()) => {
+                (now(), Event::Tick { dice: dice(&mut outside) })
+            }
+            () = again.notified() => (now(), Event::Tick { dice: dice(&mut outside) }),
             tap = taps.recv() => match tap {
                 Some((at, act)) => (at, Event::Tap { id: CommandId(outside.chance()), act }),
                 None => return,
@@ -115,7 +122,9 @@ pub async fn run_in<O: Outside>(
                 break;
             }
         }
-        show(&mut link, millis(start, now()));
+        let real = millis(start, now());
+        // Never at once, or nothing else would come to its turn.
+        wake = show(&mut link, real).min(link.due()).max(real + 1);
     }
 }
 

@@ -9,6 +9,7 @@ use turnabout_protocol::text::Language;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::View;
 
+use super::ahead::Edges;
 use super::clockwork::Clockwork;
 use super::limits::{CONNECT_MS, NOTICE_MS, RETRY_FIRST_MS, RETRY_MOST_MS, SAVING_AFTER_MS, SILENCE_MS};
 use super::queue::Queue;
@@ -89,6 +90,7 @@ pub struct Link {
     notice: Option<(Notice, u64)>,
     last: Option<LastTap>,
     frames_by_hand: u64,
+    edges: Edges,
 }
 
 impl Link {
@@ -109,6 +111,7 @@ impl Link {
             notice: None,
             last: None,
             frames_by_hand: 0,
+            edges: Edges::default(),
         }
     }
 
@@ -151,6 +154,51 @@ impl Link {
         pad: Option<&Pad>,
     ) -> Face {
         let now = self.now(real);
+        self.face_at(now, real, language, focus, pad)
+    }
+
+    /// The first real time after `real`, and at most [`LOOK_MS`](super::limits::LOOK_MS) later, at which something
+    /// else is shown than `drawn`, which is shown now, if nothing comes until then.
+    #[must_use]
+    pub fn shows_until(
+        &mut self,
+        real: u64,
+        drawn: &Face,
+        language: Language,
+        focus: Option<StationId>,
+        pad: Option<&Pad>,
+    ) -> u64 {
+        // Taken out and put back, since looking ahead borrows everything else.
+        let mut edges = std::mem::take(&mut self.edges);
+        let floor = |at: u64| self.clock.ahead(at);
+        let same = |at: u64| self.face_at(floor(at), at, language, focus, pad) == *drawn;
+        let until = edges.first_change(real, floor, same);
+        self.edges = edges;
+        until
+    }
+
+    /// When the link itself has something to do, if nothing comes until then.
+    #[must_use]
+    pub fn due(&self) -> u64 {
+        match self.stage {
+            Stage::Waiting { until } => until,
+            Stage::Opening { since } => since + CONNECT_MS,
+            Stage::Greeting => self.heard + SILENCE_MS,
+            Stage::Up => {
+                let silent = self.heard + SILENCE_MS;
+                self.clock.due().map_or(silent, |question| question.min(silent))
+            }
+        }
+    }
+
+    fn face_at(
+        &self,
+        now: Option<FloorMs>,
+        real: u64,
+        language: Language,
+        focus: Option<StationId>,
+        pad: Option<&Pad>,
+    ) -> Face {
         let link = self.state();
         let pending = self.queue.acts();
         face(&Scene {

@@ -1,6 +1,6 @@
 //! Views, silences, new tries and servers that do not want this display.
 
-use turnabout_kiosk::face::LinkState;
+use turnabout_kiosk::face::{LinkState, Panel};
 use turnabout_kiosk::link::limits::{CONNECT_MS, RETRY_MOST_MS, SILENCE_MS};
 use turnabout_kiosk::link::{Action, Event};
 use turnabout_protocol::frame::{Fault, PROTOCOL, Revision, ToDisplay};
@@ -113,4 +113,28 @@ fn a_bad_frame_of_ours_is_said_and_the_link_lives_on() {
     desk.frame(ToDisplay::Fault { fault: Fault::Malformed { line: 1, column: 2 } });
     assert_eq!(desk.face().notice, "This display sent something unreadable.");
     assert_eq!(desk.link.state(), LinkState::Up);
+}
+
+#[test]
+fn a_loss_and_a_return_change_nothing_but_what_the_link_allows() {
+    let mut desk = Desk::up();
+    let before = desk.face();
+    let texts = |face: &Face| {
+        let Body::Stations { panels } = &face.body else { panic!("{:?}", face.body) };
+        let of = |panel: &Panel| (panel.who.clone(), panel.phase, panel.count.clone(), panel.load.clone());
+        panels.iter().map(of).collect::<Vec<_>>()
+    };
+    desk.close();
+    let lost = desk.face();
+    assert!(!lost.link.is_empty());
+    assert_eq!(texts(&lost), texts(&before));
+    assert_eq!(desk.tick_after(RETRY_MOST_MS), [Action::Open]);
+    assert_eq!(desk.face(), lost, "while it tries");
+    desk.on(Event::Opened);
+    assert_eq!(desk.face(), lost, "while it greets");
+    let epoch = desk.epoch;
+    desk.frame(ToDisplay::Welcome { protocol: PROTOCOL, epoch, rate: 0, now: NOW });
+    assert_eq!(desk.face(), before, "before the view has come again");
+    desk.view(1, 0, ready());
+    assert_eq!(desk.face(), before);
 }

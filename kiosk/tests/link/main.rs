@@ -2,7 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+mod apart;
 mod clock;
+mod digits;
 mod line;
 mod queue;
 #[path = "../scenes/mod.rs"]

@@ -236,3 +236,20 @@ fn no_more_commands_are_on_their_way_than_the_server_takes_and_no_more_are_kept_
     assert_eq!(commands(&full), [], "a start does not wait in a queue");
     assert!(desk.face().notice.ends_with("not sent"));
 }
+
+#[test]
+fn a_tap_that_was_sent_twice_is_answered_once() {
+    let mut desk = Desk::up();
+    let (id, _) = desk.tap(done());
+    desk.close();
+    assert_eq!(commands(&desk.connect()), [id]);
+    desk.frame(ToDisplay::Answer { id, answer: Outcome::Accepted { recorded: NOW } });
+    let answered = desk.face();
+    assert!(answered.undo.is_some());
+    // The answer to the first, which nobody waits for any more.
+    let actions = desk.frame(ToDisplay::Answer { id, answer: Outcome::Refused { refusal: Refusal::Over } });
+    assert_eq!(commands(&actions), []);
+    assert_eq!(desk.face(), answered);
+    desk.close();
+    assert_eq!(commands(&desk.connect()), []);
+}

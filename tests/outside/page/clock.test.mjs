@@ -24,7 +24,7 @@ test("the first sample is taken at once and the smallest delay is believed", () 
   clock.take({ offset: 1000, delay: 80 }, 0);
   assert.equal(clock.now(0), 1000);
   clock.take({ offset: 1020, delay: 10 }, 0);
-  clock.take({ offset: 1300, delay: 90 }, 0);
+  clock.take({ offset: 1060, delay: 90 }, 0);
   // 20 ms to catch up at 50 ms a second take 400 ms.
   assert.equal(clock.now(200), 1210);
   assert.equal(clock.now(400), 1420);
@@ -74,4 +74,35 @@ test("a new epoch forgets the samples and goes on from what is shown", () => {
   assert.equal(clock.now(100), 1100);
   clock.take({ offset: 1010, delay: 40 }, 100);
   assert.equal(clock.now(300), 1310);
+});
+
+/** A clock that was asked for ten minutes and drifts by so much. */
+function drifting(drift) {
+  const clock = new Estimator();
+  for (let own = 0; own < 600_000; own += 2000) clock.take({ offset: drift * own, delay: 40 }, own);
+  return clock;
+}
+
+test("a drift is followed when nothing more is heard", () => {
+  for (const drift of [-100e-6, 30e-6, 100e-6]) {
+    const clock = drifting(drift);
+    assert.ok(Math.abs(clock.drift.rate - drift) < 1e-6, `${drift}: ${clock.drift.rate}`);
+    const off = clock.now(1_200_000) - 1_200_000 * (1 + drift);
+    assert.ok(Math.abs(off) <= 2, `${drift}: ${off} ms`);
+  }
+});
+
+test("what a restart of the server does not change is kept", () => {
+  const clock = drifting(100e-6);
+  clock.forget();
+  assert.equal(clock.now(1_200_000), 1_200_119);
+});
+
+test("a clock that stood still is believed anew at once", () => {
+  const clock = new Estimator();
+  clock.take({ offset: 0, delay: 1 }, 0);
+  clock.take({ offset: 600_000, delay: 80 }, 1000);
+  assert.equal(clock.now(1000), 601_000);
+  clock.take({ offset: 600_010, delay: 70 }, 3000);
+  assert.equal(clock.now(4000), 604_010);
 });

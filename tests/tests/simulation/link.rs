@@ -1,5 +1,7 @@
 //! The kiosk's own link, as it is, without the kiosk's toolkit: its sources are compiled into this test.
 
+#[path = "../../../kiosk/src/link/ahead.rs"]
+mod ahead;
 #[path = "../../../kiosk/src/link/clockwork.rs"]
 mod clockwork;
 #[path = "../../../kiosk/src/link/limits.rs"]

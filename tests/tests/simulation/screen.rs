@@ -4,6 +4,7 @@ use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use tokio::sync::Notify;
 use tokio::sync::mpsc::{Sender, channel};
 use tokio::time::Instant;
 use turnabout_protocol::command::Act;
@@ -102,13 +103,14 @@ impl Screen {
         let tries_left = inside.gives_up.then_some(Cell::new(TRIES_OF_ONE_THAT_GIVES_UP));
         let here = Here { ear: inside.ear.clone(), dice: Rc::clone(&inside.dice), tries_left };
         let (taps, inbox) = channel(INBOX);
-        let link = run_in(here, link, Instant::now().into_std(), inbox, |link, real| self.show(link, real));
+        let (start, again) = (Instant::now().into_std(), Rc::new(Notify::new()));
+        let link = run_in(here, link, start, inbox, again, |link, real| self.show(link, real));
         tokio::join!(link, self.press(taps));
         Ok(())
     }
 
-    /// Takes down what is new.
-    fn show(&self, link: &mut Link, real: u64) {
+    /// Takes down what is new; says when what is shown changes next.
+    fn show(&self, link: &mut Link, real: u64) -> u64 {
         let Inside { name, history, shown, .. } = &*self.0;
         let mut shown = shown.borrow_mut();
         if let Some((revision, known)) = link.known()
@@ -124,7 +126,10 @@ impl Screen {
             history.say(name, &format!("{state:?}"));
             shown.link = Some(state);
         }
-        shown.face = Some(link.face(real, Language::En, None, None));
+        let face = link.face(real, Language::En, None, None);
+        let until = link.shows_until(real, &face, Language::En, None, None);
+        shown.face = Some(face);
+        until
     }
 
     /// Somebody presses one of the live buttons now and then.
