@@ -1,7 +1,7 @@
 //! Renders a picture of everything a display can show, with no display at all:
 //! `cargo run -p turnabout-kiosk --example pictures -- OUTDIR [--only SCENE,... | --every SCENE,...]`.
 //!
-//! With `--only` just those scenes, in English on the small screen, as `SCENE-en.png`: the pictures of the
+//! With `--only` just those scenes, in English on a screen of 15.6 inches, as `SCENE-en.png`: the pictures of the
 //! documentation are written so. With `--every` just those, in every language on every screen.
 
 use std::cmp::Reverse;
@@ -22,12 +22,17 @@ mod scenes;
 
 use scenes::Sample;
 
-/// A 24-inch screen, a small one, one as wide as small panels are, and the first set upright.
-const SIZES: [(u32, u32); 4] = [LARGE, SMALL, WIDE, UPRIGHT];
-const LARGE: (u32, u32) = (1920, 1080);
-const SMALL: (u32, u32) = (1280, 800);
-const WIDE: (u32, u32) = (1024, 600);
-const UPRIGHT: (u32, u32) = (1080, 1920);
+/// A screen: its pixels, and its inches from corner to corner.
+type Screen = ((u32, u32), f32);
+
+/// One of 15.6 inches, two small ones, and the first set upright.
+const SCREENS: [Screen; 4] = [LARGE, SMALL, WIDE, UPRIGHT];
+const LARGE: Screen = ((1920, 1080), 15.6);
+/// As the first, smaller: for what is read about it.
+const PRINTED: Screen = ((1280, 720), 15.6);
+const SMALL: Screen = ((1280, 800), 10.1);
+const WIDE: Screen = ((1024, 600), 10.1);
+const UPRIGHT: Screen = ((1080, 1920), 15.6);
 
 #[derive(Debug, thiserror::Error)]
 enum PictureError {
@@ -50,7 +55,7 @@ const USAGE: &str = "usage: pictures OUTDIR [--only SCENE,... | --every SCENE,..
 enum Wanted<'a> {
     /// Every scene in every language on every screen.
     All,
-    /// These scenes, in English on the small screen.
+    /// These scenes, in English on a screen of 15.6 inches.
     Only(&'a str),
     /// These scenes in every language on every screen.
     Every(&'a str),
@@ -93,17 +98,17 @@ fn draw(folder: &Path, wanted: Wanted<'_>) -> Result<usize, PictureError> {
     window.show()?;
     if matches!(wanted, Wanted::Only(_)) {
         for sample in &samples {
-            let picture = picture(&window, sample, Language::En, SMALL)?;
+            let picture = picture(&window, sample, Language::En, PRINTED)?;
             write(&folder.join(format!("{}-en.png", sample.name)), &picture)?;
         }
         return Ok(samples.len());
     }
     let mut count = 0;
-    for size in SIZES {
+    for screen in SCREENS {
         for language in Language::ALL {
             for sample in &samples {
-                let picture = picture(&window, sample, language, size)?;
-                let name = format!("{}-{}-{}.png", sample.name, language.tag(), size.1);
+                let picture = picture(&window, sample, language, screen)?;
+                let name = format!("{}-{}-{}.png", sample.name, language.tag(), screen.0.1);
                 write(&folder.join(name), &picture)?;
                 count += 1;
             }
@@ -123,9 +128,12 @@ fn picture(
     window: &KioskWindow,
     sample: &Sample,
     language: Language,
-    (width, height): (u32, u32),
+    ((width, height), inches): Screen,
 ) -> Result<SharedPixelBuffer<Rgba8Pixel>, PictureError> {
     window.window().set_size(PhysicalSize::new(width, height));
+    Kiosk::get(window).set_diagonal(inches);
+    // The sizes of letters follow when it is drawn.
+    window.window().take_snapshot()?;
     apply(window, &sample.face(language));
     Kiosk::get(window).set_asking(sample.asking);
     Ok(window.window().take_snapshot()?)

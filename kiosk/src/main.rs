@@ -7,7 +7,7 @@ use clap::{ArgGroup, Parser, ValueEnum};
 use turnabout_kiosk::headless::{self, HeadlessError};
 use turnabout_kiosk::link::address::socket_url;
 use turnabout_kiosk::link::{Identity, Link};
-use turnabout_kiosk::window::{self, Opening};
+use turnabout_kiosk::window::{self, Opening, Screen};
 use turnabout_protocol::ids::DeviceId;
 use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::text::Language;
@@ -26,6 +26,9 @@ struct Options {
     /// Show every group at a glance
     #[arg(long, group = "face")]
     board: bool,
+    /// How large the screen is from corner to corner, in inches: letters and buttons are as large as people need them
+    #[arg(long, value_name = "INCHES", value_parser = inches, conflicts_with = "headless", default_value = "24")]
+    diagonal: f32,
     /// The language of the texts
     #[arg(long, default_value = "en")]
     language: Words,
@@ -58,6 +61,14 @@ fn size(text: &str) -> Result<(u32, u32), String> {
     text.split_once('x')
         .and_then(|(width, height)| Some((side(width)?, side(height)?)))
         .ok_or_else(|| format!("WIDTHxHEIGHT in pixels, each {} to {}", SIDES.start(), SIDES.end()))
+}
+
+/// From a telephone to a wall.
+const INCHES: std::ops::RangeInclusive<f32> = 5.0..=120.0;
+
+fn inches(text: &str) -> Result<f32, String> {
+    let inches = text.parse().ok().filter(|inches| INCHES.contains(inches));
+    inches.ok_or_else(|| format!("inches, {} to {}, such as 15.6", INCHES.start(), INCHES.end()))
 }
 
 #[derive(Debug, thiserror::Error)]
@@ -102,7 +113,7 @@ fn kiosk(options: Options) -> Result<(), KioskError> {
             None if options.fullscreen => Opening::Fullscreen,
             None => Opening::Preferred,
         };
-        window::open(options.server, link, language, opening)?;
+        window::open(options.server, link, language, Screen { opening, inches: options.diagonal })?;
     }
     Ok(())
 }

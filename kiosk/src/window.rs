@@ -12,7 +12,7 @@ use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::Language;
 
-use crate::apply::apply;
+use crate::apply::{apply, letters};
 use crate::face::{Body, Face, Pad, Tap};
 use crate::link::Link;
 use crate::link::limits::{INBOX, LOOK_MS};
@@ -30,6 +30,8 @@ const HOLD: Duration = Duration::from_secs(20);
 #[derive(Debug, Default)]
 pub struct Shown {
     face: Option<Face>,
+    /// How many letters went into a row.
+    letters: usize,
     /// The station somebody chose, and when.
     chosen: Option<(StationId, Instant)>,
     /// Since when a finger is down or a question is open.
@@ -47,9 +49,12 @@ impl Shown {
         if face.pad.is_none() {
             self.pad = None;
         }
-        if self.face.as_ref() != Some(&face) {
+        // Another size of the window breaks lines elsewhere.
+        let letters = letters(window);
+        if self.face.as_ref() != Some(&face) || self.letters != letters {
             apply(window, &face);
             self.face = Some(face);
+            self.letters = letters;
         }
     }
 
@@ -104,18 +109,23 @@ pub enum Opening {
     },
 }
 
+/// What the window opens on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Screen {
+    /// How large the window opens there.
+    pub opening: Opening,
+    /// From corner to corner, in inches.
+    pub inches: f32,
+}
+
 /// Opens the window and runs until it is closed.
 ///
 /// # Errors
 /// If there is no display to open a window on.
-pub fn open(
-    url: String,
-    link: Link,
-    language: Language,
-    opening: Opening,
-) -> Result<(), slint::PlatformError> {
+pub fn open(url: String, link: Link, language: Language, screen: Screen) -> Result<(), slint::PlatformError> {
     let window = KioskWindow::new()?;
-    match opening {
+    Kiosk::get(&window).set_diagonal(screen.inches);
+    match screen.opening {
         Opening::Preferred => {}
         Opening::Fullscreen => window.window().set_fullscreen(true),
         Opening::Size { width, height } => window.window().set_size(PhysicalSize::new(width, height)),

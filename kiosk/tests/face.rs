@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "face/lines.rs"]
+mod lines;
 #[path = "face/offers.rs"]
 mod offers;
 #[path = "face/pads.rs"]
@@ -15,6 +17,8 @@ mod promises;
 #[path = "face/proposals.rs"]
 mod proposals;
 mod scenes;
+#[path = "face/sleeves.rs"]
+mod sleeves;
 #[path = "face/stops.rs"]
 mod stops;
 #[path = "face/wall.rs"]
@@ -122,7 +126,7 @@ fn a_changeover_counts_to_its_limit_and_a_first_set_counts_nothing_up() {
     let not_yet = coming(After::Changeover { since: at(-10), limit: at(20) }, 31, 31, &[]);
     check(&row_1(not_yet), &[(20_000, PhaseKind::Changeover, "0:11"), (31_000, PhaseKind::Ready, "+0:00")]);
     let load = coming(After::Changeover { since: at(-10), limit: at(20) }, -10, -10, &[Need::ConfirmLoad]);
-    check(&row_1(load), &[(0, PhaseKind::Held, "0:20"), (20_000, PhaseKind::Held, "+0:00")]);
+    check(&row_1(load), &[(0, PhaseKind::GetReady, "0:20"), (20_000, PhaseKind::GetReady, "+0:00")]);
     check(
         &bench_1(coming(After::Nothing, 10, 10, &[])),
         &[(0, PhaseKind::Coming, "0:10"), (10_000, PhaseKind::Ready, "")],

@@ -161,44 +161,6 @@ fn buttons_are_large_enough_for_a_finger() {
     }
 }
 
-/// The rows between the first and the last that has a bright pixel, in an area.
-fn ink_height(window: &KioskWindow, label: &str, width: u32) -> u32 {
-    let picture = window.window().take_snapshot().unwrap();
-    let element = ElementHandle::find_by_accessible_label(window, label).next().unwrap();
-    let (at, size) = (element.absolute_position(), element.size());
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "positions on a screen")]
-    let (x, y, right, bottom) = (
-        at.x as u32,
-        at.y as u32,
-        ((at.x + size.width) as u32).min(at.x as u32 + width),
-        (at.y + size.height) as u32,
-    );
-    let pixels = picture.as_slice();
-    let bright = |row: u32| {
-        (x..right).any(|column| {
-            let pixel = pixels[(row * picture.width() + column) as usize];
-            u32::from(pixel.r) + u32::from(pixel.g) + u32::from(pixel.b) > 200
-        })
-    };
-    let rows: Vec<u32> = (y..bottom).filter(|row| bright(*row)).collect();
-    rows.last().unwrap() - rows.first().unwrap() + 1
-}
-
-#[test]
-fn name_number_and_load_are_read_from_four_metres() {
-    // ISO 9241-303: 20 to 22 minutes of arc preferred. H = 2 D tan(A/2): 22' at 4 m are 25.6 mm, 92.5 px on a
-    // 24-inch screen of 1920 x 1080 (0.2767 mm a pixel).
-    const CAPITAL: u32 = 93;
-    let window = window(SIZES[0]);
-    let mut part = bench_1(under_way(-13));
-    part.turn.as_mut().unwrap().client = "HANA".into();
-    apply(&window, &Sample::new("", view(vec![part])).face(Language::En));
-    for (label, first) in [("HANA", 2_000), ("0:27", 2_000), ("42.5 kg", 80)] {
-        let height = ink_height(&window, label, first);
-        assert!(height >= CAPITAL, "{label}: {height} px");
-    }
-}
-
 struct Hand {
     window: KioskWindow,
     shown: Rc<RefCell<Shown>>,

@@ -175,7 +175,9 @@ fn coming(scene: &Scene<'_>, part: &StationPart, turn: &TurnPart, now: FloorMs, 
     let TurnPhase::Coming { go_from, needs, .. } = &turn.phase else {
         return;
     };
-    let confirm = needs.contains(&Need::ConfirmLoad);
+    // What the plates do not make cannot be confirmed: another load is set first.
+    let unbuilt = turn.load.as_ref().is_some_and(|load| load.unbuilt.is_some());
+    let confirm = needs.contains(&Need::ConfirmLoad) && !unbuilt;
     if confirm {
         let act = Act::ConfirmLoad { turn: turn.turn };
         into.push(Button { primary: true, ..button(scene, Tap::ConfirmLoad, act) });

@@ -5,6 +5,7 @@ use turnabout_protocol::card::{GearKind, LoadCard};
 use turnabout_protocol::load::Load as Set;
 use turnabout_protocol::text::{Language, message};
 
+use super::sleeve::{Disc, sleeve};
 use super::words::{mass, number, with};
 use super::{pin, plates};
 
@@ -26,6 +27,8 @@ pub struct Load {
     /// What else to know of it, in lines: how long the change takes and how it is done safely, what reaches the
     /// hand, that more is easier, that one goes in each hand.
     pub notes: String,
+    /// The plates of each side as a picture, while there is something to change or to confirm.
+    pub sleeve: Vec<Disc>,
 }
 
 /// What a station shows of a load.
@@ -43,6 +46,7 @@ pub(super) fn load(language: Language, card: &LoadCard) -> Load {
         how: how(language, card),
         on_now: change(language, card),
         notes: notes(language, card).join("\n"),
+        sleeve: sleeve(card),
     }
 }
 

@@ -7,6 +7,7 @@
 mod board;
 mod buttons;
 mod chrome;
+mod lines;
 mod load;
 mod news;
 mod pad;
@@ -15,6 +16,7 @@ mod phase;
 mod pin;
 mod plates;
 mod proposal;
+mod sleeve;
 mod told;
 mod undo;
 mod words;
@@ -31,11 +33,13 @@ use turnabout_protocol::view::View;
 pub use board::{BoardFace, BoardLine, PAGE_MS};
 pub use buttons::{Ask, Button, Tap};
 pub use chrome::HelpPanel;
+pub use lines::{Row, Said, Tone, rows};
 pub use load::Load;
 pub use news::NewsLine;
 pub use pad::{Key, Pad, PadFace, Step};
 pub use panel::Panel;
 pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
+pub use sleeve::{Disc, Does, Paint};
 pub use undo::LastTap;
 
 /// What the display was told last.

@@ -10,6 +10,7 @@ use turnabout_protocol::work::Work;
 
 use super::Scene;
 use super::buttons::{self, Ask, Button};
+use super::lines::{Said, lines};
 use super::load::{Load, load};
 use super::pad::{self, Key};
 use super::phase::{Phase, PhaseKind, of_station};
@@ -69,6 +70,8 @@ pub struct Panel {
     pub next_why: String,
     /// How the station is to be set for the client, what is to be changed first.
     pub settings: String,
+    /// What of all this is said in lines, what matters now first.
+    pub lines: Vec<Said>,
     /// The buttons of this station, the most likely first.
     pub buttons: Vec<Button>,
     /// Done, with the answers that complete it; while a set is under way.
@@ -116,7 +119,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
     // While there is something to change, how that is done safely matters more than that the rest is nearly over.
     let is_told = turn.is_some_and(|turn| turn.promise.is_some());
     let is_cue = phase.is_cue(is_told) && (load.notes.is_empty() || load.on_now.is_empty());
-    Panel {
+    let mut panel = Panel {
         id: part.station,
         key: part.key.to_string(),
         station: part.name.clone(),
@@ -149,11 +152,14 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         next: if barred { told::goes_on(language, part, now) } else { told::next(language, part, now) },
         next_why: if barred { String::new() } else { told::next_why(language, part, now) },
         settings: text(settings),
+        lines: Vec::new(),
         buttons: buttons::buttons(scene, part, now),
         done: buttons::done(scene, part, now),
         effort: buttons::effort(scene, part),
         not_as_shown: pad::opener(scene, part),
-    }
+    };
+    panel.lines = lines(&panel);
+    panel
 }
 
 /// What is asked for: repetitions, a range of them, or a time.
@@ -211,6 +217,7 @@ fn order(language: Language, part: &StationPart, phase: Phase, now: FloorMs) -> 
         },
         PhaseKind::Free
         | PhaseKind::Held
+        | PhaseKind::GetReady
         | PhaseKind::Coming
         | PhaseKind::Rest
         | PhaseKind::Changeover
@@ -247,6 +254,9 @@ fn still_there(language: Language, part: &StationPart, now: FloorMs) -> String {
     with(language, id, &[("at", &left(at))])
 }
 
+/// What stands between two needs.
+pub(super) const NEEDS_BETWEEN: &str = " · ";
+
 /// How many needs are named at once: the first are done first, and more would not be read.
 const NEEDS_SHOWN: usize = 2;
 
@@ -261,7 +271,7 @@ fn needs(language: Language, part: &StationPart, now: FloorMs) -> String {
         }
         (Some(TurnPhase::Coming { needs, .. }), None | Some(HaltKind::Pause | HaltKind::Stop)) => {
             let said: Vec<String> = needs.iter().take(NEEDS_SHOWN).map(|n| need(language, *n)).collect();
-            said.join(" · ")
+            said.join(NEEDS_BETWEEN)
         }
         (Some(TurnPhase::UnderWay { .. }), None | Some(HaltKind::Stop)) | (None, _) => String::new(),
     }

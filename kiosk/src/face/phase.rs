@@ -12,6 +12,8 @@ pub enum PhaseKind {
     Free,
     /// Something other than time is waited for.
     Held,
+    /// The client has hands to lend: the load is to be put on and confirmed.
+    GetReady,
     /// The first set is to come.
     Coming,
     /// The rest after a round.
@@ -49,6 +51,7 @@ impl PhaseKind {
         match self {
             Self::Free => "label.free_station",
             Self::Held => "phase.held",
+            Self::GetReady => "phase.get_ready",
             Self::Coming => "phase.coming",
             Self::Rest => "phase.rest",
             Self::Changeover => "phase.changeover",
@@ -191,6 +194,13 @@ fn until(after: After, ready: FloorMs, now: FloorMs) -> (PhaseKind, FloorMs) {
     }
 }
 
+/// What somebody does who cannot go for want of something: wait, unless nothing but the load and a spotter is missing.
+/// Whoever spots comes while the plates are put on.
+fn kept_by(needs: &[Need]) -> PhaseKind {
+    let at_the_bar = needs.iter().all(|need| matches!(need, Need::ConfirmLoad | Need::Spotter));
+    if at_the_bar && needs.contains(&Need::ConfirmLoad) { PhaseKind::GetReady } else { PhaseKind::Held }
+}
+
 /// A coming set whose start has been told, with what is left until then; `start` is no earlier than GO is taken, so that
 /// nobody is said to be ready who cannot go. Whoever can go before is next: what is told bars nothing.
 fn promised(
@@ -204,7 +214,7 @@ fn promised(
     // The rest may end before the start: then the client is next.
     let held = !needs.is_empty() && now >= ready.min(start);
     let kind = match (now < start, held) {
-        (_, true) => PhaseKind::Held,
+        (_, true) => kept_by(needs),
         (true, false) if now < over => waiting,
         (true, false) => PhaseKind::Coming,
         (false, false) => PhaseKind::Ready,
@@ -221,7 +231,7 @@ fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: F
     let kind = if now < ready {
         waiting
     } else if !needs.is_empty() {
-        PhaseKind::Held
+        kept_by(needs)
     } else if on_the_way || now < go_from {
         waiting
     } else {

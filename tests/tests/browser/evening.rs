@@ -76,7 +76,11 @@ async fn two_coaches_take_three_groups_through_an_evening_by_their_large_buttons
         let ended = |ending: Ending| sets.iter().filter(|set| set.said.ending == ending).count();
         // Two rounds of two exercises, and a light set of both before. In one of them everybody was stopped.
         let stopped = usize::from(name == "Bram");
-        assert_eq!((ended(Ending::Complete), ended(Ending::Stopped)), (6 - stopped, stopped), "{name}: {sets:?}");
+        assert_eq!(
+            (ended(Ending::Complete), ended(Ending::Stopped)),
+            (6 - stopped, stopped),
+            "{name}: {sets:?}"
+        );
         let taps = taps_about(&summary, name);
         let count = |title: &str| taps.iter().filter(|said| said.starts_with(title)).count();
         assert_eq!(count("Done: "), 6, "once is once, {name}: {taps:?}");

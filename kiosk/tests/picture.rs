@@ -1,0 +1,12 @@
+//! What is on a picture of every face: what can be read from where, and what stands out from its ground. Measured in
+//! pixels of the software renderer with the real font, so that no arithmetic of the faces is taken for granted.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+#[path = "picture/contrast.rs"]
+mod contrast;
+#[path = "picture/legible.rs"]
+mod legible;
+mod scenes;
+#[path = "picture/screens.rs"]
+mod screens;
