@@ -10,6 +10,7 @@ use turnabout_protocol::work::Work;
 use super::config::{GroupPlan, Settings, Station};
 use super::gear_now;
 use super::pairs_now;
+use super::promises;
 use super::screening;
 use super::state::{ClientNow, GroupNow, LegNow, Presence, SetRecord, State, StationNow};
 use crate::loading::bar::Starts;
@@ -360,9 +361,9 @@ impl<'s> InHand<'s> {
         Some(Coming { after, earliest, ready, go_from, go: (ready - lead).max(go_from) })
     }
 
-    /// The sets of the group that come next at a station, in the order in which they are to be done: the
-    /// client who has done fewer rounds first, then who is ready first, then who is named first in the group.
-    /// Of those who are not there, or stopped alone, none.
+    /// The sets of the group that come next at a station, in the order in which they are to be done: whoever was told
+    /// a start first, in order of the starts; then the client who has done fewer rounds, then who is ready first, then
+    /// who is named first in the group. Of those who are not there, or stopped alone, none.
     #[must_use]
     pub fn queue(&self, station: StationId) -> Vec<(TurnId, Coming)> {
         let coming = |client: &ClientId| {
@@ -371,7 +372,10 @@ impl<'s> InHand<'s> {
             Some((turn, self.coming(*client)?))
         };
         let mut queue: Vec<_> = self.plan.clients.iter().filter_map(coming).collect();
-        queue.sort_by_key(|(turn, coming)| (turn.round, coming.ready));
+        queue.sort_by_key(|(turn, coming)| {
+            let told = promises::of(self.state, *turn).map(|told| told.start);
+            (told.is_none(), told, turn.round, coming.ready)
+        });
         queue
     }
 

@@ -11,7 +11,7 @@ use turnabout_server::floor::state::State;
 use crate::histories::always_the_same;
 
 /// Histories that are looked at: enough that each step is taken by one.
-const HISTORIES: usize = 2_500;
+const HISTORIES: usize = 6_000;
 
 /// Steps that no random history takes in so few; each has its own test.
 const RARE: [&str; 2] = ["stations_given_back", "turn_reopened"];

@@ -117,7 +117,7 @@ fn sets() -> impl Strategy<Value = Act> {
         1 => turns().prop_map(|turn| Act::TreatAsRest { turn }),
         5 => (turns(), proptest::option::of(0_u8..=12))
             .prop_map(|(turn, reps)| Act::Done { turn, reps, effort: None, ending: None }),
-        2 => (turns(), effort).prop_map(|(turn, effort)| Act::Effort { turn, effort }),
+        5 => (turns(), effort).prop_map(|(turn, effort)| Act::Effort { turn, effort }),
         2 => (turns(), 0_u8..=12).prop_map(|(turn, reps)| Act::Reps { turn, reps }),
         4 => (turns(), 0_u8..=12).prop_map(|(turn, reps)| Act::Correct {
             turn, reps, load: None, effort: None, ending: Ending::Short,

@@ -71,7 +71,7 @@ pub const STATION: [Step<StationState>; 22] = [
     Step {
         from: StationState::WipeDown,
         to: StationState::Reserved,
-        by: &["clients_arrived", "rounds_set", "stations_freed"],
+        by: &["clients_arrived", "rounds_set", "session_ended", "stations_freed"],
     },
     Step { from: StationState::WipeDown, to: StationState::InUse, by: &["turn_went"] },
     Step { from: StationState::WipeDown, to: StationState::OtherUse, by: &["other_use_began"] },

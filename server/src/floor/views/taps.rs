@@ -312,7 +312,10 @@ fn coming(hand: &InHand<'_>, me: CoachId, clients: &[CoachClient], taps: &mut Ve
                 Need::TechniquePass if light_done(hand, light).is_none() => {
                     vec![Act::PassTechnique { turn: light }]
                 }
-                Need::ConfirmLoad if at_the_bar && !is_loaded_for_another(hand, turn, coming.go) => {
+                // Nobody looks at plates who spots at another bar.
+                Need::ConfirmLoad
+                    if at_the_bar && !elsewhere && !is_loaded_for_another(hand, turn, coming.go) =>
+                {
                     load(hand, turn, clients)
                 }
                 Need::Spotter if at_the_bar && free && !elsewhere => {

@@ -19,7 +19,9 @@ export function softNeeds(words, view, time) {
   const rows = mine.flatMap((group) => [...together(words, group), ...group.clients.flatMap((client) => ofSet(words, group, client, view, time))]);
   const waits = mine.flatMap((group) => group.clients.flatMap((client) => waiting(words, group, client, view, time)));
   // What keeps me at another bar is done before the set that waits for it.
-  return [...offered(view), ...rows, ...waits];
+  // Who can only wait stands behind what can be done: the first row has the button.
+  const idle = rows.filter(({ task }) => task === "need_turn");
+  return [...offered(view), ...rows.filter((row) => !idle.includes(row)), ...waits, ...idle];
 }
 
 /** Groups that another coach offers, or wants: the answer is mine. */
