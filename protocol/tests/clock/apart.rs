@@ -57,20 +57,18 @@ fn two_displays_turn_a_digit_within_20_ms_at_p95_and_50_ms_at_worst() {
     within_the_bar("from then on", all_apart(&pairs, MINUTE, 20.0 * MINUTE));
 }
 
+/// The first answers are taken as they come, before there is anything to choose from: what is asserted of that while is
+/// the usual case, and the worst of it only from [`SETTLED`] on.
 #[test]
-fn two_displays_that_have_just_been_switched_on_agree_within_a_second() {
+fn two_displays_that_have_just_been_switched_on_agree_in_the_usual_case() {
     let pairs = pairs(1_000, |display| {
         display.linked(0.0, 20_000.0);
         display.alone(20_000.0);
     });
-    // The first answer of all is taken as it comes: the very first digit may be off by more than the worst of the bar.
     let (p95, worst) = p95_and_worst(all_apart(&pairs, 0.0, SETTLED));
     println!("from the first digit: {p95:.1} ms apart at p95, {worst:.1} ms at worst");
     assert!(p95 <= AT_P95, "{p95:.1} ms at p95");
-    let later = |(one, other): &(Display, Display)| {
-        apart(one, other, one.first_digit().max(other.first_digit()) + 1.0, SETTLED)
-    };
-    within_the_bar("from the second digit", pairs.iter().flat_map(later).collect());
+    within_the_bar("once settled", all_apart(&pairs, SETTLED, 20_000.0));
 }
 
 #[test]

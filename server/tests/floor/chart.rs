@@ -70,7 +70,10 @@ fn the_charts_say_what_histories_do() {
     let mut seldom = only(&of(&GROUP), &groups);
     seldom.retain(|step| *step != (Stage::WipeDown, Stage::Rounds, "clients_arrived"));
     assert_eq!(seldom, [], "steps of the chart that no group takes");
-    assert_eq!(only(&of(&STATION), &stations), [], "steps of the chart that no station takes");
+    // Of two groups that share a station one ends its session while it wipes down: once in some thousand histories.
+    let mut seldom = only(&of(&STATION), &stations);
+    seldom.retain(|step| *step != (StationState::WipeDown, StationState::Reserved, "session_ended"));
+    assert_eq!(seldom, [], "steps of the chart that no station takes");
 }
 
 #[test]

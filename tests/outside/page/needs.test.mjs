@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
+import { actWords } from "../../../server/src/web/assets/acts.js";
 import { callRows, waitingText } from "../../../server/src/web/assets/call_row.js";
 import { SET_LASTS, WHOLE, clash, clashText, eyeText, inOrder, meanwhileText, nextText, rowKey, rowTap, rowWords, underMyEye } from "../../../server/src/web/assets/needs.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
@@ -53,6 +54,21 @@ test("what is first can be done by the tap that the floor expects for it", () =>
   taps.splice(1, 1, tap({ do: "set_load", turn: about(1), load: kg(70) }));
   for (const task of ["need_decide", "spot", "watch"]) assert.equal(does(row(1, 1, 0, { task })), "set_load", task);
   assert.equal(rowTap(shown, { call: { call: 1 }, start: 0 }), null);
+});
+
+test("a load that is open is taken as it is proposed from the first row, and a step off it on the card", () => {
+  const turn = { group: 1, client: 4, block: 0, round: 1, leg: 0 };
+  const proposal = { set: { by: "mass", load: kg(62.5) }, work: { work: "reps", least: 10, most: 10 }, change: "harder", reason: { because: "felt_light" }, rule: "three_words" };
+  const shown = (more) => ({ ...view, groups: [{ group: 1, taps: [], clients: [{ client: 4, name: "Dara", proposals: [{ turn, proposal, unit: "kg", ...more }] }] }] });
+  const open = row(4, 1, 0, { task: "need_decide" });
+  const { tap } = rowTap(shown({}), open);
+  assert.deepEqual(tap.act, { do: "settle_load", turn, proposed: proposal, said: { said: "accept" } });
+  assert.equal(actWords(en, tap.act, shown({})).title, "Take 62.5 kg");
+  // What a coach has said already, what is as it would be anyway, and another client's is none.
+  assert.equal(rowTap(shown({ said: { said: "accept" } }), open), null);
+  assert.equal(rowTap(shown({ proposal: { ...proposal, change: "first" } }), open), null);
+  assert.equal(rowTap(shown({}), row(5, 1, 0, { task: "need_decide" })), null);
+  assert.equal(rowTap(shown({}), row(4, 1, 0)), null);
 });
 
 test("a row says who, where, which load with its plates, what for and why then", () => {

@@ -313,9 +313,7 @@ fn coming(hand: &InHand<'_>, me: CoachId, clients: &[CoachClient], taps: &mut Ve
                     vec![Act::PassTechnique { turn: light }]
                 }
                 // Nobody looks at plates who spots at another bar.
-                Need::ConfirmLoad
-                    if at_the_bar && !elsewhere && !is_loaded_for_another(hand, turn, coming.go) =>
-                {
+                Need::ConfirmLoad if at_the_bar && free && !is_loaded_for_another(hand, turn, coming.go) => {
                     load(hand, turn, clients)
                 }
                 Need::Spotter if at_the_bar && free && !elsewhere => {

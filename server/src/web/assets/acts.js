@@ -2,6 +2,7 @@
 
 import { loadText } from "./load.js";
 import { sameTurn } from "./phase.js";
+import { takeText } from "./proposals.js";
 import { aboutText, amountText, argumentsFor, clientName, instantText, sentence } from "./text.js";
 import { whole } from "./turn_line.js";
 
@@ -13,6 +14,7 @@ export function actWords(words, act, view) {
 
 function titleText(words, act, view) {
   if (act.do === "set_load") return words.message("label.page_take_load", { load: amountText(words, act.load, unitOf(act, view)) });
+  if (act.do === "settle_load" && act.said.said === "accept") return takeText(words, act.proposed, unitOf(act, view));
   return words.message(act.do === "take_stations" && act.stations.length === 2 ? "label.page_take_both" : `act.${act.do}`);
 }
 

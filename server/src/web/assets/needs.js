@@ -4,6 +4,7 @@ import { callWords } from "./call_row.js";
 import { howTexts, loadText } from "./load.js";
 import { lengthText, sameTurn } from "./phase.js";
 import { atMyBar, ownReasonText, startText } from "./promise.js";
+import { asks, takeAct } from "./proposals.js";
 import { whole } from "./turn_line.js";
 
 /** So many rows are drawn whole, and all calls beside them; what comes later is a list that can be opened. */
@@ -61,7 +62,11 @@ export function rowTap(view, row) {
   const does = DOES[row.task] ?? [];
   const group = view.groups.find((one) => one.group === row.turn?.group);
   const tap = group?.taps.find(({ act }) => does.includes(act.do) && (act.turn === undefined || sameTurn(act.turn, row.turn)));
-  return tap ? { tap, group } : null;
+  if (tap) return { tap, group };
+  // A load that is open has one that is proposed; the steps off it are on the card.
+  const proposals = row.task === "need_decide" ? group?.clients.flatMap((client) => client.proposals ?? []) : [];
+  const proposed = proposals?.find(({ turn, proposal, said }) => sameTurn(turn, row.turn) && asks(proposal) && !said);
+  return proposed ? { tap: { act: takeAct(proposed), from: 0, client: row.turn.client }, group } : null;
 }
 
 /** What a row says, but for its countdown; `mark` is empty where it has been told. */

@@ -36,16 +36,25 @@ function line(words, client, part, view, time) {
   };
 }
 
+/** The proposal itself as what is taken: a load, or more repetitions with the same. */
+export function takeText(words, proposal, unit) {
+  const reps = proposal.change === "more_reps" ? `${proposal.work.most} ${words.message("label.reps")}` : "";
+  return words.message("label.page_take_load", { load: reps || amountText(words, proposedLoad(proposal), unit) });
+}
+
+/** Whether a proposal is another load than it would be anyway. */
+export const asks = ({ change }) => change !== "same" && change !== "first";
+
+/** What takes a proposal as it is. */
+export const takeAct = ({ turn, proposal }) => ({ do: "settle_load", turn, proposed: proposal, said: SAID.accept });
+
 /** The steps on either side, and between them the proposal itself where it asks for something. */
 function taps(words, part, named) {
   const { turn, proposal, said } = part;
   const act = (how) => ({ do: "settle_load", turn, proposed: proposal, said: SAID[how] });
-  const asks = proposal.change !== "same" && proposal.change !== "first";
-  const reps = proposal.change === "more_reps";
-  const take = reps ? `${proposal.work.most} ${words.message("label.reps")}` : named(proposedLoad(proposal));
   return [
     part.easier !== undefined && { how: "easier", title: words.message("label.page_rather", { load: named(part.easier) }), act: act("easier") },
-    (asks || said) && { how: "accept", title: words.message("label.page_take_load", { load: take }), act: act("accept") },
+    (asks(proposal) || said) && { how: "accept", title: takeText(words, proposal, part.unit), act: takeAct(part) },
     part.harder !== undefined && { how: "harder", title: words.message("label.page_rather", { load: named(part.harder) }), act: act("harder") },
   ].filter(Boolean);
 }

@@ -93,7 +93,7 @@ export function tapBlock(words, hooks) {
     setText(rest, named ? after.replace(/^, /, "") : after);
     show(plain.node, act.do !== "effort");
     show(felt.node, asksEffort(act));
-    felt.name(act.do === "effort" ? `${said.title}: ${said.detail}` : words.message("label.page_felt"));
+    felt.name(act.do === "effort" ? `${said.title}: ${said.detail}` : [said.who, words.message("label.page_felt")].filter(Boolean).join(": "));
     const counts = act.do === "reps" || (act.do === "done" && act.turn.round > 0);
     show(reps.node, counts);
     if (counts) reps.about(act, item.target);
