@@ -74,12 +74,6 @@ impl Display {
     fn truth(&self, own: u64) -> f64 {
         self.began + float(own) / (1.0 + self.drift)
     }
-
-    /// The true instant at which it turned a digit first.
-    pub(crate) fn first_digit(&self) -> f64 {
-        *self.turned.values().next().expect("it showed something")
-    }
-
     /// Has a link from one true instant to another, as the kiosk's link asks: a burst, then at intervals.
     pub(crate) fn linked(&mut self, from: f64, to: f64) {
         let mut burst = TIME_BURST;
