@@ -1,14 +1,18 @@
 //! Puts a face on the screen. Decides nothing: every text and every colour's phase is in the face.
 
+mod discs;
+mod rows;
+
 use std::rc::Rc;
 
-use slint::{ComponentHandle, Global, Model, ModelRc, SharedString, VecModel};
+use slint::{Global, Model, ModelRc, SharedString, VecModel};
 
 use crate::face::{
-    Ask, BoardLine, Body, Button, Disc, Does, Face, HelpPanel, Key, NewsLine, PadFace, Paint, Panel,
-    PhaseKind, Row, Tap, Tone, rows,
+    Ask, BoardLine, Body, Button, Face, HelpPanel, Key, NewsLine, PadFace, Panel, PhaseKind, Tap, apart,
 };
-use crate::ui::{self, Kiosk, KioskWindow, Theme};
+use crate::ui::{self, Kiosk, KioskWindow};
+
+pub use rows::letters;
 
 /// Draws `face`. What is the same as before is not drawn again.
 pub fn apply(window: &KioskWindow, face: &Face) {
@@ -50,9 +54,8 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
         kiosk.set_asking(false);
     }
     kiosk.set_panel(panel(large));
-    let rows = rows(&large.lines, letters).into_iter().map(row).collect();
-    fill(&kiosk.get_rows(), rows, |m| kiosk.set_rows(m));
-    let (discs, width) = discs(&large.load.sleeve);
+    fill(&kiosk.get_rows(), rows::rows(&large.lines(), letters), |m| kiosk.set_rows(m));
+    let (discs, width) = discs::discs(&large.load.sleeve);
     fill(&kiosk.get_discs(), discs, |m| kiosk.set_discs(m));
     kiosk.set_discs_width(width);
     let said = [large.load.how.as_str(), &large.load.on_now];
@@ -101,127 +104,24 @@ fn fill<T: Clone + PartialEq + 'static>(model: &ModelRc<T>, rows: Vec<T>, set: i
 
 fn panel(panel: &Panel) -> ui::PanelData {
     let text = |text: &String| SharedString::from(text);
-    // What stands before a number is smaller than the number.
-    let digits = panel.count.trim_start_matches(['+', '~']);
-    let (of, load) = match panel.load.number.split_once("× ") {
-        Some((many, one)) => (format!("{many}×"), one),
-        None => (String::new(), panel.load.number.as_str()),
-    };
+    let (sign, count) = apart(&panel.count);
+    let (load_sign, load) = apart(&panel.load.number);
     ui::PanelData {
         key: text(&panel.key),
         station: text(&panel.station),
         phase: phase(panel.phase),
         word: text(&panel.word),
         who: text(&panel.who),
-        exercise: text(&panel.exercise),
-        set: text(&panel.set),
         load: load.into(),
-        load_sign: of.into(),
+        load_sign: load_sign.into(),
         unit: text(&panel.load.unit),
-        about: text(&panel.load.about),
-        how: text(&panel.load.how),
-        on_now: text(&panel.load.on_now),
-        notes: text(&panel.load.notes),
-        reps: text(&panel.reps),
-        tempo: text(&panel.tempo),
-        count: digits.into(),
-        sign: panel.count[..panel.count.len() - digits.len()].into(),
-        pace: text(&panel.pace),
-        cue: text(&panel.cue),
+        count: count.into(),
+        sign: sign.into(),
         why: text(&panel.why),
         order: text(&panel.order),
-        needs: text(&panel.needs),
         spotter: text(&panel.spotter),
-        proposal: text(&panel.proposal),
-        missing: text(&panel.missing),
-        then: text(&panel.then),
         next: text(&panel.next),
-        next_why: text(&panel.next_why),
-        settings: text(&panel.settings),
     }
-}
-
-/// How wide a letter is, of its size: what a line of English or German takes on average, and a little more.
-const LETTER: f32 = 0.53;
-
-/// How many letters go into a row of the large station, at the size in which it is written.
-#[must_use]
-pub fn letters(window: &KioskWindow) -> usize {
-    let (theme, size) = (Theme::get(window), window.window().size());
-    #[expect(clippy::cast_precision_loss, reason = "a screen is a few thousand pixels")]
-    let room = size.width as f32 - 2.0 * theme.get_edge();
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few dozen letters")]
-    let letters = (room / (theme.get_second() * LETTER)) as usize;
-    letters
-}
-
-/// Between the plates that are to be on and those that come off, in sizes of their letters.
-const APART: f32 = 1.2;
-/// Between two plates.
-const GAP: f32 = 0.12;
-
-/// The discs from the inside out, each in its place, and how far they go.
-fn discs(sleeve: &[Disc]) -> (Vec<ui::DiscData>, f32) {
-    let mut x = 0.0;
-    let mut before = None;
-    let mut discs = Vec::new();
-    for disc in sleeve {
-        let sign = match disc.does {
-            Does::Stays => "",
-            Does::Comes => "+",
-            Does::Goes => "−",
-        };
-        let number = format!("{sign}{}", disc.number);
-        // Figures are six tenths of their size wide, and a decimal mark half as much.
-        let narrow = |letter| if matches!(letter, '.' | ',') { 0.3 } else { 0.6 };
-        let width = number.chars().map(narrow).sum::<f32>() + 0.5;
-        if disc.does == Does::Goes && before.is_some_and(|before| before != Does::Goes) {
-            x += APART;
-        }
-        before = Some(disc.does);
-        let (does, paint) = (does(disc.does), paint(disc.paint));
-        discs.push(ui::DiscData {
-            number: number.into(),
-            x,
-            width,
-            height: f32::from(disc.height) / 1000.0,
-            paint,
-            does,
-        });
-        x += width + GAP;
-    }
-    (discs, x)
-}
-
-const fn does(does: Does) -> ui::Does {
-    match does {
-        Does::Stays => ui::Does::Stays,
-        Does::Comes => ui::Does::Comes,
-        Does::Goes => ui::Does::Goes,
-    }
-}
-
-const fn paint(paint: Paint) -> ui::Paint {
-    match paint {
-        Paint::Red => ui::Paint::Red,
-        Paint::Blue => ui::Paint::Blue,
-        Paint::Yellow => ui::Paint::Yellow,
-        Paint::Green => ui::Paint::Green,
-        Paint::White => ui::Paint::White,
-        Paint::Plain => ui::Paint::Plain,
-    }
-}
-
-fn row(row: Row) -> ui::RowData {
-    let tone = match row.tone {
-        Tone::Do => ui::Tone::Do,
-        Tone::Set => ui::Tone::Set,
-        Tone::Phase => ui::Tone::Phase,
-        Tone::Know => ui::Tone::Know,
-        Tone::Later => ui::Tone::Later,
-    };
-    let ends = i32::try_from(row.ends).unwrap_or(i32::MAX);
-    ui::RowData { text: row.text.into(), tone, ends }
 }
 
 fn button(button: &Button) -> ui::ButtonData {

@@ -5,6 +5,10 @@
 
 #[path = "picture/contrast.rs"]
 mod contrast;
+#[path = "picture/fits.rs"]
+mod fits;
+#[path = "picture/ink.rs"]
+mod ink;
 #[path = "picture/legible.rs"]
 mod legible;
 mod scenes;

@@ -3,8 +3,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
-#[path = "ui/fits.rs"]
-mod fits;
 mod scenes;
 
 use std::cell::RefCell;

@@ -4,14 +4,11 @@
 //! the whole art: what is to be done with one's hands comes before what is to be known, and what is to be known now
 //! before what comes later.
 
-use serde::{Deserialize, Serialize};
-
 use super::panel::{NEEDS_BETWEEN, Panel};
 use super::phase::PhaseKind;
 
 /// How a line is meant.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Tone {
     /// Somebody has to do it before the set can be.
     Do,
@@ -26,7 +23,7 @@ pub enum Tone {
 }
 
 /// What belongs together, and is said in one line where that is long enough.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Said {
     /// What is said, one thing after the other; none of them empty.
     pub texts: Vec<String>,
@@ -45,13 +42,17 @@ pub struct Row {
     pub ends: usize,
 }
 
-/// What is said of the set of a station, what matters now first.
-pub(super) fn lines(panel: &Panel) -> Vec<Said> {
-    let said = |(texts, tone): (Vec<&str>, Tone)| {
-        let texts: Vec<_> = texts.into_iter().filter(|text| !text.is_empty()).map(str::to_owned).collect();
-        (!texts.is_empty()).then_some(Said { texts, tone })
-    };
-    things(panel).into_iter().filter_map(said).collect()
+impl Panel {
+    /// What is said of the set in lines, what matters now first.
+    #[must_use]
+    pub fn lines(&self) -> Vec<Said> {
+        let said = |(texts, tone): (Vec<&str>, Tone)| {
+            let texts: Vec<_> =
+                texts.into_iter().filter(|text| !text.is_empty()).map(str::to_owned).collect();
+            (!texts.is_empty()).then_some(Said { texts, tone })
+        };
+        things(self).into_iter().filter_map(said).collect()
+    }
 }
 
 /// All that there is to say, what matters now first.

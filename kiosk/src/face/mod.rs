@@ -41,6 +41,7 @@ pub use panel::Panel;
 pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
 pub use sleeve::{Disc, Does, Paint};
 pub use undo::LastTap;
+pub use words::apart;
 
 /// What the display was told last.
 #[derive(Clone, Debug, PartialEq, Eq)]

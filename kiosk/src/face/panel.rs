@@ -10,7 +10,6 @@ use turnabout_protocol::work::Work;
 
 use super::Scene;
 use super::buttons::{self, Ask, Button};
-use super::lines::{Said, lines};
 use super::load::{Load, load};
 use super::pad::{self, Key};
 use super::phase::{Phase, PhaseKind, of_station};
@@ -70,8 +69,6 @@ pub struct Panel {
     pub next_why: String,
     /// How the station is to be set for the client, what is to be changed first.
     pub settings: String,
-    /// What of all this is said in lines, what matters now first.
-    pub lines: Vec<Said>,
     /// The buttons of this station, the most likely first.
     pub buttons: Vec<Button>,
     /// Done, with the answers that complete it; while a set is under way.
@@ -119,7 +116,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
     // While there is something to change, how that is done safely matters more than that the rest is nearly over.
     let is_told = turn.is_some_and(|turn| turn.promise.is_some());
     let is_cue = phase.is_cue(is_told) && (load.notes.is_empty() || load.on_now.is_empty());
-    let mut panel = Panel {
+    Panel {
         id: part.station,
         key: part.key.to_string(),
         station: part.name.clone(),
@@ -152,14 +149,11 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         next: if barred { told::goes_on(language, part, now) } else { told::next(language, part, now) },
         next_why: if barred { String::new() } else { told::next_why(language, part, now) },
         settings: text(settings),
-        lines: Vec::new(),
         buttons: buttons::buttons(scene, part, now),
         done: buttons::done(scene, part, now),
         effort: buttons::effort(scene, part),
         not_as_shown: pad::opener(scene, part),
-    };
-    panel.lines = lines(&panel);
-    panel
+    }
 }
 
 /// What is asked for: repetitions, a range of them, or a time.

@@ -45,6 +45,15 @@ pub(super) fn tally(phase: Phase) -> String {
     }
 }
 
+/// What stands before a number, and the number: that it goes up or is not exact, or how many of it there are. On a screen
+/// it is smaller than the number.
+#[must_use]
+pub fn apart(text: &str) -> (&str, &str) {
+    let sign = text.char_indices().rfind(|(_, letter)| matches!(letter, '+' | '~' | '×'));
+    let (before, number) = text.split_at(sign.map_or(0, |(at, letter)| at + letter.len_utf8()));
+    (before, number.trim_start())
+}
+
 /// The message with one place filled in.
 pub(super) fn with(language: Language, id: &str, places: &[(&str, &str)]) -> String {
     places.iter().fold(message(language, id).to_owned(), |text, (name, value)| {

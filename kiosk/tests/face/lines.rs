@@ -11,7 +11,7 @@ use crate::scenes::*;
 fn said(part: StationPart) -> (PhaseKind, Vec<Said>) {
     let face = Sample::new("", view(vec![part])).face(Language::En);
     let panel = &panels(&face)[0];
-    (panel.phase, panel.lines.clone())
+    (panel.phase, panel.lines())
 }
 
 fn first(lines: &[Said]) -> (&str, Tone) {

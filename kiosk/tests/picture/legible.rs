@@ -1,29 +1,19 @@
 //! Load, count and name are read from across the room, and what is said beside them from two metres.
 
-use slint::{Global, Model, Rgba8Pixel, SharedPixelBuffer};
+use std::rc::Rc;
+
+use slint::{ComponentHandle, Global, Model, ModelRc, Rgba8Pixel, SharedPixelBuffer, VecModel};
 use turnabout_kiosk::face::{Body, Face, Panel, PhaseKind};
 use turnabout_kiosk::ui::{Kiosk, KioskWindow, RowData, Tone};
 use turnabout_protocol::text::Language;
 
+use crate::ink::{self, MARGIN, filled};
 use crate::scenes::{Sample, all};
-use crate::screens::{Area, STATIONS, area, picture, put_on, window};
-
-/// The rows of pixels from the highest that has ink to the lowest.
-fn ink_height(area: &Area, picture: &SharedPixelBuffer<Rgba8Pixel>) -> u32 {
-    let bright = |row: &[Rgba8Pixel]| {
-        row.iter().any(|pixel| u32::from(pixel.r) + u32::from(pixel.g) + u32::from(pixel.b) > 200)
-    };
-    let rows: Vec<usize> =
-        area.rows(picture).enumerate().filter(|(_, row)| bright(row)).map(|(n, _)| n).collect();
-    let (Some(first), Some(last)) = (rows.first(), rows.last()) else {
-        panic!("nothing is drawn of {area:?}")
-    };
-    u32::try_from(last - first + 1).unwrap()
-}
+use crate::screens::{STATIONS, area, picture, put_on, window};
 
 fn height(window: &KioskWindow, picture: &SharedPixelBuffer<Rgba8Pixel>, label: &str) -> Option<f64> {
     let area = area(window, picture, label)?;
-    Some(f64::from(ink_height(&area, picture)))
+    Some(f64::from(ink::height(&area, picture)))
 }
 
 /// Whether a face is one of somebody's set, with nothing lying over it.
@@ -91,12 +81,14 @@ fn what_else_is_said_is_read_from_two_metres() {
     let mut lines = 0;
     for screen in STATIONS {
         put_on(&window, screen);
-        for (sample, mut face, language) in sets() {
+        for (sample, face, language) in sets() {
             let place = format!("{} {} {screen:?}", sample.name, language.tag());
-            for line in &mut large(&mut face).lines {
-                line.texts = vec!["HANA".into()];
-            }
-            let picture = picture(&window, &face, &sample);
+            picture(&window, &face, &sample);
+            let kiosk = Kiosk::get(&window);
+            let rows: Vec<RowData> =
+                kiosk.get_rows().iter().map(|row| RowData { text: "HANA".into(), ..row }).collect();
+            kiosk.set_rows(ModelRc::from(Rc::new(VecModel::from(rows))));
+            let picture = window.window().take_snapshot().unwrap();
             let Some(found) = height(&window, &picture, "HANA") else { continue };
             assert!(found >= screen.pixels(16.0, 2.0), "{place}: a line of {found} px");
             lines += 1;
@@ -105,19 +97,6 @@ fn what_else_is_said_is_read_from_two_metres() {
     assert!(lines > 500, "{lines} lines");
 }
 
-/// How much of its box a line fills from its first column of ink to its last.
-fn filled(area: &Area, picture: &SharedPixelBuffer<Rgba8Pixel>) -> f64 {
-    let bright = |pixel: &Rgba8Pixel| u32::from(pixel.r) + u32::from(pixel.g) + u32::from(pixel.b) > 200;
-    let columns: Vec<usize> = area
-        .rows(picture)
-        .flat_map(|row| row.iter().enumerate().filter(|(_, pixel)| bright(pixel)).map(|(n, _)| n))
-        .collect();
-    let (first, last) = (columns.iter().min().unwrap(), columns.iter().max().unwrap());
-    f64::from(u32::try_from(last - first + 1).unwrap()) / f64::from(area.right - area.x)
-}
-
-/// What is cut fills its box; what fits leaves a margin.
-const MARGIN: f64 = 0.99;
 /// What has become smaller fills 98 of 100, what is as large as it should be less.
 const FULL: f64 = 0.97;
 

@@ -1,0 +1,128 @@
+//! Sentences and counts of any length fit their place.
+
+use slint::{Global, Model, Rgba8Pixel, SharedPixelBuffer};
+use turnabout_kiosk::face::Body;
+use turnabout_kiosk::ui::{Kiosk, KioskWindow};
+use turnabout_protocol::next::Change;
+use turnabout_protocol::promise::StartReason;
+use turnabout_protocol::text::Language;
+use turnabout_protocol::view::{PromisePart, View};
+use turnabout_protocol::work::Work;
+
+use crate::ink::{MARGIN, filled};
+use crate::scenes::*;
+use crate::screens::{STATIONS, area, picture, put_on, window};
+
+/// The rows in which a sentence is said, each of them whole where it is shown at all; how many are shown.
+fn said_whole(
+    window: &KioskWindow,
+    picture: &SharedPixelBuffer<Rgba8Pixel>,
+    sentence: &str,
+    place: &str,
+) -> usize {
+    let rows: Vec<String> = Kiosk::get(window).get_rows().iter().map(|row| row.text.to_string()).collect();
+    let (first, count) = (0..rows.len())
+        .flat_map(|first| (1..=rows.len() - first).map(move |count| (first, count)))
+        .find(|(first, count)| rows[*first..first + count].join(" ") == sentence)
+        .unwrap_or_else(|| panic!("{place}: {sentence} is not said in {rows:?}"));
+    let shown = rows[first..first + count].iter().filter_map(|row| area(window, picture, row));
+    shown
+        .map(|area| {
+            let filled = filled(&area, picture);
+            assert!(filled <= MARGIN, "{place}: {filled:.3} of its box: {}", area.label);
+        })
+        .count()
+}
+
+#[test]
+fn whatever_is_proposed_is_never_cut() {
+    let window = window();
+    let mut shown = 0;
+    for screen in STATIONS {
+        put_on(&window, screen);
+        for (reason, language) in reasons().into_iter().flat_map(|r| Language::ALL.map(|l| (r, l))) {
+            let mut part = proposed("122.5 kg", Change::MoreReps, reason);
+            part.proposal.work = Work::Reps { least: 10, most: 12 };
+            let sample = Sample::new("", view(vec![bench_with(part)]));
+            let face = sample.face(language);
+            let Body::Stations { panels } = &face.body else { panic!("a station's face") };
+            let picture = picture(&window, &face, &sample);
+            shown += said_whole(&window, &picture, &panels[0].proposal, &format!("{screen:?}"));
+        }
+    }
+    assert!(shown > 100, "{shown} lines");
+}
+
+#[test]
+fn why_a_set_is_not_earlier_is_never_cut() {
+    let window = window();
+    let mut shown = 0;
+    for screen in STATIONS {
+        put_on(&window, screen);
+        for (reason, language) in start_reasons().into_iter().flat_map(|r| Language::ALL.map(|l| (r, l))) {
+            let part = told(bench_1(coming(rest(20), 20, 20, &[])), 50, reason);
+            let sample = Sample::new("", view(vec![part]));
+            let face = sample.face(language);
+            let Body::Stations { panels } = &face.body else { panic!("a station's face") };
+            let picture = picture(&window, &face, &sample);
+            if !panels[0].why.is_empty() {
+                shown += said_whole(&window, &picture, &panels[0].why, &format!("{screen:?}"));
+            }
+        }
+    }
+    assert!(shown > 100, "{shown} lines");
+}
+
+#[test]
+fn a_countdown_of_any_length_is_never_cut() {
+    let window = window();
+    for screen in STATIONS {
+        put_on(&window, screen);
+        for (start, count) in [(5, "0:05"), (59, "0:59"), (754, "12:34"), (-4, "+0:04"), (-754, "+12:34")] {
+            let sample = Sample::new("", view(vec![told(resting(-800), start, StartReason::Later)]));
+            let picture = picture(&window, &sample.face(Language::En), &sample);
+            let filled = filled(&area(&window, &picture, count).unwrap(), &picture);
+            assert!(filled <= MARGIN, "{screen:?}: {filled:.3} of its box: {count}");
+        }
+    }
+}
+
+#[test]
+fn what_a_wall_says_of_a_coming_set_is_never_cut() {
+    let window = window();
+    let mut reasons_shown = 0;
+    for screen in STATIONS {
+        put_on(&window, screen);
+        for (reason, language) in start_reasons().into_iter().flat_map(|r| Language::ALL.map(|l| (r, l))) {
+            let mut board = board(1);
+            for (client, start) in [(0, 48), (1, 754)] {
+                let turn = board.groups[0].clients[client].turn.as_mut().unwrap();
+                turn.phase = coming(rest(20), 20, 20, &[]);
+                turn.load = Some(pair("122.5 kg"));
+                turn.promise = Some(PromisePart { start: at(start), about: false, spotter: None, reason });
+            }
+            let sample = Sample::new("", View::Board(board));
+            let face = sample.face(language);
+            let picture = picture(&window, &face, &sample);
+            let Body::Board { board } = &face.body else { panic!("a board") };
+            for line in &board.lines {
+                let whole = if line.note.is_empty() {
+                    line.why.clone()
+                } else {
+                    format!("{}  ·  {}", line.note, line.why)
+                };
+                let labels = [line.count.clone(), line.load.clone(), whole];
+                for label in labels.iter().filter(|label| !label.is_empty()) {
+                    if let Some(area) = area(&window, &picture, label) {
+                        let filled = filled(&area, &picture);
+                        assert!(filled <= MARGIN, "{screen:?}: {filled:.3} of its box: {label}");
+                        reasons_shown += usize::from(*label == line.why);
+                    } else {
+                        assert!(label.ends_with(&line.why), "{label} is not shown");
+                    }
+                }
+            }
+        }
+    }
+    assert!(reasons_shown > 20, "short ones have room: {reasons_shown}");
+}
