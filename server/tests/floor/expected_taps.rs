@@ -3,9 +3,13 @@
 use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::{CoachId, GroupId, TurnId};
+use turnabout_protocol::promise::StartReason;
+use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{ExpectedTap, View};
 use turnabout_server::floor::config::Sharing;
+use turnabout_server::floor::event::Event;
+use turnabout_server::floor::state::Promise;
 use turnabout_server::floor::views::Watch;
 
 use crate::world::*;
@@ -111,5 +115,54 @@ fn nobody_is_asked_to_strip_the_bar_of_somebody_who_waits_there_with_the_load_on
     assert_eq!(to_confirm(&world, BRAM, SINGLE), None, "nobody changes plates under a lifter");
     world.pass(60);
     world.done(AYLA, edda);
+    assert_eq!(to_confirm(&world, BRAM, SINGLE), Some(farid));
+}
+
+#[test]
+fn at_a_bar_that_two_share_display_and_coach_name_whoever_was_told_a_start() {
+    let mut world = World::with_pair_on();
+    for client in [DARA, EDDA] {
+        world.sets(AYLA, PAIR, client, &[(0, 0), (0, 1)]);
+    }
+    world.rest(PAIR, EDDA);
+    let next = |world: &World| {
+        let View::Station(part) = world.view(&Watch::Station(vec![BENCH])) else { panic!("a station") };
+        let shown = part.stations[0].turn.as_ref().unwrap().turn;
+        (shown, to_confirm(world, AYLA, PAIR))
+    };
+    let [dara, edda] = [DARA, EDDA].map(|client| turn(PAIR, client, 1, 0));
+    let by_themselves = next(&world).0;
+    assert_eq!(next(&world), (by_themselves, Some(by_themselves)));
+    // The plan lets the other one go first, and says so.
+    let other = if by_themselves == dara { edda } else { dara };
+    let start = world.now + secs(30);
+    let told = Promise {
+        turn: other,
+        station: BENCH,
+        spotter: None,
+        start,
+        about: false,
+        reason: StartReason::Later,
+    };
+    world.take(Actor::Floor, world.now, Event::Promised { made: vec![told], taken_back: Vec::new() });
+    assert_eq!(next(&world), (other, Some(other)));
+}
+
+#[test]
+fn whoever_spots_at_one_bar_is_not_asked_for_the_plates_of_another() {
+    let mut world = World::with_pair_on();
+    world.claim(BRAM, SINGLE, &[BENCH_2, ROW_2]);
+    world.sets(BRAM, SINGLE, FARID, &[(0, 0), (0, 1)]);
+    world.rest(SINGLE, FARID);
+    let farid = turn(SINGLE, FARID, 1, 0);
+    assert_eq!(to_confirm(&world, BRAM, SINGLE), Some(farid));
+    // Who is at this very bar looks at its plates too.
+    world.accept(&coach(BRAM), Act::Spot { turn: farid, lift_off: false });
+    assert_eq!(to_confirm(&world, BRAM, SINGLE), Some(farid));
+    let press = turn(PAIR, DARA, 0, 0);
+    world.begin(BRAM, press);
+    assert_eq!(to_confirm(&world, BRAM, SINGLE), None, "Bram spots Dara");
+    world.pass_to(world.current(press).ends);
+    world.done(BRAM, press);
     assert_eq!(to_confirm(&world, BRAM, SINGLE), Some(farid));
 }
