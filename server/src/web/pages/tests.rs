@@ -212,6 +212,32 @@ fn a_file_takes_from_another_only_what_that_exports() {
 }
 
 #[test]
+fn a_module_stands_after_those_that_it_takes_from() {
+    let mut taken = 0;
+    for script in shell::SCRIPTS {
+        let page = script.strip_suffix(".js").unwrap();
+        for asset in &assets::ALL {
+            let Some(body) = joined::find(&folder(), page, asset.name) else { continue };
+            let mut there: Vec<&str> = Vec::new();
+            for line in body.lines() {
+                if let Some(names) = line.strip_prefix("import { ").and_then(|rest| rest.split(" }").next()) {
+                    there.extend(names.split(", "));
+                } else if let Some(name) =
+                    line.strip_prefix("const ").and_then(|rest| rest.strip_suffix(" = (() => {"))
+                {
+                    there.push(name);
+                } else if let Some((_, from)) = line.split_once("} = $") {
+                    let from = format!("${}", from.strip_suffix(';').unwrap());
+                    assert!(there.contains(&from.as_str()), "{page}/{}: {line}", asset.name);
+                    taken += 1;
+                }
+            }
+        }
+    }
+    assert!(taken > 200, "{taken}");
+}
+
+#[test]
 fn what_is_asked_for_later_gives_what_its_module_exports() {
     let below = joined::find(&folder(), "coach", "below.js").unwrap();
     assert!(below.contains("\nexport const { footPart, moreList } = $below;\n"), "{below}");
