@@ -141,6 +141,8 @@ pub struct StackPart {
     /// It carries part of the body: more of it is easier.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub assists: bool,
+    /// How many labels there are, the lightest at the top.
+    pub of: u16,
 }
 
 /// One way to set a stack.
@@ -149,6 +151,8 @@ pub struct StackPart {
 pub struct PinPart {
     /// The label at the pin.
     pub label: Load,
+    /// Which label that is, from 1 for the one at the top.
+    pub at: u16,
     /// Small weights on top, the heaviest first; none where the label is all of it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub on_top: Vec<OnTopPart>,

@@ -15,7 +15,7 @@ use crate::units::FloorMs;
 use crate::view::View;
 
 /// The version of this wire format. Both sides must have the same.
-pub const PROTOCOL: u32 = 1;
+pub const PROTOCOL: u32 = 2;
 
 /// Bounds of the wire, each with its reason.
 pub mod limits {

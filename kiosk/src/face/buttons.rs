@@ -5,7 +5,7 @@ use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, Effort};
 use turnabout_protocol::ids::TurnId;
 use turnabout_protocol::text::{message, say};
-use turnabout_protocol::units::{FloorMs, Millis};
+use turnabout_protocol::units::{FloorMs, Millis, Secs};
 use turnabout_protocol::view::{HaltKind, Need, StationPart, StationState, TurnPart, TurnPhase};
 
 use super::Scene;
@@ -283,9 +283,14 @@ pub(super) fn done(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Optio
     Some(ask)
 }
 
-/// The open effort answer of a set before, unless the one under way is about to ask its own.
-pub(super) fn effort(scene: &Scene<'_>, part: &StationPart) -> Option<Ask> {
-    let open = part.ask_effort.as_ref()?;
+/// How long before the client's next set the question is gone: by then the load is being put on.
+const EFFORT_GONE: Secs = Secs(20);
+
+/// The open effort answer of a set before, unless the one under way is about to ask its own. Whoever does not answer
+/// goes on with the same load.
+pub(super) fn effort(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Option<Ask> {
+    let is_asked = |until: FloorMs| until.since(now) > EFFORT_GONE.millis();
+    let open = part.ask_efforts.iter().find(|open| open.until.is_none_or(is_asked))?;
     if part.turn.as_ref().is_some_and(|turn| matches!(turn.phase, TurnPhase::UnderWay { .. })) {
         return None;
     }

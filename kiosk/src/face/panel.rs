@@ -151,7 +151,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> P
         settings: text(settings),
         buttons: buttons::buttons(scene, part, now),
         done: buttons::done(scene, part, now),
-        effort: buttons::effort(scene, part),
+        effort: buttons::effort(scene, part, now),
         not_as_shown: pad::opener(scene, part),
     }
 }

@@ -190,7 +190,7 @@ impl Words<'_> {
         match self.view {
             Some(View::Station(view)) => {
                 let turns = view.stations.iter().filter_map(|s| s.turn.as_ref()).map(|t| (t.turn, &t.client));
-                let asked = view.stations.iter().filter_map(|s| s.ask_effort.as_ref());
+                let asked = view.stations.iter().flat_map(|s| &s.ask_efforts);
                 let all = turns.chain(asked.map(|a| (a.turn, &a.client)));
                 let all = all.map(|(turn, name)| ((turn.group, turn.client), name.clone()));
                 all.chain(view.stations.iter().flat_map(partners)).collect()

@@ -79,6 +79,8 @@ pub(crate) fn board(groups: usize) -> BoardView {
     let stations = (0..2 * groups.len()).map(line).collect();
     BoardView {
         zone_offset: 0,
+        clock: clock(),
+        closes: None,
         floor: "Harbour floor".into(),
         groups,
         stations,

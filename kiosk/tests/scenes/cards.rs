@@ -16,8 +16,11 @@ pub(crate) fn pin(label: &str, on_top: &str) -> PinPart {
         let (count, mass) = text.split_once('x').unwrap_or(("1", text));
         OnTopPart { mass: stamped(&format!("{mass} kg")), count: count.parse().unwrap() }
     };
+    // A stack of twenty labels of five kilograms each.
+    let five = label.parse::<u16>().unwrap_or(0) / 5;
     PinPart {
         label: stamped(&format!("{label} kg")).into(),
+        at: five.clamp(1, 20),
         on_top: on_top.split_whitespace().map(weight).collect(),
     }
 }
@@ -25,14 +28,15 @@ pub(crate) fn pin(label: &str, on_top: &str) -> PinPart {
 /// A load on a stack with its pin there, now somewhere else or nobody knows where.
 pub(crate) fn on_stack(total: &str, wanted: PinPart, now: Option<(&str, PinPart)>) -> LoadCard {
     let plain = card(total, now.as_ref().map(|(on, _)| *on), false);
-    let stack = StackPart { pin: wanted, now: now.map(|(_, pin)| pin), at_hand: None, assists: false };
+    let stack =
+        StackPart { pin: wanted, now: now.map(|(_, pin)| pin), at_hand: None, assists: false, of: 20 };
     LoadCard { gear: GearKind::Stack, stack: Some(stack), ..plain }
 }
 
 /// A load on a stack whose labels are mere numbers, now at another or nobody knows where.
 pub(crate) fn on_numbers(wanted: u16, now: Option<u16>) -> LoadCard {
-    let at = |pin| PinPart { label: Load::Pin { pin }, on_top: Vec::new() };
-    let stack = StackPart { pin: at(wanted), now: now.map(at), at_hand: None, assists: false };
+    let at = |pin| PinPart { label: Load::Pin { pin }, at: pin, on_top: Vec::new() };
+    let stack = StackPart { pin: at(wanted), now: now.map(at), at_hand: None, assists: false, of: 20 };
     let on_now = now.map(|pin| Load::Pin { pin });
     let plain = LoadCard::new(GearKind::Stack, Load::Pin { pin: wanted }, MassUnit::Kg);
     LoadCard { stack: Some(stack), on_now, ..plain }

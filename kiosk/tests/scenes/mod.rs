@@ -152,6 +152,19 @@ pub(crate) fn under_way(starts: i64) -> TurnPhase {
     }
 }
 
+/// What a pacer says, with the breath out with the effort.
+pub(crate) fn cues(eccentric: (&str, &str), concentric: (&str, &str)) -> CuesPart {
+    let words = |(en, de)| in_both(en, de);
+    let phases = PhaseWords { eccentric: words(eccentric), concentric: words(concentric) };
+    CuesPart { phases: Some(phases), breathing: Breathing::OutWithEffort }
+}
+
+/// It is ten to seven in the evening at the floor.
+pub(crate) fn clock() -> ClockPart {
+    // 2026-11-25T16:50:00Z, two hours west of the floor's clocks.
+    ClockPart { floor: NOW, utc_ms: 1_795_625_400_000 }
+}
+
 /// A bench press of Ayla's: the second of three sets of ten at 2-0-2-0, spotted by Edda.
 pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
     TurnPart {
@@ -171,6 +184,7 @@ pub(crate) fn bench(phase: TurnPhase) -> TurnPart {
         promise: None,
         tempo: "2-0-2-0".parse().unwrap(),
         starts_with: StartsWith::Eccentric,
+        cues: Some(cues(("lower", "senken"), ("press", "drücken"))),
         load: Some(with_plates(&card("42.5 kg", Some("42.5 kg"), true), "10 1.25", "", "")),
         spotted: true,
         spotter: Some("Edda".into()),
@@ -186,6 +200,8 @@ pub(crate) fn row(phase: TurnPhase) -> TurnPart {
         client: "Bram".into(),
         station: Some(StationId(2)),
         exercise: cable_row(),
+        starts_with: StartsWith::Concentric,
+        cues: Some(cues(("return", "zurück"), ("pull", "ziehen"))),
         load: Some(LoadCard { gear: GearKind::Stack, ..card("55 kg", None, true) }),
         spotted: false,
         spotter: None,
@@ -215,7 +231,12 @@ pub(crate) fn station(n: u16, name: &str, gear: GearKind, turn: Option<TurnPart>
         turn,
         partners: Vec::new(),
         next: None,
-        ask_effort: None,
+        free: None,
+        coach: None,
+        leaving: None,
+        jobs: None,
+        finished: None,
+        ask_efforts: Vec::new(),
         halt: None,
         plates: None,
         calls: Vec::new(),
@@ -232,7 +253,7 @@ pub(crate) fn row_1(phase: TurnPhase) -> StationPart {
 }
 
 pub(crate) fn view(stations: Vec<StationPart>) -> View {
-    View::Station(StationView { zone_offset: 7_200, stations, help: None })
+    View::Station(StationView { zone_offset: 7_200, clock: clock(), stations, help: None })
 }
 
 pub(crate) fn rest(secs: i64) -> After {
@@ -263,8 +284,8 @@ pub(crate) fn halted(part: StationPart, halt: HaltKind) -> StationPart {
 }
 
 pub(crate) fn asked(part: StationPart) -> StationPart {
-    let ask_effort = Some(AskEffort { turn: turn_id(2, 1, 0), client: "Bram".into(), exercise: press() });
-    StationPart { ask_effort, ..part }
+    let ask = AskEffort { turn: turn_id(2, 1, 0), client: "Bram".into(), exercise: press(), until: None };
+    StationPart { ask_efforts: vec![ask], ..part }
 }
 
 /// Every scene of one station.
@@ -398,7 +419,9 @@ pub(crate) fn several_stations() -> Vec<Sample> {
         vec![bench_1(phase), row_1(under_way(-52)), rack, pulldown]
     };
     let lost = LinkState::Lost { since: at(-73), utc: None };
-    let with_help = |stations| View::Station(StationView { zone_offset: 0, stations, help: Some(help()) });
+    let with_help = |stations| {
+        View::Station(StationView { zone_offset: 0, clock: clock(), stations, help: Some(help()) })
+    };
     vec![
         Sample::new("two", view(vec![bench_1(under_way(-13)), row_1(coming(rest(15), 15, 15, &[]))])),
         Sample::new(

@@ -63,7 +63,9 @@ pub(crate) fn offers() -> Vec<Sample> {
     rack.turn.as_mut().unwrap().client = "Chidi".into();
     let called = Act::Call { station: bench, call: CallKind::HelpNow };
     let lost = LinkState::Lost { since: at(-2), utc: None };
-    let helped = |stations| View::Station(StationView { zone_offset: 0, stations, help: Some(help()) });
+    let helped = |stations| {
+        View::Station(StationView { zone_offset: 0, clock: clock(), stations, help: Some(help()) })
+    };
     vec![
         undo("undo-done", done_right(), vec![resting()]),
         undo("undo-free", Act::OtherUse { station: bench, minutes: 15 }, vec![other_use()]),

@@ -3,8 +3,9 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{ClientPart, HaltPart, HappenedPart, HelpPart, Stage, StationLine};
+use super::{ClientPart, ClockPart, HaltPart, HappenedPart, HelpPart, Stage, StationLine};
 use crate::ids::GroupId;
+use crate::units::FloorMs;
 
 /// Every group at a glance. Shows no effort, and no load of a client who asked not to.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -12,6 +13,11 @@ use crate::ids::GroupId;
 pub struct BoardView {
     /// Seconds east of UTC at this floor now.
     pub zone_offset: i32,
+    /// Which time of day which floor time is.
+    pub clock: ClockPart,
+    /// When the floor closes; absent where it never does, or is closed already.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub closes: Option<FloorMs>,
     /// The floor's name.
     pub floor: String,
     /// The groups in the order of the programme.

@@ -8,8 +8,10 @@ mod admission;
 mod board;
 mod briefing_sheet;
 mod choice;
+mod clock;
 mod coach;
 mod common;
+mod cues;
 mod happening;
 mod note;
 mod promise;
@@ -18,6 +20,7 @@ mod ribbon;
 mod session_sheet;
 mod sets;
 mod station;
+mod station_more;
 mod summary;
 mod turn;
 
@@ -31,6 +34,7 @@ pub use choice::{
     BarChoice, ExerciseChoice, ExerciseName, FitOffer, FitPart, LegChoices, PlaceChoice, PlateChoice,
     SettingChoice, StationPlates, StationSettings,
 };
+pub use clock::ClockPart;
 pub use coach::{
     BlockPart, CoachClient, CoachGroup, CoachLine, CoachView, DEED_TOLD_FOR, Deed, DeedPart, ExpectedTap,
     LastPart, OfferPart, WaitPart,
@@ -38,6 +42,7 @@ pub use coach::{
 pub use common::{
     Attendance, CallPart, ClientPart, Emergency, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, Stage,
 };
+pub use cues::{Breathing, CuesPart, PhaseWords};
 pub use happening::{HappenedPart, Happening, TOLD_FOR};
 pub use note::{ErasedPart, NotePart, NoteSheet, NoteText, NotesPart};
 pub use promise::{CoachTask, PromisePart, RunRow, StartPart};
@@ -52,6 +57,7 @@ pub use station::{
     AskEffort, ClaimPart, LapsePart, NextPart, PartnerPart, StationLine, StationPart, StationState,
     StationView,
 };
+pub use station_more::{FinishedPart, FreePart, JobsPart, LeavingPart, LoadNextTime};
 pub use summary::{
     ClientSummary, NextTimePart, NotCounted, RestKept, RestPart, SheetNote, SummarySet, SummarySheet,
     VolumePart,

@@ -3,19 +3,25 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{CallPart, HaltPart, HelpPart, OtherUsePart, OutPart, StartPart, StationPlates, TurnPart};
+use super::{
+    CallPart, ClockPart, FinishedPart, FreePart, HaltPart, HelpPart, JobsPart, LeavingPart, OtherUsePart,
+    OutPart, StartPart, StationPlates, TurnPart,
+};
 use crate::card::GearKind;
 use crate::ids::{ClientId, GroupId, Key, StationId, TurnId};
 use crate::units::FloorMs;
 use crate::words::Words;
 
-/// The face of one to four stations. Of people it names only who is on them now and next, and who of the same
-/// group can spot the set to come.
+/// The face of one to four stations. Of people it names only who is on them now and next, who has just left them for
+/// another exercise, and of the same group who can spot the set to come, who is on the station one goes to and who
+/// has hands free to load.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct StationView {
     /// Seconds east of UTC at this floor now.
     pub zone_offset: i32,
+    /// Which time of day which floor time is.
+    pub clock: ClockPart,
     /// The stations in the order the display asked for.
     pub stations: Vec<StationPart>,
     /// Help is needed somewhere: the loudest thing on the screen.
@@ -65,9 +71,25 @@ pub struct StationPart {
     /// Who comes after that, where it is known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub next: Option<NextPart>,
-    /// The set whose effort answer is still open.
+    /// Until when it is for everyone, while it is free.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub ask_effort: Option<AskEffort>,
+    pub free: Option<FreePart>,
+    /// The coach of the group that has it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coach: Option<String>,
+    /// Who has just done a set here and is on the way to the next exercise elsewhere.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leaving: Option<LeavingPart>,
+    /// Who of the group does what for the coming set, while plates are to be changed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub jobs: Option<JobsPart>,
+    /// What there is to say once the sets here are done, while it is wiped down.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub finished: Option<FinishedPart>,
+    /// The sets of one client's last round whose effort answers are still open, in the order of the exercises: asked
+    /// after the whole round, at each of its stations.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ask_efforts: Vec<AskEffort>,
     /// The group of that set is held, or its client alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub halt: Option<HaltPart>,
@@ -151,6 +173,9 @@ pub struct AskEffort {
     pub client: String,
     /// The exercise's name.
     pub exercise: Words,
+    /// When the client's next set is to start, as far as that is known: the question is gone some time before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<FloorMs>,
 }
 
 /// One station in a list.

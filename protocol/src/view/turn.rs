@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{PromisePart, ProposalPart};
+use super::{CuesPart, PromisePart, ProposalPart};
 use crate::card::LoadCard;
 use crate::ids::{StationId, TurnId};
 use crate::tempo::Tempo;
@@ -39,6 +39,9 @@ pub struct TurnPart {
     pub tempo: Tempo,
     /// The phase the exercise starts with.
     pub starts_with: StartsWith,
+    /// What a pacer says of its repetitions; at its station only.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cues: Option<CuesPart>,
     /// What is on the bar or at the pin; absent without a load, or where the client asked not to show it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub load: Option<LoadCard>,

@@ -46,10 +46,11 @@ pub(crate) fn at_the_pin() -> LoadCard {
     let (total, now) = (Mass::from_grams(28_250), Mass::from_grams(25_000));
     let on_top = |grams, count| OnTopPart { mass: Mass::from_grams(grams), count };
     let stack = StackPart {
-        pin: PinPart { label: now.into(), on_top: vec![on_top(1_250, 2), on_top(750, 1)] },
-        now: Some(PinPart { label: now.into(), on_top: Vec::new() }),
+        pin: PinPart { label: now.into(), at: 5, on_top: vec![on_top(1_250, 2), on_top(750, 1)] },
+        now: Some(PinPart { label: now.into(), at: 5, on_top: Vec::new() }),
         at_hand: Some(Mass::from_grams(14_000)),
         assists: true,
+        of: 20,
     };
     // A pound is 453,592,370,000 ng.
     let about = AboutPart { mass: Mass::from_nanograms(62 * 453_592_370_000), unit: MassUnit::Lb };

@@ -11,7 +11,8 @@ use turnabout_protocol::frame::{Fault, ToDisplay, ToServer};
 use turnabout_protocol::refusal::{Outcome, Refusal, WriteTrouble};
 use turnabout_protocol::role::{Actor, Role};
 use turnabout_protocol::view::{
-    After, HaltKind, Happening, Need, NoteText, SetName, Stage, StartsWith, StationState, TurnPhase, View,
+    After, Breathing, HaltKind, Happening, Need, NoteText, SetName, Stage, StartsWith, StationState,
+    TurnPhase, View,
 };
 
 use crate::common::variants;
@@ -82,6 +83,7 @@ fn every_variant_of_a_frame_to_a_display_is_there() {
     has_all::<NoteText>(&frames, Some("text"), "is");
     has_all::<SetName>(&frames, Some("set"), "set");
     has_all::<StartsWith>(&frames, None, "starts_with");
+    has_all::<Breathing>(&frames, None, "breathing");
     has_all::<StationState>(&frames, None, "state");
     has_all::<Stage>(&frames, None, "stage");
     has_all::<Happening>(&frames, Some("what"), "happened");

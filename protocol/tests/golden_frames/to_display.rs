@@ -169,7 +169,7 @@ pub(crate) fn faults() -> Vec<ToDisplay> {
         Fault::Malformed { line: 1, column: 17 },
         Fault::NotText,
         Fault::Oversize,
-        Fault::Version { supported: PROTOCOL, found: 2 },
+        Fault::Version { supported: PROTOCOL, found: 1 },
         Fault::HelloFirst,
         Fault::HelloTwice,
         Fault::HelloLate,

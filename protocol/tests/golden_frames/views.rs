@@ -8,12 +8,13 @@ use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
-    After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, CallPart, ClaimPart, ClientPart,
-    CoachClient, CoachGroup, CoachLine, CoachView, Emergency, ErasedPart, ExerciseChoice, ExerciseName,
-    ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LapsePart, LastPart, LegChoices, Need,
-    NextPart, NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PlaceChoice, SetName,
-    SettingChoice, SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart, StationSettings,
-    StationState, StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, Breathing, CallPart, ClaimPart,
+    ClientPart, ClockPart, CoachClient, CoachGroup, CoachLine, CoachView, CuesPart, Emergency, ErasedPart,
+    ExerciseChoice, ExerciseName, ExpectedTap, FinishedPart, FitOffer, FitPart, FreePart, HaltKind, HaltPart,
+    HelpPart, JobsPart, LapsePart, LastPart, LeavingPart, LegChoices, LoadNextTime, Need, NextPart, NotePart,
+    NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PhaseWords, PlaceChoice, SetName, SettingChoice,
+    SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart, StationSettings, StationState,
+    StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -52,6 +53,15 @@ pub(crate) fn lat_pulldown() -> Words {
     in_both("Pulldown", "Latzug")
 }
 
+fn lowering_first() -> PhaseWords {
+    PhaseWords { eccentric: in_both("lower", "senken"), concentric: in_both("press", "drücken") }
+}
+
+/// Which time of day which floor time is.
+fn clock() -> ClockPart {
+    ClockPart { floor: FloorMs(60_000), utc_ms: 1_795_802_400_000 }
+}
+
 /// A press under way, spotted, with everything said.
 fn pressing() -> TurnPart {
     TurnPart {
@@ -66,6 +76,7 @@ fn pressing() -> TurnPart {
         per_side: false,
         tempo: "2-0-2-0".parse().expect("a tempo"),
         starts_with: StartsWith::Eccentric,
+        cues: Some(CuesPart { phases: Some(lowering_first()), breathing: Breathing::OutWithEffort }),
         load: Some(with_plates(&load(42_500, Some(30_000), false))),
         spotted: true,
         spotter: Some("Ayla".to_owned()),
@@ -118,6 +129,7 @@ fn to_row() -> TurnPart {
         exercise: row(),
         tempo: "3-1-X-0".parse().expect("a tempo"),
         starts_with: StartsWith::Concentric,
+        cues: Some(CuesPart { phases: None, breathing: Breathing::Even }),
         load: None,
         spotted: false,
         spotter: None,
@@ -201,11 +213,32 @@ fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option
         turn,
         partners: Vec::new(),
         next: None,
-        ask_effort: None,
+        free: (state == StationState::Free)
+            .then_some(FreePart { until: Some(FloorMs(900_000)), then: Some("Greta".to_owned()) }),
+        coach: (state == StationState::Reserved).then(|| "Ayla".to_owned()),
+        leaving: None,
+        jobs: None,
+        finished: (state == StationState::WipeDown).then(finished),
+        ask_efforts: Vec::new(),
         halt: None,
         plates: None,
         calls: Vec::new(),
     }
+}
+
+fn finished() -> FinishedPart {
+    let next = LoadNextTime {
+        client: "Bram".to_owned(),
+        exercise: press(),
+        load: Mass::from_grams(45_000).into(),
+        unit: MassUnit::Kg,
+    };
+    FinishedPart { clients: vec!["Bram".to_owned(), "Chidi".to_owned()], next_time: vec![next] }
+}
+
+fn ask((leg, exercise): (u8, Words)) -> AskEffort {
+    let until = (leg == 0).then_some(FloorMs(150_000));
+    AskEffort { turn: turn(1, leg), client: "Bram".to_owned(), exercise, until }
 }
 
 pub(crate) fn stations() -> Vec<ToDisplay> {
@@ -219,7 +252,14 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
                 reason: StartReason::StationInUse,
             }),
         }),
-        ask_effort: Some(AskEffort { turn: turn(1, 0), client: "Bram".to_owned(), exercise: press() }),
+        leaving: Some(LeavingPart {
+            client: "Bram".to_owned(),
+            to: "Cable row 1".to_owned(),
+            exercise: row(),
+            limit: FloorMs(120_000),
+            held_by: Some("Chidi".to_owned()),
+        }),
+        ask_efforts: [(0, press()), (1, row())].into_iter().map(ask).collect(),
         halt: Some(halt(HaltKind::Pause)),
         calls: vec![call(CallKind::CoachPlease)],
         ..station(1, "Bench 1", GearKind::Bar, StationState::InUse, Some(pressing()))
@@ -239,14 +279,15 @@ pub(crate) fn stations() -> Vec<ToDisplay> {
         station(11, "Dumbbell rack", GearKind::Dumbbells, StationState::Free, None),
         station(12, "Assisting rack", GearKind::Stack, StationState::Reserved, Some(to_pull())),
     ];
-    let full = StationView { zone_offset: EAST_OF_UTC, stations, help: Some(help()) };
+    let full = StationView { zone_offset: EAST_OF_UTC, clock: clock(), stations, help: Some(help()) };
     let resting = to_press(rest(), SetName::Working { n: 3, of: 3 }, every_need());
     let one = StationPart {
+        jobs: Some(JobsPart { spots: Some("Ayla".to_owned()), loads: "Chidi".to_owned() }),
         partners: vec![PartnerPart { client: ClientId(103), name: "Chidi".to_owned() }],
         plates: Some(plates()),
         ..station(1, "Bench 1", GearKind::Bar, StationState::Reserved, Some(resting))
     };
-    let quiet = StationView { zone_offset: EAST_OF_UTC, stations: vec![one], help: None };
+    let quiet = StationView { zone_offset: EAST_OF_UTC, clock: clock(), stations: vec![one], help: None };
     vec![
         frame("station/place-1,place-4,place-7,place-8", 41, View::Station(full)),
         frame("station/place-1", 42, View::Station(quiet)),
@@ -309,6 +350,8 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
     let floor = "Lantern Yard floor".to_owned();
     let full = BoardView {
         zone_offset: EAST_OF_UTC,
+        clock: clock(),
+        closes: Some(FloorMs(7_200_000)),
         floor: floor.clone(),
         groups: groups.collect(),
         stations: lines(),
@@ -317,6 +360,8 @@ pub(crate) fn boards() -> Vec<ToDisplay> {
     };
     let empty = BoardView {
         zone_offset: 0,
+        clock: ClockPart::default(),
+        closes: None,
         floor,
         groups: Vec::new(),
         stations: Vec::new(),

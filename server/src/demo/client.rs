@@ -76,7 +76,7 @@ impl Clients {
                 self.call(part, turn, &mut offers);
                 self.set(turn, part.halt, &mut offers);
             }
-            if let Some(ask) = &part.ask_effort {
+            for ask in &part.ask_efforts {
                 let mood = self.mood(ask.turn);
                 let (effort, answers) = (mood.effort, mood.answers);
                 if answers == Answers::Afterwards {

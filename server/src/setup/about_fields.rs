@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use turnabout_protocol::ids::Key;
+use turnabout_protocol::view::PhaseWords;
 
 use super::exercise_words::{self as words, MUSCLE};
 use super::fields::Fields;
@@ -11,7 +12,7 @@ use super::form;
 use super::limits;
 use super::spot::Said;
 use super::text_fields;
-use crate::training::about::{About, Phases};
+use crate::training::about::About;
 use crate::training::muscle::{Muscle, Muscles};
 
 /// What was read.
@@ -71,11 +72,11 @@ fn muscles(mut table: Fields<'_>, found: &mut Findings<'_>) -> Muscles {
     Muscles { prime_movers, antagonists, synergists, stabilisers }
 }
 
-fn phases(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<Phases> {
+fn phases(mut table: Fields<'_>, found: &mut Findings<'_>) -> Option<PhaseWords> {
     let eccentric = text_fields::required(&mut table, found, "eccentric", limits::PHASE);
     let concentric = text_fields::required(&mut table, found, "concentric", limits::PHASE);
     table.finish(found);
-    Some(Phases { eccentric: eccentric?, concentric: concentric? })
+    Some(PhaseWords { eccentric: eccentric?, concentric: concentric? })
 }
 
 fn settings(table: &mut Fields<'_>, found: &mut Findings<'_>) -> Option<Vec<Said<Key>>> {

@@ -1,9 +1,9 @@
 //! The words of exercises as files write them.
 
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::view::{Breathing, StartsWith};
 
-use crate::training::about::{Breathing, Implement};
+use crate::training::about::Implement;
 use crate::training::exercise::SpotRule;
 use crate::training::movement::Movement;
 use crate::training::muscle::Muscle;

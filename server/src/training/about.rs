@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::text::Language;
+use turnabout_protocol::view::{Breathing, PhaseWords};
 use turnabout_protocol::words::Words;
 
 use super::muscle::Muscles;
@@ -22,7 +23,7 @@ pub struct About {
     pub muscles: Muscles,
     /// What the two moving phases of a repetition are called in it.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub phases: Option<Phases>,
+    pub phases: Option<PhaseWords>,
     /// How to breathe.
     pub breathing: Breathing,
     /// How to get ready, in order.
@@ -78,36 +79,13 @@ impl Implement {
     }
 }
 
-/// What the moving phases of a repetition are called.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Phases {
-    /// Giving way: "lower", "return".
-    pub eccentric: Words,
-    /// The effort: "press", "pull".
-    pub concentric: Words,
-}
-
-/// How to breathe in an exercise.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Breathing {
-    /// Out with the effort, in on the way back.
-    #[default]
-    OutWithEffort,
-    /// Evenly, as in a hold.
-    Even,
-}
-
-impl Breathing {
-    /// What to tell the client.
-    #[must_use]
-    pub const fn text(self, language: Language) -> &'static str {
-        match (self, language) {
-            (Self::OutWithEffort, Language::En) => "Breathe out with the effort, in on the way back.",
-            (Self::OutWithEffort, Language::De) => "Mit der Anstrengung ausatmen, auf dem Rückweg einatmen.",
-            (Self::Even, Language::En) => "Breathe evenly.",
-            (Self::Even, Language::De) => "Gleichmäßig atmen.",
-        }
+/// What to tell a client of how to breathe.
+#[must_use]
+pub const fn breathe(how: Breathing, language: Language) -> &'static str {
+    match (how, language) {
+        (Breathing::OutWithEffort, Language::En) => "Breathe out with the effort, in on the way back.",
+        (Breathing::OutWithEffort, Language::De) => "Mit der Anstrengung ausatmen, auf dem Rückweg einatmen.",
+        (Breathing::Even, Language::En) => "Breathe evenly.",
+        (Breathing::Even, Language::De) => "Gleichmäßig atmen.",
     }
 }

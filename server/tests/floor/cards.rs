@@ -45,7 +45,11 @@ fn card_of_coach(world: &World) -> LoadCard {
 
 fn pin(label: i64, small: u8) -> PinPart {
     let on_top = OnTopPart { mass: Mass::from_grams(1_250), count: small };
-    PinPart { label: kilos(label), on_top: if small == 0 { Vec::new() } else { vec![on_top] } }
+    PinPart {
+        label: kilos(label),
+        at: u16::try_from(label / 5).unwrap(),
+        on_top: if small == 0 { Vec::new() } else { vec![on_top] },
+    }
 }
 
 #[test]
@@ -53,7 +57,7 @@ fn a_stack_is_set_at_a_label_with_small_weights_on_top() {
     let world = before_rows(|_| {});
     let load = card_at(&world, ROW);
     // The set before, of 22.5 kg, was done at 20 with two small weights.
-    let stack = StackPart { pin: pin(55, 1), now: Some(pin(20, 2)), at_hand: None, assists: false };
+    let stack = StackPart { pin: pin(55, 1), now: Some(pin(20, 2)), at_hand: None, assists: false, of: 20 };
     assert_eq!((load.total, load.stack.clone()), (Mass::from_grams(56_250).into(), Some(stack)));
     assert_eq!(card_of_coach(&world), load);
 }

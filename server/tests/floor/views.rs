@@ -73,19 +73,42 @@ fn effort_is_asked_for_until_it_is_answered_or_the_client_goes_on() {
                 world.pass_to(ends);
                 world.accept(&coach(AYLA), Act::Done { turn: set, reps: None, effort: None, ending: None });
                 if round == 0 {
-                    assert_eq!(station(&world, BENCH).ask_effort, None, "not after technique sets");
+                    assert_eq!(station(&world, BENCH).ask_efforts, [], "not after technique sets");
                     world.accept(&coach(AYLA), Act::PassTechnique { turn: set });
                 }
             }
         }
     }
-    let asked = station(&world, ROW).ask_effort.unwrap();
-    assert_eq!((asked.client.as_str(), asked.exercise.en.as_str()), ("Edda", "Cable row"));
-    world.accept(&kiosk(&[ROW]), Act::Effort { turn: asked.turn, effort: Effort::Right });
-    assert_eq!(station(&world, ROW).ask_effort.unwrap().client, "Dara");
+    // After the whole round, of both exercises, at both stations; of whoever ended a round last.
+    let asked = |world: &World, id| -> Vec<(String, String)> {
+        station(world, id).ask_efforts.into_iter().map(|ask| (ask.client, ask.exercise.en)).collect()
+    };
+    let of = |who: &str, exercises: &[&str]| -> Vec<(String, String)> {
+        exercises.iter().map(|exercise| (who.to_owned(), (*exercise).to_owned())).collect()
+    };
+    for id in [BENCH, ROW] {
+        assert_eq!(asked(&world, id), of("Edda", &["Bench press", "Cable row"]));
+    }
+    // Each answer takes its own question away, at whichever station it is given.
+    let open = station(&world, BENCH).ask_efforts;
+    world.accept(&kiosk(&[BENCH]), Act::Effort { turn: open[0].turn, effort: Effort::Right });
+    assert_eq!(asked(&world, ROW), of("Edda", &["Cable row"]));
+    world.accept(&kiosk(&[ROW]), Act::Effort { turn: open[1].turn, effort: Effort::Right });
+    assert_eq!(asked(&world, ROW), of("Dara", &["Bench press", "Cable row"]));
+    // It stands until the client's next set, and says when that is to be.
+    let TurnPhase::Coming { ready: next, .. } = station(&world, BENCH).turn.unwrap().phase else {
+        panic!("to come")
+    };
+    assert_eq!(station(&world, ROW).ask_efforts[0].until, Some(next));
     world.pass(60);
     world.begin(AYLA, turn(PAIR, DARA, 2, 0));
-    assert_eq!(station(&world, ROW).ask_effort, None);
+    assert_eq!(asked(&world, ROW), []);
+    // Between the two exercises nothing is asked: nobody has a hand free then.
+    let ends = world.current(turn(PAIR, DARA, 2, 0)).ends;
+    world.pass_to(ends);
+    let set = turn(PAIR, DARA, 2, 0);
+    world.accept(&coach(AYLA), Act::Done { turn: set, reps: None, effort: None, ending: None });
+    assert_eq!((asked(&world, BENCH), asked(&world, ROW)), (vec![], vec![]));
 }
 
 #[test]

@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::text::Language;
-use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::view::{Breathing, StartsWith};
 use turnabout_protocol::words::Words;
 use turnabout_server::setup::{catalogue, limits, parse_catalogue, parse_floor};
-use turnabout_server::training::about::{Breathing, Implement};
+use turnabout_server::training::about::{Implement, breathe};
 use turnabout_server::training::catalogue::{Entry, TEXT};
 use turnabout_server::training::exercise::SpotRule;
 use turnabout_server::training::movement::Movement;
@@ -94,8 +94,8 @@ fn names_are_told_apart_and_muscles_have_words() {
     }
     // Breath out with the effort (Narloch & Brandstater 1995, Arch Phys Med Rehabil 76(5):457-462: lower blood
     // pressure at the leg press than with the breath held).
-    assert!(Breathing::OutWithEffort.text(Language::En).contains("out with the effort"));
-    assert!(Breathing::OutWithEffort.text(Language::De).starts_with("Mit der Anstrengung ausatmen"));
+    assert!(breathe(Breathing::OutWithEffort, Language::En).contains("out with the effort"));
+    assert!(breathe(Breathing::OutWithEffort, Language::De).starts_with("Mit der Anstrengung ausatmen"));
 }
 
 #[test]

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::{ExerciseId, Key, StationId};
-use turnabout_protocol::view::StartsWith;
+use turnabout_protocol::view::{Breathing, PhaseWords, StartsWith};
 use turnabout_protocol::words::Words;
 use turnabout_server::setup::{catalogue, parse_floor};
-use turnabout_server::training::about::{About, Breathing, Implement, Phases};
+use turnabout_server::training::about::{About, Implement};
 use turnabout_server::training::exercise::{Exercise, SpotRule};
 use turnabout_server::training::movement::Movement;
 use turnabout_server::training::muscle::{Muscle, Muscles};
@@ -84,7 +84,7 @@ fn a_new_exercise_can_say_everything() {
             stabilisers: [Muscle::ErectorSpinae, Muscle::Obliques].into(),
             ..Muscles::default()
         },
-        phases: Some(Phases { eccentric: Words::same("hold"), concentric: Words::same("hold") }),
+        phases: Some(PhaseWords { eccentric: Words::same("hold"), concentric: Words::same("hold") }),
         breathing: Breathing::Even,
         set_up: vec![Words::same("Stand tall."), words("Hold tight.", "Gut festhalten.")],
         cautions: Vec::new(),

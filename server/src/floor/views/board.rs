@@ -28,6 +28,8 @@ pub(super) fn view(state: &State, context: &Context<'_>) -> BoardView {
         .collect();
     BoardView {
         zone_offset: context.zone_offset,
+        clock: part::clock(state),
+        closes: part::closes(state),
         floor: state.floor.name.clone(),
         groups,
         stations: part::station_lines(state),

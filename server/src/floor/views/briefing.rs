@@ -10,6 +10,7 @@ use turnabout_protocol::words::Words;
 use super::{Context, part};
 use crate::floor::config::GroupPlan;
 use crate::floor::state::{GroupNow, State};
+use crate::training::about::breathe;
 use crate::training::block::{Block, Leg};
 use crate::training::exercise::Exercise;
 use crate::training::muscle::Muscle;
@@ -76,7 +77,7 @@ fn instead(
 fn exercise(state: &State, leg: &Leg, id: ExerciseId) -> Option<BriefingExercise> {
     let exercise: &Exercise = state.floor.exercises.get(&id)?;
     let about = &exercise.about;
-    let breathing = |language| about.breathing.text(language).to_owned();
+    let breathing = |language| breathe(about.breathing, language).to_owned();
     Some(BriefingExercise {
         exercise: exercise.name.clone(),
         spotted: exercise.spotted(),

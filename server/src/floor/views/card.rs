@@ -103,22 +103,27 @@ fn about(state: &State, client: ClientId, load: &LoadCard) -> Option<AboutPart> 
 /// Nothing where its labels and add-ons do not make the load, which no plan and no change of one leaves.
 fn at_the_pin(stack: &Stack, total: Mass, on_now: Option<Mass>) -> Option<StackPart> {
     let at_hand = (!stack.ratio.is_straight()).then(|| stack.ratio.at_hand(total).about_in(stack.unit));
+    let labels = stack.labels();
     Some(StackPart {
-        pin: pin(&stack.pin(total)?),
-        now: on_now.and_then(|now| stack.pin(now)).as_ref().map(pin),
+        pin: pin(&labels, &stack.pin(total)?)?,
+        now: on_now.and_then(|now| stack.pin(now)).and_then(|now| pin(&labels, &now)),
         at_hand,
         assists: stack.assists,
+        of: u16::try_from(labels.len()).ok()?,
     })
 }
 
 /// Where the pin goes, and where it is, on a stack whose labels are mere numbers.
 fn at_the_number(stack: Numbered, pin: u16, on_now: Option<Load>) -> StackPart {
-    let at = |pin| PinPart { label: Load::Pin { pin }, on_top: Vec::new() };
+    let at = |pin| PinPart { label: Load::Pin { pin }, at: pin, on_top: Vec::new() };
     let now = on_now.and_then(Load::pin).map(at);
-    StackPart { pin: at(pin), now, at_hand: None, assists: stack.assists }
+    StackPart { pin: at(pin), now, at_hand: None, assists: stack.assists, of: stack.numbers }
 }
 
-fn pin(card: &PinCard) -> PinPart {
+/// Nothing for a label that the stack has not.
+fn pin(labels: &[Mass], card: &PinCard) -> Option<PinPart> {
+    let at = labels.iter().position(|label| *label == card.label)?;
     let on_top = card.add_ons.iter().map(|one| OnTopPart { mass: one.mass, count: one.count });
-    PinPart { label: Load::Mass(card.label), on_top: on_top.collect() }
+    let at = u16::try_from(at + 1).ok()?;
+    Some(PinPart { label: Load::Mass(card.label), at, on_top: on_top.collect() })
 }

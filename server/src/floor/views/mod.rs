@@ -18,6 +18,7 @@ mod run_sheet;
 pub mod session;
 pub mod sets;
 mod station;
+mod station_more;
 pub mod summary;
 pub(in crate::floor) mod taps;
 

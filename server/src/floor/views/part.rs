@@ -5,13 +5,14 @@ use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, Tu
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
-    Attendance, CallPart, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart, PromisePart, SetName,
-    SettingPart, StartPart, StationLine, ThenPart, TurnPart, TurnPhase,
+    Attendance, CallPart, ClockPart, CuesPart, HaltKind, HaltPart, HelpPart, OtherUsePart, OutPart,
+    PromisePart, SetName, SettingPart, StartPart, StationLine, ThenPart, TurnPart, TurnPhase,
 };
 use turnabout_protocol::words::Words;
 
 use super::{Context, card};
 use crate::floor::config::Person;
+use crate::floor::hours::Opening;
 use crate::floor::in_hand::InHand;
 use crate::floor::promises;
 use crate::floor::state::{CallNow, GroupNow, Halt, Presence, State, StationNow};
@@ -58,6 +59,7 @@ pub(super) fn turn(hand: &InHand<'_>, context: &Context<'_>, turn: TurnId) -> Op
         per_side: hand.leg(turn)?.per_side,
         tempo: hand.prescribed(turn)?.tempo,
         starts_with: exercise.starts_with,
+        cues: None,
         load: hand.card(turn),
         spotted: exercise.spotted(),
         spotter: spotter.and_then(|who| spotter_name(context, who)),
@@ -104,8 +106,27 @@ pub(super) fn with_plates(hand: &InHand<'_>, mut part: TurnPart) -> TurnPart {
     part
 }
 
+/// What a pacer says of a set, for the display that counts it.
+pub(super) fn cues(hand: &InHand<'_>, turn: TurnId) -> Option<CuesPart> {
+    let about = &hand.exercise(turn)?.about;
+    Some(CuesPart { phases: about.phases.clone(), breathing: about.breathing })
+}
+
+/// Which time of day it is at the floor.
+pub(super) fn clock(state: &State) -> ClockPart {
+    ClockPart { floor: state.clock.floor, utc_ms: state.clock.utc_ms }
+}
+
+/// When the floor closes, where it is open and does.
+pub(super) fn closes(state: &State) -> Option<FloorMs> {
+    match state.floor.hours.at(&state.clock, state.recorded) {
+        Opening::Until(at) => Some(at),
+        Opening::Always | Opening::Closed => None,
+    }
+}
+
 /// The name of a spotter; nothing for safety arms. An assistant goes by the coach who is helped.
-fn spotter_name(context: &Context<'_>, who: Spotter) -> Option<String> {
+pub(super) fn spotter_name(context: &Context<'_>, who: Spotter) -> Option<String> {
     match who {
         Spotter::Coach { coach } | Spotter::Assistant { coach } => Some(coach_name(context, coach)),
         Spotter::Client { client } => Some(client_name(context, client)),

@@ -4,11 +4,10 @@
 use turnabout_protocol::ids::{ClientId, StationId, TurnId};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{
-    AskEffort, ClaimPart, LapsePart, Need, NextPart, PartnerPart, StationPart, StationView, TurnPart,
-    TurnPhase,
+    ClaimPart, LapsePart, Need, NextPart, PartnerPart, StationPart, StationView, TurnPart, TurnPhase,
 };
 
-use super::{Context, choice, part, proposal};
+use super::{Context, choice, part, proposal, station_more};
 use crate::floor::in_hand::{Coming, InHand};
 use crate::floor::next_load::Ladders;
 use crate::floor::spotting;
@@ -16,7 +15,12 @@ use crate::floor::state::{ClientNow, State, StationNow};
 
 pub(super) fn view(state: &State, context: &Context<'_>, stations: &[StationId]) -> Option<StationView> {
     let stations = stations.iter().map(|id| station(state, context, *id)).collect::<Option<_>>()?;
-    Some(StationView { zone_offset: context.zone_offset, stations, help: part::help(state, context) })
+    Some(StationView {
+        zone_offset: context.zone_offset,
+        clock: part::clock(state),
+        stations,
+        help: part::help(state, context),
+    })
 }
 
 fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<StationPart> {
@@ -41,7 +45,12 @@ fn station(state: &State, context: &Context<'_>, id: StationId) -> Option<Statio
         turn: None,
         partners: Vec::new(),
         next: None,
-        ask_effort: ask_effort(&hands, context, id),
+        free: station_more::free(state, context, id, now),
+        coach: holder.map(|hand| part::coach_name(context, hand.group.coach)),
+        leaving: station_more::leaving(&hands, context, id),
+        jobs: None,
+        finished: station_more::finished(&hands, context, id, now),
+        ask_efforts: station_more::open_efforts(&hands, context, id),
         halt: None,
         plates: None,
         calls: state
@@ -76,8 +85,10 @@ fn turns(
         .and_then(|(hand, turn)| Some(part::with_plates(hand, part::turn(hand, context, turn)?)));
     if let (Some(hand), Some(turn)) = (hand, part.turn.as_mut()) {
         turn.proposal = proposal::in_public(hand, turn.turn, &mut Ladders::default());
+        turn.cues = part::cues(hand, turn.turn);
     }
     let partners = |(hand, turn): (&InHand<'_>, &TurnPart)| partners(hand, context, turn);
+    part.jobs = hand.zip(part.turn.as_ref()).and_then(|(hand, turn)| station_more::jobs(hand, context, turn));
     part.partners = hand.zip(part.turn.as_ref()).map(partners).unwrap_or_default();
     part.next = queue.next().map(|(turn, coming)| NextPart {
         client: part::client_name(context, turn.client),
@@ -132,25 +143,4 @@ fn stopped(hand: &InHand<'_>, station: StationId) -> Option<TurnId> {
 fn lapses(hands: &[InHand<'_>]) -> Option<LapsePart> {
     let of = |hand: &InHand<'_>| Some(LapsePart { group: hand.id, at: hand.state.lapses_at(hand.id)? });
     hands.iter().filter_map(of).min_by_key(|lapse| lapse.at)
-}
-
-/// The last set done here whose effort nobody has answered, until its client begins another.
-fn ask_effort(hands: &[InHand<'_>], context: &Context<'_>, station: StationId) -> Option<AskEffort> {
-    let (_, turn, hand) =
-        hands.iter().filter_map(|hand| unanswered(hand, station)).max_by_key(|(ended, ..)| *ended)?;
-    let exercise = hand.exercise(turn)?.name.clone();
-    Some(AskEffort { turn, client: part::client_name(context, turn.client), exercise })
-}
-
-fn unanswered<'h, 's>(hand: &'h InHand<'s>, station: StationId) -> Option<(FloorMs, TurnId, &'h InHand<'s>)> {
-    let open = |(id, now): (&ClientId, &ClientNow)| {
-        let (turn, record) = hand.last_done(*id)?;
-        let asked = now.current.is_none()
-            && turn.round > 0
-            && record.effort.now().is_none()
-            && record.station == station;
-        asked.then_some((record.ended, turn))
-    };
-    let (ended, turn) = hand.group.clients.iter().filter_map(open).max_by_key(|(ended, _)| *ended)?;
-    Some((ended, turn, hand))
 }

@@ -1,7 +1,7 @@
 // How a page begins to speak with the server: where the socket is, and the first frame, which says who asks for what.
 
 /** The version of the wire format, as `frame::PROTOCOL`. */
-const PROTOCOL = 1;
+const PROTOCOL = 2;
 
 /** What the wall board watches, and what a coach's page does. */
 export const BOARD = { role: { is: "board" }, topic: "board" };
