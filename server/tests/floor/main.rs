@@ -50,6 +50,7 @@ mod shared_plates;
 mod spotters;
 mod station_changes;
 mod stations;
+mod stations_say;
 mod undo;
 mod undo_law;
 mod views;
