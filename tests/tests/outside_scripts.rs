@@ -25,7 +25,7 @@ fn listener() -> TcpListener {
 }
 
 fn welcome() -> Value {
-    json!({"frame": "welcome", "protocol": 1, "epoch": EPOCH, "rate": 0, "now": 5})
+    json!({"frame": "welcome", "protocol": turnabout_protocol::frame::PROTOCOL, "epoch": EPOCH, "rate": 0, "now": 5})
 }
 
 fn view(sequence: u64, state: &str) -> Value {
@@ -67,7 +67,7 @@ fn watch(python: &Path, until: &str, frames: &[Value]) -> Output {
         .expect("Python starts");
     let hello = server.join().expect("the small server ends");
     let hello: turnabout_protocol::frame::ToServer = serde_json::from_str(&hello).expect("our hello");
-    assert!(matches!(hello, turnabout_protocol::frame::ToServer::Hello { protocol: 1, .. }));
+    assert!(matches!(hello, turnabout_protocol::frame::ToServer::Hello { protocol: turnabout_protocol::frame::PROTOCOL, .. }));
     output
 }
 

@@ -90,7 +90,7 @@ export async function sayAtStation(coach, station, act) {
         const send = (frame) => socket.send(JSON.stringify(frame));
         socket.onerror = failed;
         socket.onopen = () =>
-          send({ frame: "hello", protocol: 1, device: crypto.randomUUID(), role: { is: "station", stations: [key] }, topic: `station/${key}` });
+          send({ frame: "hello", protocol: 2, device: crypto.randomUUID(), role: { is: "station", stations: [key] }, topic: `station/${key}` });
         socket.onmessage = ({ data }) => {
           const frame = JSON.parse(data);
           if (frame.frame === "welcome") send({ frame: "command", id: crypto.randomUUID(), at: frame.now, act: said });

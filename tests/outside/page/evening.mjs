@@ -188,8 +188,14 @@ const HAPPENS = {
       await first.picture("help");
       await second.page.locator(".help .call-answer button").click();
       await until(first, () => document.querySelector(".help .call-answer span").textContent !== "");
-      await second.page.locator(".help > .act").click();
-      for (const coach of [first, second]) await coach.page.locator(".help").waitFor({ state: "hidden" });
+      await second.page.locator(".help > .act:visible").click();
+      await first.page.locator(".help").waitFor({ state: "hidden" });
+      // Whoever is there needs the address and where things are from now on, until they have read them.
+      const close = second.page.locator(".help > .act", { hasText: "Close the notes" });
+      await close.waitFor();
+      if (!(await second.page.locator(".help-notes").isVisible())) wrong("the emergency notes went with the tap");
+      await close.click();
+      await second.page.locator(".help").waitFor({ state: "hidden" });
     },
   },
   cut: {

@@ -82,7 +82,7 @@ test("a row says who, where, which load with its plates, what for and why then",
     load: "62.5 kg",
     what: "spot \u00b7 Bench press \u00b7 set 2 of 3",
     how: "each side 20 + 1.25; on 1.25",
-    why: "You are at another bar until then.",
+    why: "You are at another station until then.",
     mark: "",
   });
   const watched = row(1, 2, 0, { task: "watch", set: { set: "technique" }, told: undefined, reason: { because: "load_change", takes: 16 } });

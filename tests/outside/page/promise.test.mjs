@@ -137,7 +137,7 @@ test("on the page of whoever spots the spotter is you, at a bar that is named wh
   const mine = { ...view, me: 1, stations, coaches: [{ coach: 1, name: "Orla" }, { coach: 2, name: "Pavo" }], groups: [{ clients }] };
   const spotting = { ...mine, coaches: [{ coach: 1, name: "Orla", spotting: spotted }] };
   const say = (words, one, start = 90_000) => ownReasonText(words, busy, one, time, start);
-  assert.equal(say(en, mine), "You are at another bar until then.");
+  assert.equal(say(en, mine), "You are at another station until then.");
   assert.equal(say(en, spotting), "You are at Rack 2 until then.");
   assert.equal(say(de, spotting), "So lange bist du an Rack 2.");
   // By then the plan has another bar in between.

@@ -4,7 +4,8 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-import { inOrder, rowKey, rowTap, rowWords } from "../../../server/src/web/assets/needs.js";
+import { hintText } from "../../../server/src/web/assets/need_hint.js";
+import { inOrder, rowKey, rowRefusal, rowTap, rowWords } from "../../../server/src/web/assets/needs.js";
 import { softNeeds } from "../../../server/src/web/assets/soft_needs.js";
 import { Catalogue } from "../../../server/src/web/assets/text.js";
 
@@ -195,4 +196,39 @@ test("what the plates do not make is decided first, and nobody is asked to confi
   assert.equal(inOrder([set, row], 0).first[0], row, "before the set itself");
   assert.equal(rowTap(shown, row).tap, taps[0]);
   assert.deepEqual(tasks(view([one], { taps: [] })), [], "of who is not next at the bar there is time");
+});
+
+test("stations that are done with are to be freed, before what nobody waits at a set for, and say who waits", () => {
+  const taps = [{ act: { do: "free_stations", group: 7, block: 0 } }];
+  const shown = view([client({ turn: undefined })], { stage: "wipe_down", stations: [1], taps });
+  const [row, ...more] = needs(shown);
+  assert.deepEqual([row.task, row.client, row.say, row.why, row.start, more], ["need_free", "Dara", "Bench 1", "", null, []]);
+  assert.equal(rowTap(shown, row).tap, taps[0]);
+  const others = { group: 8, coach: 1, stage: "waiting", clients: [client({ client: 9, name: "Orla", turn: undefined })], taps: [], waits: { place: 1 } };
+  shown.groups.push(others);
+  const both = needs(shown);
+  assert.deepEqual(both.map(({ task }) => task), ["need_free", "need_turn"]);
+  assert.equal(both[0].why, "Orla: waiting for stations.");
+  assert.equal(rowKey(both[0]), "need_free/7/4/0/0/0");
+});
+
+test("a light set is passed where it was done, and what another coach asks can be turned down", () => {
+  const light = { ...turn, round: 0, leg: 1 };
+  const taps = [{ act: { do: "pass_technique", turn: light }, from: 7_000 }];
+  const shown = view([client()], { taps, stations: [1, 2], block: { exercises: [exercise, exercise] } });
+  const pass = needs(shown).find(({ task }) => task === "need_pass");
+  assert.equal(pass.station, 2, "the client is at 1 by now");
+  const asked = view([client()], { coach: 2, offer: { asks: 1 }, taps: [{ act: { do: "accept_group", group: 7, from: 2 } }, { act: { do: "decline_group", group: 7 } }] });
+  const [offer] = needs(asked);
+  assert.deepEqual([rowTap(asked, offer).tap.act.do, rowRefusal(asked, offer).tap.act.do], ["accept_group", "decline_group"]);
+  assert.equal(rowRefusal(asked, pass), null);
+});
+
+test("the bar tells what is due while the page shows something else, and nothing before", () => {
+  const shown = view([]);
+  const row = { client: "Dara", station: 1, start: 90_000, about: false };
+  assert.equal(hintText(en, shown, row, 90_000 - 20_001), null);
+  assert.deepEqual(hintText(en, shown, row, 75_000), { who: "Dara \u00b7 Bench 1", at: "in 0:15" });
+  assert.deepEqual(hintText(de, shown, row, 112_000), { who: "Dara \u00b7 Bench 1", at: "jetzt +0:22" });
+  for (const none of [null, { ...row, start: null }, { ...row, call: {} }]) assert.equal(hintText(en, shown, none, 112_000), null);
 });

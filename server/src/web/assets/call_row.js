@@ -1,5 +1,6 @@
 // Somebody asks for a coach: a row of the run sheet that counts up, with the taps that answer it.
 
+import { actButton } from "./act_button.js";
 import { button, el, setAttribute, setText, show } from "./dom.js";
 import { answerPart } from "./help.js";
 import { lengthText } from "./phase.js";
@@ -42,8 +43,8 @@ export function callHint(words, goTo) {
   };
 }
 
-/** The row. `tap(act)` hears what is answered; updated with `{ row, first }`. */
-export function callRow(words, tap) {
+/** The row. `hooks` as for any button; updated with `{ row, first }`. */
+export function callRow(words, hooks) {
   const node = el("li");
   const box = el("div", "run-row");
   const [who, count] = ["who", "count"].map((name) => el("span", `run-${name}`));
@@ -52,10 +53,10 @@ export function callRow(words, tap) {
   who.append(place, " ", what);
   count.append(lead, " ", figure);
   const acts = el("div", "run-acts");
-  const attend = button("act", () => tap({ do: "attend", call: call.call }));
-  attend.textContent = words.message("act.attend");
-  const coming = answerPart(words, tap);
-  acts.append(coming.node, attend);
+  const attend = actButton("act", hooks);
+  attend.node.textContent = words.message("act.attend");
+  const coming = answerPart(words, hooks);
+  acts.append(coming.node, attend.node);
   box.append(who, " ", count, " ", acts);
   node.append(box);
   let call = null;
@@ -70,7 +71,8 @@ export function callRow(words, tap) {
       setText(place, said.place);
       setText(what, said.what);
       coming.update(call);
-      setAttribute(attend, "aria-label", `${words.message("act.attend")}, ${said.place}`);
+      attend.set({ do: "attend", call: call.call }, 0);
+      setAttribute(attend.node, "aria-label", `${words.message("act.attend")}, ${said.place}`);
     },
     tick: (now) => setText(figure, waited(call, now)),
   };

@@ -10,6 +10,7 @@ import { ofCoach } from "./hello.js";
 import { helpPanel } from "./help.js";
 import { Link } from "./link.js";
 import { whoAmI } from "./me.js";
+import { needHint } from "./need_hint.js";
 import { twiceButton } from "./tap_button.js";
 import { cardId, runSheet } from "./run_sheet.js";
 import { Senses } from "./senses.js";
@@ -65,10 +66,11 @@ function coachPage(app, words, me) {
   };
 
   const top = topStrip(words, link);
-  const help = helpPanel(words, hooks.tap);
+  const help = helpPanel(words, hooks);
   help.update(null);
   const run = runSheet(words, hooks, (group) => goTo(cardId(group)));
   const hint = callHint(words, () => run.node.scrollIntoView({ block: "start" }));
+  const due = needHint(words, run);
   const groups = el("main", "groups");
   const none = el("p", "card-idle", words.message("label.page_no_groups"));
   show(none, false);
@@ -76,7 +78,7 @@ function coachPage(app, words, me) {
   head.append(top.node, help.node);
   const senses = new Senses();
   const signals = new Signals();
-  app.replaceChildren(head, run.node, groups, none, bar(words, hooks, answers, [hint, undo, sure]));
+  app.replaceChildren(head, run.node, groups, none, bar(words, hooks, answers, [hint, due, undo, sure]));
 
   function update() {
     top.update(view.floor);
@@ -84,6 +86,7 @@ function coachPage(app, words, me) {
     help.update(view.help);
     run.update(view);
     hint.update(view);
+    due.update(view);
     const over = ({ stage }) => stage === "finished";
     // Who is done stands in nobody's way.
     const cards = [...view.groups.filter((group) => !over(group)), ...view.groups.filter(over)].map((group) => ({ group, view }));
@@ -112,7 +115,7 @@ function coachPage(app, words, me) {
 
   const focusKept = keepFocus(app);
   const tick = everyTick(link, top.tick, (now) => {
-    [...parts, undo, sure].forEach((part) => part.tick(now));
+    [...parts, due, undo, sure].forEach((part) => part.tick(now));
     focusKept();
     if (view === null) return;
     for (const signal of signals.due(view, now, performance.now())) senses.give(signal.kind, spoken(words, signal, view, now));

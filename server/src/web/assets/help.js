@@ -1,10 +1,14 @@
 // Help needed somewhere: the loudest thing on the page, with the floor's own notes for an emergency.
 
+import { actButton } from "./act_button.js";
 import { button, el, setText, show } from "./dom.js";
 import { lengthText } from "./phase.js";
 
-/** The panel. `tap(act)` is absent on a board, which nobody touches. */
-export function helpPanel(words, tap = null) {
+/**
+ * The panel. `hooks` as for any button are null on a board, which nobody touches. Whoever says here that they are there
+ * keeps the notes in sight until they close them: the address and where things are are needed from then on.
+ */
+export function helpPanel(words, hooks = null) {
   const node = el("section", "help");
   // What is read out is what does not tick.
   const told = el("div");
@@ -19,16 +23,28 @@ export function helpPanel(words, tap = null) {
   });
   told.append(title, notes);
   node.append(told, since);
-  let help = null;
-  const coming = answerPart(words, tap);
-  if (tap) {
-    const attend = button("act", () => tap({ do: "attend", call: help.call.call }));
-    attend.textContent = words.message("act.attend");
-    node.append(coming.node, attend);
+  let open = null;
+  let kept = null;
+  const coming = answerPart(words, hooks);
+  const close = button("act", () => {
+    kept = null;
+    draw();
+  });
+  close.textContent = words.message("label.page_close_notes");
+  const attend = hooks && actButton("act", {
+    ...hooks,
+    tap(act) {
+      kept = open;
+      return hooks.tap(act);
+    },
+  });
+  if (hooks) {
+    attend.node.textContent = words.message("act.attend");
+    node.append(coming.node, attend.node, close);
   }
 
-  function update(part) {
-    help = part ?? null;
+  function draw() {
+    const help = open ?? kept;
     show(node, help !== null);
     if (help === null) return;
     const { call, emergency } = help;
@@ -36,32 +52,47 @@ export function helpPanel(words, tap = null) {
     setText(rows[0], [emergency.number, emergency.address].filter(Boolean).join(" \u00b7 "));
     setText(rows[1], emergency.defibrillator);
     setText(rows[2], emergency.first_aid);
+    show(close, open === null);
+    show(coming.node, open !== null);
+    if (attend) show(attend.node, open !== null);
+    if (open === null) return;
     coming.update(call);
+    attend?.set({ do: "attend", call: call.call }, 0);
+  }
+
+  function update(part) {
+    open = part ?? null;
+    // Another call is what counts then.
+    if (open && kept && open.call.call !== kept.call.call) kept = null;
+    draw();
   }
 
   function tick(now) {
-    if (help === null) return;
-    setText(since, sinceText(words, help.call.since, now));
+    setText(since, open ? sinceText(words, open.call.since, now) : "");
   }
 
   return { node, update, tick };
 }
 
-/** Who is on the way, or the button that says so. */
-export function answerPart(words, tap) {
+/** Who is on the way, or the button that says so. `hooks` as for any button, or null where nobody answers. */
+export function answerPart(words, hooks) {
   const node = el("div", "call-answer");
-  let call = null;
-  const answer = button("act", () => tap({ do: "answer", call: call.call }));
-  answer.textContent = words.message("act.answer");
+  const answer = hooks && actButton("act", hooks);
   const who = el("span");
-  node.append(answer, who);
+  if (answer) {
+    answer.node.textContent = words.message("act.answer");
+    node.append(answer.node);
+  }
+  node.append(who);
   return {
     node,
-    update(part) {
-      call = part;
-      show(answer, tap !== null && part.answered === undefined);
-      setText(who, part.answered === undefined ? "" : words.message("label.on_the_way", { name: part.answered }));
-      answer.setAttribute("aria-label", `${words.message("act.answer")}, ${part.place}`);
+    update(call) {
+      setText(who, call.answered === undefined ? "" : words.message("label.on_the_way", { name: call.answered }));
+      if (!answer) return;
+      show(answer.node, call.answered === undefined);
+      answer.node.setAttribute("aria-label", `${words.message("act.answer")}, ${call.place}`);
+      // A finger that comes down on what has just appeared was meant for what stood there before.
+      answer.set({ do: "answer", call: call.call }, 0);
     },
   };
 }

@@ -47,6 +47,7 @@ const DOES = {
   // Where the plates do not make a load the floor names a step that they make; else the card has the choice.
   need_decide: ["set_load"],
   need_done: ["pass_technique", "done"],
+  need_free: ["free_stations"],
   need_pass: ["pass_technique"],
   need_brief: ["brief"],
   need_nobody: ["arrive"],
@@ -67,6 +68,13 @@ export function rowTap(view, row) {
   const proposals = row.task === "need_decide" ? group?.clients.flatMap((client) => client.proposals ?? []) : [];
   const proposed = proposals?.find(({ turn, proposal, said }) => sameTurn(turn, row.turn) && asks(proposal) && !said);
   return proposed ? { tap: { act: takeAct(proposed), from: 0, client: row.turn.client }, group } : null;
+}
+
+/** The tap that turns down what a row asks, `{ tap, group }`; null where there is nothing to turn down. */
+export function rowRefusal(view, row) {
+  const group = row.task === "need_offer" ? view.groups.find((one) => one.group === row.turn.group) : undefined;
+  const tap = group?.taps.find(({ act }) => act.do === "decline_group");
+  return tap ? { tap, group } : null;
 }
 
 /** What a row says, but for its countdown; `mark` is empty where it has been told. */

@@ -2,7 +2,7 @@
 
 import { callRow, callRows } from "./call_row.js";
 import { el, keyed, setAttribute, setText, show, whenOpen } from "./dom.js";
-import { callText, clash, clashText, eyeText, inOrder, nextText, rowKey, rowTap, rowWords, underMyEye } from "./needs.js";
+import { callText, clash, clashText, eyeText, inOrder, nextText, rowKey, rowRefusal, rowTap, rowWords, underMyEye } from "./needs.js";
 import { startText } from "./promise.js";
 import { AHEAD, isSoon } from "./signals.js";
 import { softNeeds } from "./soft_needs.js";
@@ -26,12 +26,13 @@ export function runSheet(words, hooks, goTo) {
   let view = null;
   let before;
   let called = null;
+  let head = null;
   let overdue = null;
   let [parts, laterParts, eyeParts] = [[], [], []];
 
   const lines = (parent, rows, head) => {
     const items = rows.map((row) => ({ row, view, first: row === head }));
-    return keyed(parent, items, (item) => rowKey(item.row), ({ row }) => (row.call ? callRow(words, hooks.tap) : rowPart(words, hooks, goTo)));
+    return keyed(parent, items, (item) => rowKey(item.row), ({ row }) => (row.call ? callRow(words, hooks) : rowPart(words, hooks, goTo)));
   };
   const drawLater = whenOpen(later, (rows) => {
     laterParts = lines(list, rows);
@@ -44,7 +45,8 @@ export function runSheet(words, hooks, goTo) {
     const calls = callRows(view);
     // Of what is due at once a load comes before the set that it is for.
     const rows = inOrder([...calls, ...softNeeds(words, view, hooks.time()), ...(view.run_sheet ?? [])], now);
-    const seen = underMyEye(view, rows.first[0]);
+    head = rows.first[0] ?? null;
+    const seen = underMyEye(view, head);
     eyeParts = keyed(eyes, seen.map((set) => ({ set, view })), ({ set }) => set.turn.turn.client, () => eyePart(words));
     show(title, rows.first.length > 0);
     parts = lines(first, rows.first, rows.first[0]);
@@ -70,7 +72,7 @@ export function runSheet(words, hooks, goTo) {
     [...parts, ...eyeParts, ...(later.open ? laterParts : [])].forEach((part) => part.tick(now));
   }
 
-  return { node, update, tick };
+  return { node, update, tick, head: () => head };
 }
 
 /** One set under my eye, in one line. */
@@ -110,6 +112,7 @@ function rowPart(words, hooks, goTo) {
   node.append(link, does);
   let blocks = [];
   let item = null;
+  let refusal = null;
   const cells = Object.fromEntries(["client", "place", "load", ...DETAIL].map((name) => [name, el("span", `run-${name}`)]));
   const [who, count, detail] = ["who", "count", "detail"].map((name) => el("span", `run-${name}`));
   const [lead, figure] = [el("span", "run-lead"), el("span", "run-figure")];
@@ -133,6 +136,8 @@ function rowPart(words, hooks, goTo) {
       setAttribute(link, "data-told", row.soft ? "soft" : row.told ? "yes" : "no");
       const found = first ? rowTap(view, row) : null;
       item = found && tapItem(found.tap, found.group, view);
+      const no = first ? rowRefusal(view, row) : null;
+      refusal = no && tapItem(no.tap, no.group, view);
       const said = rowWords(words, row, view, hooks.time());
       for (const [name, cell] of Object.entries(cells)) {
         setText(cell, said[name]);
@@ -143,18 +148,26 @@ function rowPart(words, hooks, goTo) {
       // No button beside a start that is still far: what is told to wait is not to be tapped. What is to be done before a
       // start, or by some time, may be done at once.
       const due = Math.max(item?.tap.from ?? 0, shown.soft ? 0 : shown.start) - now <= AHEAD;
-      const items = item !== null && due ? [item] : [];
-      blocks = keyed(does, items, () => "do", () => tapBlock(words, hooks));
+      const items = due ? [item, refusal].filter((one) => one !== null) : [];
+      blocks = keyed(does, items, (one) => (one === refusal ? "no" : "do"), () => tapBlock(words, hooks));
       show(does, items.length > 0);
       blocks.forEach((part) => part.tick(now));
       const text = startText(words, shown.start, now, shown.about);
-      setAttribute(link, "data-due", shown.start === null || now < shown.start ? "no" : "yes");
+      setAttribute(link, "data-due", dueSince(shown, now));
       // What is heard can be seen too.
       setAttribute(link, "data-soon", isSoon(shown, now) ? "yes" : "no");
       setText(lead, text.lead);
       setText(figure, text.figure);
     },
   };
+}
+
+/** From so many floor milliseconds on somebody is late: less than what was told may move by. */
+const LATE = 5_000;
+
+function dueSince({ start }, now) {
+  if (start === null || now < start) return "no";
+  return now - start < LATE ? "yes" : "late";
 }
 
 /** The name under which a group's card is found. */

@@ -16,18 +16,28 @@ const BESIDE = new Set(["confirm_load", "spotter"]);
  */
 export function softNeeds(words, view, time) {
   const mine = view.groups.filter((group) => group.coach === view.me && !group.halt && group.stage !== "finished");
+  const free = mine.flatMap((group) => toFree(words, group, view));
   const rows = mine.flatMap((group) => [...together(words, group), ...group.clients.flatMap((client) => ofSet(words, group, client, view, time))]);
   const waits = mine.flatMap((group) => group.clients.flatMap((client) => waiting(words, group, client, view, time)));
   // What keeps me at another bar is done before the set that waits for it.
   // Who can only wait stands behind what can be done: the first row has the button.
   const idle = rows.filter(({ task }) => task === "need_turn");
-  return [...offered(view), ...rows.filter((row) => !idle.includes(row)), ...waits, ...idle];
+  return [...free, ...rows.filter((row) => !idle.includes(row)), ...offered(view), ...waits, ...idle];
 }
 
 /** Groups that another coach offers, or wants: the answer is mine. */
 function offered(view) {
   const asked = view.groups.filter((group) => group.offer?.asks === view.me && group.stage !== "finished");
   return asked.map((group) => ({ soft: true, task: "need_offer", turn: turnOf(group), client: names(group), start: null }));
+}
+
+/** Stations that are done with: until somebody says so they are nobody else's, and whoever waits for stations is named. */
+function toFree(words, group, view) {
+  if (group.stage !== "wipe_down") return [];
+  const say = group.stations.map((id) => view.stations.find(({ station }) => station === id)?.name).filter(Boolean).join(" + ");
+  const [waiting] = view.groups.filter(({ waits }) => waits).sort((a, b) => a.waits.place - b.waits.place);
+  const why = waiting ? words.message("label.page_waits_for_stations", { client: names(waiting) }) : "";
+  return [{ soft: true, task: "need_free", turn: turnOf(group), client: names(group), start: null, say, why }];
 }
 
 /** A name for what concerns a group and none of its sets. */
@@ -111,7 +121,8 @@ function unpassed(words, group, { client, last }) {
   const passes = group.taps.filter(({ act }) => act.do === "pass_technique" && act.turn.client === client);
   return passes.map(({ act: { turn }, from }) => {
     const exercise = group.block?.exercises[turn.leg];
-    return { turn, task: "need_pass", say: exercise && words.own(exercise), start: from > 0 ? from : (last?.ended ?? null), about: false };
+    // Where that was, which is not where the client is now.
+    return { turn, station: group.stations?.[turn.leg], task: "need_pass", say: exercise && words.own(exercise), start: from > 0 ? from : (last?.ended ?? null), about: false };
   });
 }
 

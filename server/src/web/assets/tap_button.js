@@ -1,50 +1,13 @@
 // Buttons for taps: one large for what is expected, smaller ones for the rest.
 
+import { actButton } from "./act_button.js";
 import { actKey, actWords, asksEffort } from "./acts.js";
 import { button, el, setAttribute, setText, show } from "./dom.js";
 import { meanwhileText } from "./needs.js";
 import { figure, figureText, sameTurn } from "./phase.js";
 
-/**
- * A button that got another meaning less than this before the finger came down was not read: two choice reactions, from
- * memory, for one must see that it changed and read who it is about.
- */
-export const UNREAD = 800;
 /** The most repetitions a stepper offers; the floor has the last word. */
 const MOST_REPS = 99;
-
-/**
- * A button whose act may change under the finger: then the tap is not taken and `hear` is told `changed`. One
- * that comes too early tells `early`. Else `tap(act)`.
- */
-export function actButton(className, { now, tap, hear }) {
-  const node = button(className);
-  let act = null;
-  let from = 0;
-  let key = "";
-  let changedAt = 0;
-  let pressed = null;
-  node.addEventListener("pointerdown", () => {
-    pressed = performance.now() - changedAt < UNREAD ? null : key;
-  });
-  node.addEventListener("click", (event) => {
-    // A click by keyboard or a reader has no pointer that could have been too late.
-    if (event.detail > 0 && pressed !== key) return hear(act, { is: "changed" });
-    if (now() < from) return hear(act, { is: "early", until: from });
-    return tap(act);
-  });
-  return {
-    node,
-    set(nextAct, nextFrom) {
-      act = nextAct;
-      from = nextFrom;
-      if (actKey(nextAct) === key) return;
-      key = actKey(nextAct);
-      changedAt = performance.now();
-    },
-    tick: (time) => setAttribute(node, "aria-disabled", time < from ? "true" : null),
-  };
-}
 
 /** A tap with the repetitions its stepper starts from. */
 export function tapItem(tap, group, view) {

@@ -1,7 +1,7 @@
 // Something to write down in a few taps: a point is kept by the tap on it, a line of one's own by a button.
 
 import { button, el, keyed, setAttribute, setText } from "./dom.js";
-import { UNREAD } from "./tap_button.js";
+import { UNREAD } from "./act_button.js";
 
 /** Characters of a note, as the floor takes them. */
 export const NOTE = 500;

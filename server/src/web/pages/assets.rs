@@ -28,7 +28,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 80] = [
+pub(super) const ALL: [Asset; 82] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
@@ -37,7 +37,9 @@ pub(super) const ALL: [Asset; 80] = [
     asset!("board.js", SCRIPT),
     asset!("briefing.js", SCRIPT),
     asset!("briefing_words.js", SCRIPT),
+    asset!("act_button.js", SCRIPT),
     asset!("call_row.js", SCRIPT),
+    asset!("need_hint.js", SCRIPT),
     asset!("card.js", SCRIPT),
     asset!("choose.js", SCRIPT),
     asset!("clock.js", SCRIPT),
