@@ -67,7 +67,10 @@ fn watch(python: &Path, until: &str, frames: &[Value]) -> Output {
         .expect("Python starts");
     let hello = server.join().expect("the small server ends");
     let hello: turnabout_protocol::frame::ToServer = serde_json::from_str(&hello).expect("our hello");
-    assert!(matches!(hello, turnabout_protocol::frame::ToServer::Hello { protocol: turnabout_protocol::frame::PROTOCOL, .. }));
+    assert!(matches!(
+        hello,
+        turnabout_protocol::frame::ToServer::Hello { protocol: turnabout_protocol::frame::PROTOCOL, .. }
+    ));
     output
 }
 

@@ -11,6 +11,7 @@ mod happened;
 mod proposals;
 mod ribbon;
 mod run_sheet;
+mod stations;
 mod to_display;
 mod to_server;
 mod views;
@@ -33,7 +34,7 @@ fn to_server() -> Golden<ToServer> {
 fn to_display() -> Golden<ToDisplay> {
     vec![
         ("welcome", to_display::welcomes()),
-        ("view-station", views::stations()),
+        ("view-station", stations::stations()),
         ("view-board", views::boards()),
         ("view-coach", views::coaches()),
         ("answer", to_display::answers()),

@@ -1,20 +1,18 @@
 //! Views, rich enough that every part of one occurs with and without what may be left out.
 
-use turnabout_protocol::card::{GearKind, LoadCard};
+use turnabout_protocol::card::LoadCard;
 use turnabout_protocol::command::{CallKind, Defect, Effort, Ending, NoteAbout};
 use turnabout_protocol::frame::{Revision, ToDisplay};
 use turnabout_protocol::ids::{CallId, ClientId, CoachId, ExerciseId, GroupId, NoteId, StationId, TurnId};
-use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Mass, MassUnit, Secs};
 use turnabout_protocol::view::{
-    After, AskEffort, Attendance, BlockPart, BoardGroup, BoardView, Breathing, CallPart, ClaimPart,
-    ClientPart, ClockPart, CoachClient, CoachGroup, CoachLine, CoachView, CuesPart, Emergency, ErasedPart,
-    ExerciseChoice, ExerciseName, ExpectedTap, FinishedPart, FitOffer, FitPart, FreePart, HaltKind, HaltPart,
-    HelpPart, JobsPart, LapsePart, LastPart, LeavingPart, LegChoices, LoadNextTime, Need, NextPart, NotePart,
-    NoteText, OfferPart, OtherUsePart, OutPart, PartnerPart, PhaseWords, PlaceChoice, SetName, SettingChoice,
-    SettingPart, Stage, StartPart, StartsWith, StationLine, StationPart, StationSettings, StationState,
-    StationView, ThenPart, TurnPart, TurnPhase, View, WaitPart,
+    After, Attendance, BlockPart, BoardGroup, BoardView, Breathing, CallPart, ClientPart, ClockPart,
+    CoachClient, CoachGroup, CoachLine, CoachView, CuesPart, Emergency, ErasedPart, ExerciseChoice,
+    ExerciseName, ExpectedTap, FitOffer, FitPart, HaltKind, HaltPart, HelpPart, LastPart, LegChoices, Need,
+    NotePart, NoteText, OfferPart, OtherUsePart, OutPart, PhaseWords, PlaceChoice, SetName, SettingChoice,
+    SettingPart, Stage, StartsWith, StationLine, StationSettings, StationState, ThenPart, TurnPart,
+    TurnPhase, View, WaitPart,
 };
 use turnabout_protocol::words::Words;
 use turnabout_protocol::work::Work;
@@ -28,7 +26,7 @@ use crate::run_sheet::{promise, run_sheet};
 use crate::to_display::{EAST_OF_UTC, EPOCH};
 use crate::to_server::{acts, key, turn};
 
-fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
+pub(crate) fn frame(topic: &str, sequence: u64, view: View) -> ToDisplay {
     let revision = Revision { epoch: EPOCH, sequence, plan: 0 };
     ToDisplay::View { topic: topic.parse().expect("a topic"), revision, as_of: FloorMs(100_000), view }
 }
@@ -58,12 +56,12 @@ fn lowering_first() -> PhaseWords {
 }
 
 /// Which time of day which floor time is.
-fn clock() -> ClockPart {
+pub(crate) fn clock() -> ClockPart {
     ClockPart { floor: FloorMs(60_000), utc_ms: 1_795_802_400_000 }
 }
 
 /// A press under way, spotted, with everything said.
-fn pressing() -> TurnPart {
+pub(crate) fn pressing() -> TurnPart {
     TurnPart {
         turn: turn(2, 0),
         revision: 8,
@@ -101,7 +99,7 @@ fn pressing() -> TurnPart {
 }
 
 /// A press to come, after a rest or at the very start.
-fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
+pub(crate) fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
     TurnPart {
         set,
         load: Some(LoadCard {
@@ -119,7 +117,7 @@ fn to_press(after: After, set: SetName, needs: Vec<Need>) -> TurnPart {
 }
 
 /// A row to come, whose load the client asked not to show.
-fn to_row() -> TurnPart {
+pub(crate) fn to_row() -> TurnPart {
     let after = After::Changeover { since: FloorMs(95_000), limit: FloorMs(115_000) };
     let ready = FloorMs(95_000);
     TurnPart {
@@ -140,15 +138,15 @@ fn to_row() -> TurnPart {
 }
 
 /// The same where the load is set by a pin.
-fn to_pull() -> TurnPart {
+pub(crate) fn to_pull() -> TurnPart {
     TurnPart { client: "Dara".to_owned(), load: Some(at_the_pin()), ..to_row() }
 }
 
-fn rest() -> After {
+pub(crate) fn rest() -> After {
     After::Rest { since: FloorMs(90_000), latest: FloorMs(210_000) }
 }
 
-fn every_need() -> Vec<Need> {
+pub(crate) fn every_need() -> Vec<Need> {
     vec![
         Need::Stations,
         Need::TechniquePass,
@@ -167,13 +165,13 @@ fn every_need() -> Vec<Need> {
     ]
 }
 
-fn call(kind: CallKind) -> CallPart {
+pub(crate) fn call(kind: CallKind) -> CallPart {
     let (station, place) = (StationId(1), "Bench 1".to_owned());
     let answered = (kind == CallKind::HelpNow).then(|| "Ayla".to_owned());
     CallPart { call: CallId(3), kind, station, place, since: FloorMs(97_000), answered }
 }
 
-fn help() -> HelpPart {
+pub(crate) fn help() -> HelpPart {
     let emergency = Emergency {
         number: "112".to_owned(),
         address: "Example Street 1".to_owned(),
@@ -183,115 +181,17 @@ fn help() -> HelpPart {
     HelpPart { call: call(CallKind::HelpNow), emergency }
 }
 
-fn halt(halt: HaltKind) -> HaltPart {
+pub(crate) fn halt(halt: HaltKind) -> HaltPart {
     HaltPart { halt, since: FloorMs(98_000) }
 }
 
-fn other_use(state: StationState) -> Option<OtherUsePart> {
+pub(crate) fn other_use(state: StationState) -> Option<OtherUsePart> {
     (state == StationState::OtherUse).then_some(OtherUsePart { until: FloorMs(900_000) })
 }
 
-fn out(state: StationState) -> Option<OutPart> {
+pub(crate) fn out(state: StationState) -> Option<OutPart> {
     let out = OutPart { defect: Defect::Cable, since: FloorMs(50_000) };
     (state == StationState::OutOfService).then_some(out)
-}
-
-fn station(n: u16, name: &str, gear: GearKind, state: StationState, turn: Option<TurnPart>) -> StationPart {
-    StationPart {
-        station: StationId(n),
-        key: key(&format!("place-{n}")),
-        name: name.to_owned(),
-        gear,
-        state,
-        claim: (state != StationState::Free).then_some(ClaimPart { group: GroupId(1), block: 0 }),
-        arms: gear == GearKind::Bar,
-        shared_with: (state == StationState::InUse).then_some(ClaimPart { group: GroupId(2), block: 1 }),
-        other_use: other_use(state),
-        out: out(state),
-        lapses: (state == StationState::Reserved)
-            .then_some(LapsePart { group: GroupId(1), at: FloorMs(400_000) }),
-        turn,
-        partners: Vec::new(),
-        next: None,
-        free: (state == StationState::Free)
-            .then_some(FreePart { until: Some(FloorMs(900_000)), then: Some("Greta".to_owned()) }),
-        coach: (state == StationState::Reserved).then(|| "Ayla".to_owned()),
-        leaving: None,
-        jobs: None,
-        finished: (state == StationState::WipeDown).then(finished),
-        ask_efforts: Vec::new(),
-        halt: None,
-        plates: None,
-        calls: Vec::new(),
-    }
-}
-
-fn finished() -> FinishedPart {
-    let next = LoadNextTime {
-        client: "Bram".to_owned(),
-        exercise: press(),
-        load: Mass::from_grams(45_000).into(),
-        unit: MassUnit::Kg,
-    };
-    FinishedPart { clients: vec!["Bram".to_owned(), "Chidi".to_owned()], next_time: vec![next] }
-}
-
-fn ask((leg, exercise): (u8, Words)) -> AskEffort {
-    let until = (leg == 0).then_some(FloorMs(150_000));
-    AskEffort { turn: turn(1, leg), client: "Bram".to_owned(), exercise, until }
-}
-
-pub(crate) fn stations() -> Vec<ToDisplay> {
-    let busy = StationPart {
-        next: Some(NextPart {
-            client: "Chidi".to_owned(),
-            ready: FloorMs(140_000),
-            promise: Some(StartPart {
-                start: FloorMs(152_000),
-                about: true,
-                reason: StartReason::StationInUse,
-            }),
-        }),
-        leaving: Some(LeavingPart {
-            client: "Bram".to_owned(),
-            to: "Cable row 1".to_owned(),
-            exercise: row(),
-            limit: FloorMs(120_000),
-            held_by: Some("Chidi".to_owned()),
-        }),
-        ask_efforts: [(0, press()), (1, row())].into_iter().map(ask).collect(),
-        halt: Some(halt(HaltKind::Pause)),
-        calls: vec![call(CallKind::CoachPlease)],
-        ..station(1, "Bench 1", GearKind::Bar, StationState::InUse, Some(pressing()))
-    };
-    let reserved = StationPart {
-        next: Some(NextPart { client: "Edda".to_owned(), ready: FloorMs(160_000), promise: None }),
-        ..station(4, "Cable row 1", GearKind::Stack, StationState::Reserved, Some(to_row()))
-    };
-    let stations = vec![
-        busy,
-        reserved,
-        station(7, "Mat", GearKind::Plain, StationState::Free, None),
-        station(8, "Rack", GearKind::Bar, StationState::WipeDown, None),
-        station(9, "Rack 2", GearKind::Bar, StationState::OtherUse, None),
-        station(10, "Cable row 2", GearKind::Stack, StationState::OutOfService, None),
-        station(12, "Dip bars", GearKind::Belt, StationState::Free, None),
-        station(11, "Dumbbell rack", GearKind::Dumbbells, StationState::Free, None),
-        station(12, "Assisting rack", GearKind::Stack, StationState::Reserved, Some(to_pull())),
-    ];
-    let full = StationView { zone_offset: EAST_OF_UTC, clock: clock(), stations, help: Some(help()) };
-    let resting = to_press(rest(), SetName::Working { n: 3, of: 3 }, every_need());
-    let one = StationPart {
-        jobs: Some(JobsPart { spots: Some("Ayla".to_owned()), loads: "Chidi".to_owned() }),
-        partners: vec![PartnerPart { client: ClientId(103), name: "Chidi".to_owned() }],
-        plates: Some(plates()),
-        ..station(1, "Bench 1", GearKind::Bar, StationState::Reserved, Some(resting))
-    };
-    let quiet = StationView { zone_offset: EAST_OF_UTC, clock: clock(), stations: vec![one], help: None };
-    vec![
-        frame("station/place-1,place-4,place-7,place-8", 41, View::Station(full)),
-        frame("station/place-1", 42, View::Station(quiet)),
-    ]
 }
 
 fn lines() -> Vec<StationLine> {
