@@ -7,9 +7,11 @@
 #![warn(missing_docs)]
 
 pub mod apply;
+pub mod duty;
 pub mod face;
 pub mod headless;
 pub mod link;
+pub mod settings;
 pub mod window;
 
 /// What the compiler makes of the `.slint` files.

@@ -2,17 +2,18 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "common/kiosk.rs"]
+mod kiosk;
 mod scenes;
 #[path = "common/server.rs"]
 mod server;
 
-use std::io::{BufRead, BufReader, Write};
-use std::process::{Child, ChildStdin, Command, Stdio};
-use std::sync::mpsc::{Receiver, channel};
+use std::process::Command;
 
+use kiosk::Kiosk;
 use scenes::*;
 use serde_json::Value;
-use server::{PATIENCE, Server};
+use server::Server;
 use tokio::net::TcpListener;
 use turnabout_protocol::command::Act;
 use turnabout_protocol::frame::{PROTOCOL, Revision, ToDisplay, ToServer};
@@ -21,57 +22,6 @@ use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::FloorMs;
 use uuid::Uuid;
-
-struct Kiosk {
-    child: Child,
-    input: Option<ChildStdin>,
-    lines: Receiver<Value>,
-}
-
-impl Kiosk {
-    fn start(port: u16, face: &[&str]) -> Self {
-        let mut child = Command::new(env!("CARGO_BIN_EXE_turnabout-kiosk"))
-            .args(["--server", &format!("http://127.0.0.1:{port}"), "--headless"])
-            .args(face)
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        let output = BufReader::new(child.stdout.take().unwrap());
-        let (send, lines) = channel();
-        std::thread::spawn(move || {
-            for line in output.lines().map_while(Result::ok) {
-                let value = serde_json::from_str(&line).expect("each line is JSON");
-                if send.send(value).is_err() {
-                    return;
-                }
-            }
-        });
-        let input = child.stdin.take();
-        Self { child, input, lines }
-    }
-
-    /// The next line that satisfies.
-    fn line(&self, wanted: impl Fn(&Value) -> bool) -> Value {
-        loop {
-            let line = self.lines.recv_timeout(PATIENCE).expect("such a line");
-            if wanted(&line) {
-                return line;
-            }
-        }
-    }
-
-    fn press(&mut self, line: &str) {
-        writeln!(self.input.as_mut().unwrap(), "{line}").unwrap();
-    }
-
-    /// Ends its input; the exit code.
-    fn end(mut self) -> Option<i32> {
-        drop(self.input.take());
-        let status = self.child.wait().unwrap();
-        status.code()
-    }
-}
 
 fn panel(line: &Value) -> &Value {
     &line["face"]["body"]["panels"][0]
@@ -159,10 +109,15 @@ async fn the_end_of_its_input_ends_it_before_any_server_is_there() {
 #[test]
 fn a_command_line_that_makes_no_sense_is_explained() {
     for wrong in [
-        vec!["--server", "http://127.0.0.1:1"],
+        vec!["--headless", "--server", "http://127.0.0.1:1"],
+        vec!["--headless", "--board"],
         vec!["--server", "https://127.0.0.1:1", "--board"],
         vec!["--server", "http://127.0.0.1:1", "--station", "a,a"],
         vec!["--server", "http://127.0.0.1:1", "--station", "a", "--board"],
+        vec!["--server", "http://127.0.0.1:0", "--board"],
+        vec!["--rotation", "45"],
+        vec!["--diagonal", "4.9"],
+        vec!["--sound", "loud"],
     ] {
         let run = Command::new(env!("CARGO_BIN_EXE_turnabout-kiosk")).args(&wrong).output().unwrap();
         assert_eq!(run.status.code(), Some(2), "{wrong:?}");

@@ -14,6 +14,9 @@ pub enum AddressError {
     /// Another scheme. Encrypted links come with enrolment.
     #[error("expected http:// or ws://")]
     Scheme,
+    /// A colon, and no port behind it.
+    #[error("expected a port from 1 to 65535 behind the colon")]
+    Port,
 }
 
 /// The address of the socket for what a person writes: `http://host:port` or `ws://host:port`, with the
@@ -27,6 +30,13 @@ pub fn socket_url(server: &str) -> Result<String, AddressError> {
     match uri.scheme_str() {
         Some("http" | "ws") => {}
         Some(_) | None => return Err(AddressError::Scheme),
+    }
+    if authority.host().is_empty() {
+        return Err(AddressError::NoHost);
+    }
+    let port = authority.port_u16().filter(|port| *port > 0);
+    if port.is_none() && !authority.as_str().ends_with(authority.host()) {
+        return Err(AddressError::Port);
     }
     let path = match uri.path() {
         "" | "/" => SOCKET_PATH,
@@ -49,6 +59,10 @@ mod tests {
             ("127.0.0.1:8080", Err(AddressError::Scheme)),
             ("", Err(AddressError::NoHost)),
             ("/socket", Err(AddressError::NoHost)),
+            ("http://floor:0", Err(AddressError::Port)),
+            ("http://floor:65536", Err(AddressError::Port)),
+            ("http://floor:", Err(AddressError::Port)),
+            ("http://:80", Err(AddressError::NoHost)),
         ] {
             assert_eq!(socket_url(written), read, "{written:?}");
         }
