@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use clap::{ArgGroup, CommandFactory, Parser, ValueEnum, error::ErrorKind};
+use turnabout_kiosk::duty::turning::{self, Turner, must_begin_anew};
 use turnabout_kiosk::headless::{self, HeadlessError};
 use turnabout_kiosk::link::Link;
 use turnabout_kiosk::settings::store::{Store, StoreError};
@@ -109,6 +110,8 @@ enum KioskError {
     Settings(#[from] StoreError),
     #[error("cannot open a window: {0}")]
     Window(#[from] slint::PlatformError),
+    #[error("cannot begin anew with the picture turned: {0}")]
+    Anew(std::io::Error),
     #[error(transparent)]
     Headless(#[from] HeadlessError),
 }
@@ -140,6 +143,9 @@ fn kiosk(options: &Options) -> Result<(), KioskError> {
         Options::command().error(ErrorKind::MissingRequiredArgument, missing).exit()
     };
     let link = Link::new(goal.identity, utc());
+    if !options.headless && must_begin_anew(Turner::here(), settings.rotation, turning::told().as_deref()) {
+        return Err(KioskError::Anew(turning::begin_anew(settings.rotation)));
+    }
     if options.headless {
         headless::speak(goal.url, link, settings.language)?;
     } else {

@@ -13,6 +13,7 @@ use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::Language;
 
 use crate::apply::{apply, letters};
+use crate::duty::Duty;
 use crate::face::{Body, Face, Pad, Tap};
 use crate::link::Link;
 use crate::link::limits::{INBOX, LOOK_MS};
@@ -98,7 +99,7 @@ impl Shown {
 pub enum Opening {
     /// As a window of 1920 x 1080, or what a window manager makes of it.
     Preferred,
-    /// Over the whole screen. Needs a window manager.
+    /// Over the whole screen.
     Fullscreen,
     /// In pixels.
     Size {
@@ -125,11 +126,10 @@ pub struct Screen {
 pub fn open(url: String, link: Link, language: Language, screen: Screen) -> Result<(), slint::PlatformError> {
     let window = KioskWindow::new()?;
     Kiosk::get(&window).set_diagonal(screen.inches);
-    match screen.opening {
-        Opening::Preferred => {}
-        Opening::Fullscreen => window.window().set_fullscreen(true),
-        Opening::Size { width, height } => window.window().set_size(PhysicalSize::new(width, height)),
+    if let Opening::Size { width, height } = screen.opening {
+        window.window().set_size(PhysicalSize::new(width, height));
     }
+    let _duty = Duty::begin(&window, screen.opening == Opening::Fullscreen);
     connect(&window, url, link, language)?;
     window.run()
 }
