@@ -13,7 +13,7 @@ use std::process::ExitCode;
 
 use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
 use slint::{ComponentHandle, Global, PhysicalSize, Rgba8Pixel, SharedPixelBuffer};
-use turnabout_kiosk::apply::apply;
+use turnabout_kiosk::apply::{apply, apply_setup};
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_protocol::text::Language;
 
@@ -49,6 +49,24 @@ enum PictureError {
 }
 
 const USAGE: &str = "usage: pictures OUTDIR [--only SCENE,... | --every SCENE,...]";
+
+/// What is on a picture.
+#[derive(Clone, Copy)]
+enum Drawn<'a> {
+    /// A face.
+    Face(&'a Sample),
+    /// A page on which a display is set up, by its name.
+    Setup(&'a str),
+}
+
+impl Drawn<'_> {
+    const fn name(&self) -> &str {
+        match self {
+            Self::Face(sample) => sample.name,
+            Self::Setup(name) => name,
+        }
+    }
+}
 
 /// Which pictures are wanted.
 #[derive(Clone, Copy)]
@@ -86,8 +104,10 @@ fn main() -> ExitCode {
 
 fn draw(folder: &Path, wanted: Wanted<'_>) -> Result<usize, PictureError> {
     let all = scenes::all();
-    let samples = match wanted {
-        Wanted::All => all.iter().collect(),
+    let setups = scenes::setups(Language::En).into_iter().map(|(name, _)| Drawn::Setup(name));
+    let all: Vec<Drawn<'_>> = all.iter().map(Drawn::Face).chain(setups).collect();
+    let drawn = match wanted {
+        Wanted::All => all,
         Wanted::Only(names) | Wanted::Every(names) => chosen(&all, names)?,
     };
     std::fs::create_dir_all(folder)?;
@@ -97,18 +117,18 @@ fn draw(folder: &Path, wanted: Wanted<'_>) -> Result<usize, PictureError> {
     let window = KioskWindow::new()?;
     window.show()?;
     if matches!(wanted, Wanted::Only(_)) {
-        for sample in &samples {
-            let picture = picture(&window, sample, Language::En, PRINTED)?;
-            write(&folder.join(format!("{}-en.png", sample.name)), &picture)?;
+        for drawn in &drawn {
+            let picture = picture(&window, *drawn, Language::En, PRINTED)?;
+            write(&folder.join(format!("{}-en.png", drawn.name())), &picture)?;
         }
-        return Ok(samples.len());
+        return Ok(drawn.len());
     }
     let mut count = 0;
     for screen in SCREENS {
         for language in Language::ALL {
-            for sample in &samples {
-                let picture = picture(&window, sample, language, screen)?;
-                let name = format!("{}-{}-{}.png", sample.name, language.tag(), screen.0.1);
+            for drawn in &drawn {
+                let picture = picture(&window, *drawn, language, screen)?;
+                let name = format!("{}-{}-{}.png", drawn.name(), language.tag(), screen.0.1);
                 write(&folder.join(name), &picture)?;
                 count += 1;
             }
@@ -118,15 +138,15 @@ fn draw(folder: &Path, wanted: Wanted<'_>) -> Result<usize, PictureError> {
 }
 
 /// The scenes of a list of names.
-fn chosen<'s>(samples: &'s [Sample], names: &str) -> Result<Vec<&'s Sample>, PictureError> {
-    let find = |name: &str| samples.iter().find(|sample| sample.name == name);
-    let all = || samples.iter().map(|sample| sample.name).collect::<Vec<_>>().join(", ");
+fn chosen<'s>(there: &[Drawn<'s>], names: &str) -> Result<Vec<Drawn<'s>>, PictureError> {
+    let find = |name: &str| there.iter().find(|drawn| drawn.name() == name).copied();
+    let all = || there.iter().map(Drawn::name).collect::<Vec<_>>().join(", ");
     names.split(',').map(|n| find(n).ok_or_else(|| PictureError::NoScene(n.to_owned(), all()))).collect()
 }
 
 fn picture(
     window: &KioskWindow,
-    sample: &Sample,
+    drawn: Drawn<'_>,
     language: Language,
     ((width, height), inches): Screen,
 ) -> Result<SharedPixelBuffer<Rgba8Pixel>, PictureError> {
@@ -134,8 +154,17 @@ fn picture(
     Kiosk::get(window).set_diagonal(inches);
     // The sizes of letters follow when it is drawn.
     window.window().take_snapshot()?;
-    apply(window, &sample.face(language));
-    Kiosk::get(window).set_asking(sample.asking);
+    match drawn {
+        Drawn::Face(sample) => {
+            apply(window, &sample.face(language));
+            Kiosk::get(window).set_asking(sample.asking);
+        }
+        Drawn::Setup(name) => {
+            let setup = scenes::setups(language).into_iter().find(|(other, _)| *other == name);
+            let (_, setup) = setup.ok_or_else(|| PictureError::NoScene(name.into(), String::new()))?;
+            apply_setup(window, &setup.face());
+        }
+    }
     Ok(window.window().take_snapshot()?)
 }
 

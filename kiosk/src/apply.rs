@@ -2,6 +2,7 @@
 
 mod discs;
 mod rows;
+mod setup;
 
 use std::rc::Rc;
 
@@ -13,6 +14,7 @@ use crate::face::{
 use crate::ui::{self, Kiosk, KioskWindow};
 
 pub use rows::letters;
+pub use setup::apply_setup;
 
 /// Draws `face`. What is the same as before is not drawn again.
 pub fn apply(window: &KioskWindow, face: &Face) {

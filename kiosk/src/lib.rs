@@ -12,6 +12,7 @@ pub mod face;
 pub mod headless;
 pub mod link;
 pub mod settings;
+pub mod setup;
 pub mod window;
 
 /// What the compiler makes of the `.slint` files.

@@ -2,15 +2,13 @@
 
 use std::path::PathBuf;
 use std::process::ExitCode;
-use std::time::{SystemTime, UNIX_EPOCH};
 
 use clap::{ArgGroup, CommandFactory, Parser, ValueEnum, error::ErrorKind};
 use turnabout_kiosk::duty::turning::{self, Turner, must_begin_anew};
 use turnabout_kiosk::headless::{self, HeadlessError};
-use turnabout_kiosk::link::Link;
 use turnabout_kiosk::settings::store::{Store, StoreError};
 use turnabout_kiosk::settings::{Inches, Over, Rotation, Server, Settings, Shows, StationList};
-use turnabout_kiosk::window::{self, Opening, Screen};
+use turnabout_kiosk::window::{self, End, Opening, Start};
 use turnabout_protocol::text::Language;
 
 /// A display of a Turnabout floor. What is not said here is as it was set up, in a small file.
@@ -21,6 +19,9 @@ struct Options {
     /// $XDG_CONFIG_HOME or ~/.config; none with --headless]
     #[arg(long, value_name = "FILE")]
     settings: Option<PathBuf>,
+    /// Set the display up first; so it is anyway where no server or nothing to show is known
+    #[arg(long, conflicts_with = "headless")]
+    setup: bool,
     /// Where the server is, such as http://127.0.0.1:7474
     #[arg(long, value_name = "URL")]
     server: Option<Server>,
@@ -128,37 +129,34 @@ fn main() -> ExitCode {
 
 fn kiosk(options: &Options) -> Result<(), KioskError> {
     // Dozens of displays without a window run on one machine: each has a file only where it is given one.
-    let (store, kept, aside) = if options.headless && options.settings.is_none() {
-        (None, Settings::unseen(), None)
-    } else {
-        let (store, kept, aside) = Store::open(options.settings.clone())?;
-        (Some(store), kept, aside)
-    };
+    if options.headless && options.settings.is_none() {
+        return headless(&Settings::unseen().with(options.over()));
+    }
+    let (store, kept, aside) = Store::open(options.settings.clone())?;
     if let Some(aside) = &aside {
         eprintln!("turnabout-kiosk: {aside}");
     }
     let settings = kept.with(options.over());
+    if options.headless {
+        return headless(&settings);
+    }
+    let rotation = settings.rotation;
+    if must_begin_anew(Turner::here(), rotation, turning::told().as_deref()) {
+        return Err(KioskError::Anew(turning::begin_anew(rotation)));
+    }
+    match window::open(Start { settings, store, aside, setup: options.setup, opening: options.opening() })? {
+        End::Closed => Ok(()),
+        End::Anew(rotation) => Err(KioskError::Anew(turning::begin_anew(rotation))),
+    }
+}
+
+/// Runs without a window; nobody can set a display up there.
+fn headless(settings: &Settings) -> Result<(), KioskError> {
     let Some(goal) = settings.goal() else {
         let missing = "no server and stations are known: say --server, and --station or --board";
         Options::command().error(ErrorKind::MissingRequiredArgument, missing).exit()
     };
-    let link = Link::new(goal.identity, utc());
-    if !options.headless && must_begin_anew(Turner::here(), settings.rotation, turning::told().as_deref()) {
-        return Err(KioskError::Anew(turning::begin_anew(settings.rotation)));
-    }
-    if options.headless {
-        headless::speak(goal.url, link, settings.language)?;
-    } else {
-        let screen = Screen { opening: options.opening(), inches: settings.inches.inches() };
-        window::open(goal.url, link, settings.language, screen)?;
-    }
-    drop(store);
+    let link = goal.link();
+    headless::speak(goal.url, link, settings.language)?;
     Ok(())
-}
-
-/// The time of day. A clock before 1970 is a clock that was never set: the age is then shown from 1970 on, and is
-/// wrong by as much as the clock.
-fn utc() -> i64 {
-    let utc = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
-    i64::try_from(utc).unwrap_or(i64::MAX)
 }

@@ -7,14 +7,15 @@ pub mod store;
 
 use std::fmt;
 use std::str::FromStr;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use turnabout_protocol::ids::{DeviceId, Key};
 use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::text::Language;
 use uuid::Uuid;
 
-use crate::link::Identity;
 use crate::link::address::{AddressError, socket_url};
+use crate::link::{Identity, Link};
 
 /// All that is kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -87,6 +88,17 @@ pub struct Goal {
     pub identity: Identity,
 }
 
+impl Goal {
+    /// A link to there that begins now.
+    #[must_use]
+    pub fn link(&self) -> Link {
+        // A clock before 1970 is a clock that was never set: the age is then shown from 1970 on, and is wrong by as
+        // much as the clock.
+        let utc = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
+        Link::new(self.identity.clone(), i64::try_from(utc).unwrap_or(i64::MAX))
+    }
+}
+
 /// What the command line says; it holds for one start and goes into no file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Over {
@@ -152,7 +164,7 @@ impl StationList {
 
     /// The list; nothing if that is none.
     #[must_use]
-    pub fn new(keys: Vec<Key>) -> Option<Self> {
+    pub fn new(keys: &[Key]) -> Option<Self> {
         let list = keys.iter().map(Key::as_str).collect::<Vec<_>>().join(",");
         list.parse().ok()
     }

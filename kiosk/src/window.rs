@@ -1,5 +1,7 @@
 //! The kiosk with a window: one thread, the link as a task of the window's own loop.
 
+mod desk;
+
 use std::cell::RefCell;
 use std::rc::Rc;
 use std::time::{Duration, Instant};
@@ -18,7 +20,10 @@ use crate::face::{Body, Face, Pad, Tap};
 use crate::link::Link;
 use crate::link::limits::{INBOX, LOOK_MS};
 use crate::link::socket::{Tapped, millis, run};
+use crate::settings::store::{SetAside, Store};
+use crate::settings::{Rotation, Settings};
 use crate::ui::{Kiosk, KioskWindow};
+pub use desk::Running;
 
 /// How long a station that was chosen stays large: one look and one tap.
 const FOCUS: Duration = Duration::from_secs(15);
@@ -27,10 +32,27 @@ const FOCUS: Duration = Duration::from_secs(15);
 /// question that nobody answers is closed then.
 const HOLD: Duration = Duration::from_secs(20);
 
+/// How long a display that is being set up waits for the next touch, where there is a face to go back to.
+const SETUP: Duration = Duration::from_secs(60);
+
+/// How long something is said of this start.
+const REMARK: Duration = Duration::from_secs(60);
+
 /// What is on the screen.
 #[derive(Debug, Default)]
 pub struct Shown {
     face: Option<Face>,
+    language: Language,
+    /// The display is being set up, and when it was touched last: no face is drawn meanwhile.
+    setup: Option<Instant>,
+    /// How large the screen is set to be, in inches, for when it is no longer being set up.
+    inches: f32,
+    /// Which of the links draws: each that begins takes the place of the one before.
+    link: u32,
+    /// What is said of this start as long as nothing else is, and since when.
+    remark: Option<(String, Instant)>,
+    /// It is said now.
+    remarked: bool,
     /// How many letters went into a row.
     letters: usize,
     /// The station somebody chose, and when.
@@ -52,10 +74,42 @@ impl Shown {
         }
         // Another size of the window breaks lines elsewhere.
         let letters = letters(window);
-        if self.face.as_ref() != Some(&face) || self.letters != letters {
+        let remark = self.remark.take_if(|(_, since)| since.elapsed() < REMARK);
+        let remarks = remark.is_some() && face.notice.is_empty();
+        if self.face.as_ref() != Some(&face) || self.letters != letters || self.remarked != remarks {
             apply(window, &face);
+            if let Some((text, _)) = remark.as_ref().filter(|_| remarks) {
+                Kiosk::get(window).set_notice(text.into());
+            }
+            self.remarked = remarks;
             self.face = Some(face);
             self.letters = letters;
+        }
+        self.remark = remark;
+    }
+
+    /// Begins to set the display up, or goes on with it: every touch does.
+    pub(crate) fn set_up(&mut self, now: Instant) {
+        self.setup = Some(now);
+        self.pad = None;
+    }
+
+    /// Whether the display is being set up.
+    pub(crate) const fn is_set_up(&self) -> bool {
+        self.setup.is_some()
+    }
+
+    /// Goes back to the face.
+    pub(crate) fn go_back(&mut self, window: &KioskWindow) {
+        Kiosk::get(window).set_diagonal(self.inches);
+        (self.setup, self.face) = (None, None);
+        self.again.notify_one();
+    }
+
+    /// Goes back to the face by itself: where nobody goes on, and where somebody needs help.
+    fn goes_back(&mut self, window: &KioskWindow, help: bool, now: Instant) {
+        if self.setup.is_some_and(|touched| help || now.saturating_duration_since(touched) >= SETUP) {
+            self.go_back(window);
         }
     }
 
@@ -94,7 +148,7 @@ impl Shown {
     }
 }
 
-/// How large the window opens.
+/// How large a window opens.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Opening {
     /// As a window of 1920 x 1080, or what a window manager makes of it.
@@ -110,28 +164,43 @@ pub enum Opening {
     },
 }
 
-/// What the window opens on.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Screen {
-    /// How large the window opens there.
+/// What a window opens on.
+#[derive(Debug)]
+pub struct Start {
+    /// What the display is set to.
+    pub settings: Settings,
+    /// Where that is kept.
+    pub store: Store,
+    /// A broken file that was set aside.
+    pub aside: Option<SetAside>,
+    /// Somebody wants to set the display up, whatever is known.
+    pub setup: bool,
+    /// How large the window opens.
     pub opening: Opening,
-    /// From corner to corner, in inches.
-    pub inches: f32,
 }
 
-/// Opens the window and runs until it is closed.
+/// Why a window is no more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// It was closed.
+    Closed,
+    /// The program has to begin anew, with the picture turned so.
+    Anew(Option<Rotation>),
+}
+
+/// Opens the window and runs until it is closed. Where no server or nothing to show is known, it is set up first.
 ///
 /// # Errors
 /// If there is no display to open a window on.
-pub fn open(url: String, link: Link, language: Language, screen: Screen) -> Result<(), slint::PlatformError> {
+pub fn open(start: Start) -> Result<End, slint::PlatformError> {
     let window = KioskWindow::new()?;
-    Kiosk::get(&window).set_diagonal(screen.inches);
-    if let Opening::Size { width, height } = screen.opening {
+    if let Opening::Size { width, height } = start.opening {
         window.window().set_size(PhysicalSize::new(width, height));
     }
-    let _duty = Duty::begin(&window, screen.opening == Opening::Fullscreen);
-    connect(&window, url, link, language)?;
-    window.run()
+    let _duty = Duty::begin(&window, start.opening == Opening::Fullscreen);
+    let running = Running::begin(&window, start)?;
+    window.run()?;
+    Ok(running.end())
 }
 
 /// Ties a window to a link, which runs as a task of the window's own loop.
@@ -144,23 +213,49 @@ pub fn connect(
     link: Link,
     language: Language,
 ) -> Result<(), slint::PlatformError> {
+    let inches = Kiosk::get(window).get_diagonal();
+    let shown = Shown { language, inches, ..Shown::default() };
+    follow(window, &Rc::new(RefCell::new(shown)), url, link)
+}
+
+/// Ties what is on the screen to a link. The link before, if there was one, ends.
+fn follow(
+    window: &KioskWindow,
+    shown: &Rc<RefCell<Shown>>,
+    url: String,
+    link: Link,
+) -> Result<(), slint::PlatformError> {
     let (taps, inbox) = channel(INBOX);
-    let shown = Rc::new(RefCell::new(Shown::default()));
     let start = Instant::now();
-    listen(window, &shown, taps, start);
-    let again = Rc::clone(&shown.borrow().again);
-    let weak = window.as_weak();
+    // Nobody sends to the link before any more, which ends it.
+    listen(window, shown, taps, start);
+    let (own, again) = {
+        let mut shown = shown.borrow_mut();
+        shown.link += 1;
+        // What was waiting to be told was for the link before.
+        shown.again = Rc::default();
+        (shown.link, Rc::clone(&shown.again))
+    };
+    let (weak, shown) = (window.as_weak(), Rc::clone(shown));
     let show = move |link: &mut Link, real: u64| {
         // No strong handle lives across a wait: the window can close at any time.
         let Some(window) = weak.upgrade() else { return real + LOOK_MS };
         let (kiosk, now) = (Kiosk::get(&window), Instant::now());
         let mut shown = shown.borrow_mut();
+        if shown.link != own {
+            return real + LOOK_MS;
+        }
         if !shown.hold(kiosk.get_touched() || kiosk.get_asking(), now) {
             kiosk.set_touched(false);
             kiosk.set_asking(false);
         }
         let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking(), now);
+        let language = shown.language;
         let face = link.face(real, language, focus, shown.pad());
+        shown.goes_back(&window, face.help.is_some(), now);
+        if shown.is_set_up() {
+            return real + LOOK_MS;
+        }
         shown.draw(&window, face);
         let Some(drawn) = &shown.face else { return real + LOOK_MS };
         link.shows_until(real, drawn, language, focus, shown.pad())

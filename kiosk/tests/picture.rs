@@ -14,3 +14,5 @@ mod legible;
 mod scenes;
 #[path = "picture/screens.rs"]
 mod screens;
+#[path = "picture/setups.rs"]
+mod setups;

@@ -47,8 +47,8 @@ fn settings() -> impl Strategy<Value = Settings> {
         Just(None),
         Just(Some(Shows::Board)),
         prop::collection::btree_set("[a-z][a-z0-9-]{0,31}", 1..=4).prop_map(|keys| {
-            let keys = keys.iter().map(|key| key.parse().unwrap()).collect();
-            Some(Shows::Stations(StationList::new(keys).unwrap()))
+            let keys: Vec<_> = keys.iter().map(|key| key.parse().unwrap()).collect();
+            Some(Shows::Stations(StationList::new(&keys).unwrap()))
         }),
     ];
     let server =

@@ -10,7 +10,7 @@ use std::rc::Rc;
 use std::time::{Duration, Instant};
 
 use i_slint_backend_testing::{
-    AccessibleRole, ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions,
+    AccessibleRole, ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions, mock_elapsed_time,
 };
 use scenes::*;
 use slint::platform::{PointerEventButton, WindowEvent};
@@ -333,4 +333,29 @@ fn a_station_of_the_strip_becomes_large_when_chosen_and_none_moves_under_a_finge
     assert_eq!(focus(true), Some(stations[1].station), "the row is large, and stays so under a finger");
     hand.click("Bench 1");
     assert_eq!(focus(false), Some(stations[0].station));
+}
+
+#[test]
+fn only_a_long_touch_of_the_corner_sets_the_display_up() {
+    let hand = Hand::new(Sample::new("", view(vec![bench_1(under_way(-13))])).face(Language::En));
+    let wanted = Rc::new(RefCell::new(0));
+    let count = Rc::clone(&wanted);
+    Kiosk::get(&hand.window).on_setup_wanted(move || *count.borrow_mut() += 1);
+    let (position, button) = (LogicalPosition::new(20.0, 20.0), PointerEventButton::Left);
+    let window = hand.window.window();
+    let touch = |millis| {
+        window.dispatch_event(WindowEvent::PointerPressed { position, button });
+        mock_elapsed_time(Duration::from_millis(millis));
+        window.dispatch_event(WindowEvent::PointerReleased { position, button });
+    };
+    touch(2_900);
+    touch(2_900);
+    assert_eq!(*wanted.borrow(), 0);
+    touch(3_100);
+    assert_eq!(*wanted.borrow(), 1);
+    let board = all().into_iter().find(|sample| matches!(sample.view, Some(View::Board(_)))).unwrap();
+    hand.shown.borrow_mut().draw(&hand.window, board.face(Language::En));
+    window.take_snapshot().unwrap();
+    touch(3_100);
+    assert_eq!(*wanted.borrow(), 2);
 }

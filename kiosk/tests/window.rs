@@ -3,16 +3,16 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "common/hand.rs"]
+mod hand;
 mod scenes;
 #[path = "common/server.rs"]
 mod server;
 
-use std::sync::mpsc::channel;
-use std::time::Instant;
-
-use i_slint_backend_testing::{ElementHandle, TestingBackend, TestingBackendOptions};
+use hand::{Quit, find};
+use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
 use scenes::*;
-use server::{PATIENCE, Server};
+use server::Server;
 use slint::{ComponentHandle, PhysicalSize, Weak};
 use tokio::net::TcpListener;
 use turnabout_kiosk::link::address::socket_url;
@@ -25,36 +25,6 @@ use turnabout_protocol::ids::DeviceId;
 use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::text::Language;
 use uuid::Uuid;
-
-/// Ends the window's loop, whatever becomes of the test's thread.
-struct Quit;
-
-impl Drop for Quit {
-    fn drop(&mut self) {
-        slint::quit_event_loop().unwrap();
-    }
-}
-
-/// Asks the window's thread until something labelled so is on the screen; then presses it, if told so.
-fn find(window: &Weak<KioskWindow>, label: &'static str, press: bool) {
-    let began = Instant::now();
-    loop {
-        let (answer, answered) = channel();
-        window
-            .upgrade_in_event_loop(move |window| {
-                let element = ElementHandle::find_by_accessible_label(&window, label).next();
-                if let Some(element) = element.as_ref().filter(|_| press) {
-                    element.invoke_accessible_default_action();
-                }
-                answer.send(element.is_some()).unwrap();
-            })
-            .unwrap();
-        if answered.recv_timeout(PATIENCE).unwrap() {
-            return;
-        }
-        assert!(began.elapsed() < PATIENCE, "{label} never came");
-    }
-}
 
 async fn play(listener: TcpListener, window: Weak<KioskWindow>) {
     find(&window, "Looking for the server", false);

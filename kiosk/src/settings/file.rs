@@ -2,7 +2,7 @@
 //! never taken for a whole one.
 
 use serde_json::{Map, Value, json};
-use turnabout_protocol::ids::DeviceId;
+use turnabout_protocol::ids::{DeviceId, Key};
 use turnabout_protocol::text::Language;
 
 use super::{Inches, Rotation, Server, Settings, Shows, StationList};
@@ -127,8 +127,8 @@ fn shows(value: &Value) -> Option<Shows> {
     if value == "board" {
         return Some(Shows::Board);
     }
-    let keys = serde_json::from_value(value.clone()).ok()?;
-    StationList::new(keys).map(Shows::Stations)
+    let keys: Vec<Key> = serde_json::from_value(value.clone()).ok()?;
+    StationList::new(&keys).map(Shows::Stations)
 }
 
 fn rotation(value: &Value) -> Option<Rotation> {

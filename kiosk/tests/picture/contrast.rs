@@ -9,7 +9,7 @@ use turnabout_protocol::text::Language;
 use crate::scenes::all;
 use crate::screens::{Area, STATIONS, areas, picture, put_on, window};
 
-type Colour = [u8; 3];
+pub(crate) type Colour = [u8; 3];
 
 /// Relative luminance by WCAG 2.2.
 fn luminance(colour: Colour) -> f64 {
@@ -21,7 +21,7 @@ fn luminance(colour: Colour) -> f64 {
 }
 
 /// Contrast by WCAG 2.2. Never rounded up.
-fn contrast(one: Colour, other: Colour) -> f64 {
+pub(crate) fn contrast(one: Colour, other: Colour) -> f64 {
     let (one, other) = (luminance(one), luminance(other));
     (one.max(other) + 0.05) / (one.min(other) + 0.05)
 }
@@ -41,7 +41,7 @@ fn contrast_is_that_of_the_standard() {
 }
 
 /// What most of an area is, and the colour that stands out from it most.
-fn ground_and_ink(area: &Area, picture: &SharedPixelBuffer<Rgba8Pixel>) -> (Colour, Colour) {
+pub(crate) fn ground_and_ink(area: &Area, picture: &SharedPixelBuffer<Rgba8Pixel>) -> (Colour, Colour) {
     let mut counts: BTreeMap<Colour, usize> = BTreeMap::new();
     for pixel in area.rows(picture).flatten() {
         *counts.entry([pixel.r, pixel.g, pixel.b]).or_default() += 1;

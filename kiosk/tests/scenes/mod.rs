@@ -1,5 +1,5 @@
 //! Invented scenes: one for everything a display can show. Used by the tests and the pictures.
-#![allow(dead_code, reason = "each user takes its part")]
+#![allow(dead_code, unused_imports, reason = "each user takes its part")]
 #![allow(clippy::unwrap_used, reason = "what is invented here is known to be in order")]
 
 mod board;
@@ -8,6 +8,7 @@ mod offers;
 mod pads;
 mod promises;
 mod proposals;
+mod setups;
 
 use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
 use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
@@ -27,6 +28,7 @@ pub(crate) use self::offers::*;
 pub(crate) use self::pads::*;
 pub(crate) use self::promises::*;
 pub(crate) use self::proposals::*;
+pub(crate) use self::setups::*;
 
 /// Now, in every scene.
 pub(crate) const NOW: FloorMs = FloorMs(1_000_000);

@@ -1,0 +1,68 @@
+//! Asks a server which stations there are: one question over HTTP.
+
+use std::time::Duration;
+
+use http_body_util::{BodyExt, Empty, Limited};
+use hyper::body::Bytes;
+use hyper::client::conn::http1::handshake;
+use hyper::header::HOST;
+use hyper::{Request, StatusCode, Uri};
+use hyper_util::rt::TokioIo;
+use serde::Deserialize;
+use tokio::net::TcpStream;
+use tokio::time::timeout;
+use turnabout_protocol::ids::Key;
+
+use super::{Named, NoAnswer};
+use crate::settings::Server;
+
+/// How long a server may take: somebody stands there and waits.
+const PATIENCE: Duration = Duration::from_secs(4);
+/// Bytes of an answer: a thousand stations.
+const MOST: usize = 256 * 1_024;
+/// Where a server says what a display can be set to.
+const PATH: &str = "/floor.json";
+
+/// The part of the answer that a kiosk asks for.
+#[derive(Deserialize)]
+struct Floor {
+    stations: Vec<Station>,
+}
+
+#[derive(Deserialize)]
+struct Station {
+    key: Key,
+    name: String,
+}
+
+/// The stations of a server, in its order.
+///
+/// # Errors
+/// If nobody is there in time, or somebody who is no such server.
+pub async fn stations(server: &Server) -> Result<Vec<Named>, NoAnswer> {
+    timeout(PATIENCE, ask(server)).await.map_err(|_| NoAnswer::Unreachable)?
+}
+
+async fn ask(server: &Server) -> Result<Vec<Named>, NoAnswer> {
+    let uri: Uri = server.url().parse().map_err(|_| NoAnswer::Unreachable)?;
+    let host = uri.authority().ok_or(NoAnswer::Unreachable)?;
+    let port = host.port_u16().unwrap_or(80);
+    // Brackets belong to the address and not to the number in it.
+    let name = host.host().trim_start_matches('[').trim_end_matches(']');
+    let stream = TcpStream::connect((name, port)).await.map_err(|_| NoAnswer::Unreachable)?;
+    let (mut sender, connection) = handshake(TokioIo::new(stream)).await.map_err(|_| NoAnswer::Stranger)?;
+    let question = Request::get(PATH).header(HOST, host.as_str()).body(Empty::<Bytes>::new());
+    let question = question.map_err(|_| NoAnswer::Unreachable)?;
+    // Whoever asks takes the sender along: without one the connection is over.
+    let answer = async move {
+        let answer = sender.send_request(question).await.map_err(|_| NoAnswer::Stranger)?;
+        if answer.status() != StatusCode::OK {
+            return Err(NoAnswer::Stranger);
+        }
+        let body = Limited::new(answer.into_body(), MOST).collect().await.map_err(|_| NoAnswer::Stranger)?;
+        let floor: Floor = serde_json::from_slice(&body.to_bytes()).map_err(|_| NoAnswer::Stranger)?;
+        Ok(floor.stations.into_iter().map(|station| Named { key: station.key, name: station.name }).collect())
+    };
+    let (answer, _) = tokio::join!(answer, connection);
+    answer
+}

@@ -1,0 +1,112 @@
+//! A display that is being set up, page by page.
+
+use std::path::PathBuf;
+
+use turnabout_kiosk::duty::turning::Turner;
+use turnabout_kiosk::settings::{Inches, Server, Settings};
+use turnabout_kiosk::setup::{Choice, Effect, Named, NoAnswer, Page, Plain, Setup, Step, Surroundings};
+use turnabout_protocol::ids::DeviceId;
+use turnabout_protocol::text::Language;
+use uuid::Uuid;
+
+/// Surroundings that find servers and ask for a code.
+pub(crate) struct Helpful;
+
+impl Surroundings for Helpful {
+    fn found(&self) -> Vec<String> {
+        vec!["192.168.0.20:7474".into(), "floor.local:7474".into()]
+    }
+
+    fn enrolment(&self, _: &Server) -> Option<String> {
+        Some("482 913".into())
+    }
+}
+
+/// A display that nobody has set up.
+pub(crate) fn unset(language: Language) -> Settings {
+    Settings { language, ..Settings::new(DeviceId(Uuid::from_u128(7))) }
+}
+
+/// One whose server is known.
+pub(crate) fn with_server(language: Language) -> Settings {
+    Settings { server: Some("http://192.168.0.20:7474".parse().unwrap()), ..unset(language) }
+}
+
+/// One that shows stations.
+pub(crate) fn with_stations(language: Language) -> Settings {
+    let shows =
+        Some(turnabout_kiosk::settings::Shows::Stations("bench-1,row-1,rack-2,rack-3".parse().unwrap()));
+    Settings { shows, ..with_server(language) }
+}
+
+/// The stations of a floor: as many as there are.
+pub(crate) fn some_stations(count: usize) -> Vec<Named> {
+    let names = ["Bench 1", "Row 1", "Rack 1", "Rack 2", "Rack 3", "Leg press", "Cable tower left"];
+    let named = |n: usize| {
+        let name =
+            names.get(n).map_or_else(|| format!("Platform {}", n - names.len() + 1), ToString::to_string);
+        let key = name.to_lowercase().replace(' ', "-").parse().unwrap();
+        Named { key, name }
+    };
+    (0..count).map(named).collect()
+}
+
+/// Answers the last question.
+pub(crate) fn answer(setup: &mut Setup, effect: Option<&Effect>, answer: Result<Vec<Named>, NoAnswer>) {
+    let Some(Effect::Ask(number, _)) = effect else { panic!("a question: {effect:?}") };
+    setup.answered(*number, answer);
+}
+
+/// A display in these surroundings, whose server answered so, after these steps.
+pub(crate) fn set_up(
+    settings: &Settings,
+    surroundings: &impl Surroundings,
+    answered: Option<Result<Vec<Named>, NoAnswer>>,
+    steps: &[Step],
+) -> Setup {
+    let aside =
+        settings.server.is_none().then(|| PathBuf::from("/var/lib/turnabout-kiosk/kiosk.json.broken-1"));
+    let aside = aside.filter(|_| !settings.sound);
+    let mut setup = Setup::new(settings, Turner::Program, settings.shows.is_some(), aside);
+    let effect = setup.begin(surroundings);
+    if let Some(answered) = answered {
+        answer(&mut setup, effect.as_ref(), answered);
+    }
+    for step in steps {
+        setup.take(step, surroundings);
+    }
+    setup
+}
+
+fn typed(text: &str) -> Vec<Step> {
+    [Step::Open(Page::Of(Choice::Server))].into_iter().chain(text.chars().map(Step::Type)).collect()
+}
+
+/// Everything that can be shown while a display is set up.
+pub(crate) fn setups(language: Language) -> Vec<(&'static str, Setup)> {
+    let (unset, server, full) = (unset(language), with_server(language), with_stations(language));
+    let wall = Settings { inches: Inches::of(55.0).unwrap(), ..server.clone() };
+    let broken = Settings { sound: false, ..unset.clone() };
+    let open = |choice| [Step::Open(Page::Of(choice))];
+    let key =
+        [Step::Open(Page::Of(Choice::Shows)), Step::Open(Page::StationKey), Step::Type('b'), Step::Type('1')];
+    vec![
+        ("setup-new", set_up(&unset, &Plain, None, &[])),
+        ("setup-broken", set_up(&broken, &Plain, None, &[])),
+        ("setup-server", set_up(&unset, &Plain, None, &typed("192.168.0.20:7474"))),
+        ("setup-server-wrong", set_up(&unset, &Plain, None, &typed("floor:99999"))),
+        ("setup-found", set_up(&unset, &Helpful, None, &[Step::Open(Page::Found)])),
+        ("setup-asking", set_up(&server, &Plain, None, &open(Choice::Shows))),
+        ("setup-unreachable", set_up(&server, &Plain, Some(Err(NoAnswer::Unreachable)), &[])),
+        ("setup-stranger", set_up(&full, &Plain, Some(Err(NoAnswer::Stranger)), &[])),
+        ("setup-key", set_up(&server, &Plain, None, &key)),
+        ("setup-stations", set_up(&server, &Plain, Some(Ok(some_stations(7))), &open(Choice::Shows))),
+        ("setup-stations-full", set_up(&full, &Plain, Some(Ok(some_stations(17))), &open(Choice::Shows))),
+        ("setup-ready", set_up(&full, &Plain, Some(Ok(some_stations(17))), &[])),
+        ("setup-code", set_up(&full, &Helpful, Some(Ok(some_stations(7))), &[])),
+        ("setup-rotation", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Rotation))),
+        ("setup-language", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Language))),
+        ("setup-diagonal", set_up(&wall, &Plain, Some(Ok(some_stations(7))), &open(Choice::Diagonal))),
+        ("setup-sound", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Sound))),
+    ]
+}

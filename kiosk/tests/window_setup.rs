@@ -1,0 +1,122 @@
+//! A window that knows nothing is set up by touch, follows its server, and is set up again. One test: a process has one
+//! such loop.
+
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
+
+#[path = "common/hand.rs"]
+mod hand;
+mod scenes;
+#[path = "common/server.rs"]
+mod server;
+
+use std::path::Path;
+
+use hand::{Quit, find};
+use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
+use scenes::*;
+use server::Server;
+use slint::{ComponentHandle, Global, PhysicalSize, Weak};
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::net::TcpListener;
+use turnabout_kiosk::settings::Shows;
+use turnabout_kiosk::settings::file::read;
+use turnabout_kiosk::settings::store::Store;
+use turnabout_kiosk::ui::{Kiosk, KioskWindow};
+use turnabout_kiosk::window::{End, Opening, Running, Start};
+use turnabout_protocol::frame::ToServer;
+use turnabout_protocol::text::Language;
+use uuid::Uuid;
+
+/// Answers one question for the stations.
+async fn name_stations(listener: &TcpListener) {
+    let (mut stream, _) = listener.accept().await.unwrap();
+    let mut asked = Vec::new();
+    while !asked.ends_with(b"\r\n\r\n") {
+        asked.push(stream.read_u8().await.unwrap());
+    }
+    let floor = r#"{"stations":[{"key":"bench-1","name":"Bench 1"},{"key":"row-1","name":"Row 1"}]}"#;
+    let answer = format!("HTTP/1.1 200 OK\r\ncontent-length: {}\r\n\r\n{floor}", floor.len());
+    stream.write_all(answer.as_bytes()).await.unwrap();
+}
+
+async fn play(listener: TcpListener, window: Weak<KioskWindow>, file: &Path) {
+    let press = |label: &str| find(&window, label, true);
+    let see = |label: &str| find(&window, label, false);
+    see("First choose the server");
+    press("Server: not chosen yet");
+    let address = listener.local_addr().unwrap().to_string();
+    for letter in address.chars() {
+        press(&letter.to_string());
+    }
+    see(&format!("{address}|"));
+    press("Done");
+    name_stations(&listener).await;
+    press("Shows: not chosen yet");
+    press("Bench 1");
+    press("Done");
+    press("Language: English");
+    press("Deutsch");
+    press("Start");
+    let epoch = Uuid::from_u128(3);
+    let (mut server, hello) = Server::meet(&listener, epoch).await;
+    let ToServer::Hello { topic, device, .. } = hello else { panic!("{hello:?}") };
+    assert_eq!(topic.to_string(), "station/bench-1");
+    let kept = read(&std::fs::read(file).unwrap()).unwrap();
+    assert_eq!((kept.device, kept.language), (device, Language::De));
+    assert_eq!(kept.shows, Some(Shows::Stations("bench-1".parse().unwrap())));
+    server.show(epoch, 1, coming(rest(30), 30, 30, &[])).await;
+    see("0:30");
+
+    // Left as it was, nothing changes: the same socket goes on.
+    let wanted = || window.upgrade_in_event_loop(|window| Kiosk::get(&window).invoke_setup_wanted()).unwrap();
+    wanted();
+    see("Diesen Bildschirm einrichten");
+    name_stations(&listener).await;
+    press("Lassen wie es war");
+    see("0:30");
+
+    // Another language is only another language: the link stays as well.
+    wanted();
+    name_stations(&listener).await;
+    press("Sprache: Deutsch");
+    press("English");
+    press("Start");
+    server.show(epoch, 2, coming(rest(20), 20, 20, &[])).await;
+    see("0:20");
+
+    // Other stations are another link.
+    wanted();
+    name_stations(&listener).await;
+    press("Shows: Bench 1");
+    press("Row 1");
+    press("Done");
+    press("Start");
+    let (_server, hello) = Server::meet(&listener, epoch).await;
+    let ToServer::Hello { topic, .. } = hello else { panic!("{hello:?}") };
+    assert_eq!(topic.to_string(), "station/bench-1,row-1");
+}
+
+#[test]
+fn a_display_is_set_up_by_touch_and_again_while_it_runs() {
+    let options =
+        TestingBackendOptions { mock_time: false, threading: true, renderer_name: Some("software".into()) };
+    slint::platform::set_platform(Box::new(TestingBackend::new(options))).unwrap();
+    let listener = std::net::TcpListener::bind(("127.0.0.1", 0)).unwrap();
+    listener.set_nonblocking(true).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("kiosk.json");
+    let (store, settings, aside) = Store::open(Some(file.clone())).unwrap();
+    let window = KioskWindow::new().unwrap();
+    window.window().set_size(PhysicalSize::new(1920, 1080));
+    let start = Start { settings, store, aside, setup: false, opening: Opening::Preferred };
+    let running = Running::begin(&window, start).unwrap();
+    let weak = window.as_weak();
+    let player = std::thread::spawn(move || {
+        let _quit = Quit;
+        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+        runtime.block_on(async { play(TcpListener::from_std(listener).unwrap(), weak, &file).await });
+    });
+    window.run().unwrap();
+    player.join().unwrap();
+    assert_eq!(running.end(), End::Closed);
+}
