@@ -1,5 +1,6 @@
 //! Puts a face on the screen. Decides nothing: every text and every colour's phase is in the face.
 
+mod board;
 mod discs;
 mod rows;
 mod setup;
@@ -8,9 +9,7 @@ use std::rc::Rc;
 
 use slint::{Global, Model, ModelRc, SharedString, VecModel};
 
-use crate::face::{
-    Ask, BoardLine, Body, Button, Face, HelpPanel, Key, NewsLine, PadFace, Panel, PhaseKind, Tap, apart,
-};
+use crate::face::{Ask, Body, Button, Face, HelpPanel, Key, PadFace, Panel, PhaseKind, Tap, apart};
 use crate::ui::{self, Kiosk, KioskWindow};
 
 pub use rows::letters;
@@ -40,10 +39,7 @@ pub fn apply(window: &KioskWindow, face: &Face) {
             kiosk.set_shows(ui::Shows::Stations);
         }
         Body::Board { board } => {
-            kiosk.set_floor((&board.floor).into());
-            kiosk.set_page((&board.page).into());
-            fill(&kiosk.get_lines(), board.lines.iter().map(line).collect(), |m| kiosk.set_lines(m));
-            fill(&kiosk.get_news(), board.news.iter().map(news).collect(), |m| kiosk.set_news(m));
+            board::board(window, board);
             kiosk.set_shows(ui::Shows::Board);
         }
     }
@@ -238,26 +234,6 @@ fn help(help: &HelpPanel) -> ui::HelpData {
         defibrillator: (&help.defibrillator).into(),
         first_aid: (&help.first_aid).into(),
     }
-}
-
-fn line(line: &BoardLine) -> ui::LineData {
-    ui::LineData {
-        first: line.first,
-        whole: line.whole,
-        who: (&line.who).into(),
-        phase: phase(line.phase),
-        word: (&line.word).into(),
-        note: (&line.note).into(),
-        place: (&line.place).into(),
-        exercise: (&line.exercise).into(),
-        load: (&line.load).into(),
-        count: (&line.count).into(),
-        why: (&line.why).into(),
-    }
-}
-
-fn news(line: &NewsLine) -> ui::NewsData {
-    ui::NewsData { phase: phase(line.phase), ago: (&line.ago).into(), text: (&line.text).into() }
 }
 
 const fn phase(kind: PhaseKind) -> ui::Phase {

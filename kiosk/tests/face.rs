@@ -4,6 +4,8 @@
 
 #[path = "face/lines.rs"]
 mod lines;
+#[path = "face/needs.rs"]
+mod needs;
 #[path = "face/offers.rs"]
 mod offers;
 #[path = "face/pads.rs"]
@@ -16,6 +18,8 @@ mod plates;
 mod promises;
 #[path = "face/proposals.rs"]
 mod proposals;
+#[path = "face/ribbons.rs"]
+mod ribbons;
 mod scenes;
 #[path = "face/sleeves.rs"]
 mod sleeves;
@@ -25,7 +29,7 @@ mod stops;
 mod wall;
 
 use scenes::*;
-use turnabout_kiosk::face::{Body, Face, LinkState, PAGE_MS, Panel, PhaseKind, Tap};
+use turnabout_kiosk::face::{Body, Face, LinkState, Panel, PhaseKind, Tap};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, Defect, Effort};
 use turnabout_protocol::ids::{ClientId, GroupId, StationId};
@@ -350,69 +354,6 @@ fn a_face_survives_the_way_through_json() {
         let text = serde_json::to_string(&face).unwrap();
         assert_eq!(serde_json::from_str::<Face>(&text).unwrap(), face, "{}", sample.name);
     }
-}
-
-#[test]
-fn a_board_has_a_line_a_client_and_starts_each_group() {
-    let Body::Board { board } = Sample::new("", View::Board(board(2))).face(Language::En).body else {
-        panic!("not a board");
-    };
-    let lines: Vec<(bool, &str, PhaseKind, &str, &str)> = board
-        .lines
-        .iter()
-        .map(|l| (l.first, l.who.as_str(), l.phase, l.place.as_str(), l.count.as_str()))
-        .collect();
-    assert_eq!(
-        lines,
-        [
-            (true, "Chidi", PhaseKind::Ready, "Bench 2", "+0:17"),
-            (false, "Dara", PhaseKind::Assumed, "Row 2", "+0:12"),
-            (true, "Ayla", PhaseKind::Working, "Bench 1", "0:27"),
-            (false, "Bram", PhaseKind::Rest, "Row 1", "in 0:34"),
-        ]
-    );
-}
-
-#[test]
-fn a_long_board_turns_over_by_itself_and_keeps_groups_together() {
-    // Ten pairs, on pages of at most eight lines; a group that has finished makes room.
-    let shown = |real: u64| {
-        let sample = Sample { real, ..Sample::new("", View::Board(board(10))) };
-        let Body::Board { board } = sample.face(Language::En).body else { panic!("not a board") };
-        assert!(board.lines[0].first, "a group was torn apart: {board:?}");
-        (board.page, board.lines.len())
-    };
-    for (real, page, lines) in [
-        (0, "1 / 3", 8),
-        (PAGE_MS - 1, "1 / 3", 8),
-        (PAGE_MS, "2 / 3", 8),
-        (2 * PAGE_MS, "3 / 3", 4),
-        (3 * PAGE_MS, "1 / 3", 8),
-    ] {
-        assert_eq!(shown(real), (page.to_owned(), lines), "{real} ms");
-    }
-    let Body::Board { board } = Sample::new("", View::Board(board(4))).face(Language::En).body else {
-        panic!("not a board");
-    };
-    assert_eq!((board.page.as_str(), board.lines.len()), ("", 8), "what fits is one page");
-}
-
-#[test]
-fn a_board_says_what_does_not_go_by_the_book() {
-    let sample = Sample::new("", View::Board(eventful_board()));
-    let Body::Board { board } = sample.face(Language::En).body else { panic!("not a board") };
-    let line = |who: &str| board.lines.iter().find(|line| line.who == who).unwrap();
-    let said = |who: &str| (line(who).phase, line(who).word.as_str(), line(who).note.as_str());
-    assert_eq!(said("Ayla"), (PhaseKind::Working, "Work", "Coach Zeno"));
-    assert_eq!(said("Bram"), (PhaseKind::Held, "Not here yet", ""));
-    assert_eq!(said("Chidi"), (PhaseKind::Stopped, "Stopped", ""));
-    assert_eq!(said("Dara"), (PhaseKind::Assumed, "Done?", "instead of Cable row  ·  Coach Yara"));
-    assert_eq!(said("Farid"), (PhaseKind::Held, "Waiting, place 1", "Coach Zeno"));
-    assert_eq!(said("Umar, Vesna"), (PhaseKind::Gone, "Expected", "Coach Yara"));
-    let news: Vec<_> = board.news.iter().map(|line| (line.ago.as_str(), line.text.as_str())).collect();
-    let barred = "Row 1: out of service, cable   ·   Bench 3: other use, about 12 min";
-    let helped = "Zeno helped Ayla with the last repetitions";
-    assert_eq!(news, [("", barred), ("just now", "Chidi: stopped"), ("2 min ago", helped)]);
 }
 
 #[test]

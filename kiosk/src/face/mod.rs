@@ -7,8 +7,10 @@
 mod board;
 mod buttons;
 mod chrome;
+mod closing;
 mod lines;
 mod load;
+mod need;
 mod news;
 mod pad;
 mod panel;
@@ -16,6 +18,7 @@ mod phase;
 mod pin;
 mod plates;
 mod proposal;
+mod ribbon;
 mod sleeve;
 mod told;
 mod undo;
@@ -35,10 +38,12 @@ pub use buttons::{Ask, Button, Tap};
 pub use chrome::HelpPanel;
 pub use lines::{Row, Said, Tone, rows};
 pub use load::Load;
+pub use need::NextNeed;
 pub use news::NewsLine;
 pub use pad::{Key, Pad, PadFace, Step};
 pub use panel::Panel;
 pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
+pub use ribbon::{AHEAD, BEHIND, Block, BlockIs, Pattern, Ribbon, SPAN, STEP, Window, pieces};
 pub use sleeve::{Disc, Does, Paint};
 pub use undo::LastTap;
 pub use words::apart;
@@ -153,6 +158,7 @@ pub struct Face {
 /// The main content of a face.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "shows", rename_all = "snake_case")]
+#[expect(clippy::large_enum_variant, reason = "there is one face at a time, and few are made a second")]
 pub enum Body {
     /// Nothing is known yet.
     Blank {

@@ -9,7 +9,7 @@ use turnabout_protocol::words::Words;
 use super::phase::PhaseKind;
 use super::words::{about, capital, with};
 
-/// Lines at most: three stand below the groups in letters that are read from the middle of a floor.
+/// Of what has happened lately: more would keep what is so now away for too long.
 const MOST: usize = 3;
 
 /// One thing to know.
@@ -23,35 +23,29 @@ pub struct NewsLine {
     pub text: String,
 }
 
-/// What cannot be used now comes first, each station while it is so; then what happened lately, the latest first.
+/// What cannot be used now comes first, a station each while it is so; then what happened lately, the latest first.
 pub(super) fn lines(language: Language, view: &BoardView, now: FloorMs) -> Vec<NewsLine> {
-    let barred: Vec<(PhaseKind, String)> =
-        view.stations.iter().filter_map(|line| barred(language, line, now)).collect();
-    // Several share one line, so that there is room for what happened.
-    let stations = barred.first().map(|(phase, _)| NewsLine {
-        phase: *phase,
-        ago: String::new(),
-        text: barred.iter().map(|(_, text)| text.as_str()).collect::<Vec<_>>().join("   ·   "),
-    });
+    let stations = view.stations.iter().filter_map(|line| barred(language, line, now));
     let told = |part: &&HappenedPart| now.since(part.at) < TOLD_FOR.millis();
     let happened = view.happened.iter().filter(told).map(|part| NewsLine {
         phase: kind(&part.what),
-        ago: ago(language, part, now),
+        ago: capital(&ago(language, part, now)),
         text: capital(&words(language, &part.what)),
     });
-    stations.into_iter().chain(happened).take(MOST).collect()
+    stations.chain(happened.take(MOST)).collect()
 }
 
-fn barred(language: Language, line: &StationLine, now: FloorMs) -> Option<(PhaseKind, String)> {
+fn barred(language: Language, line: &StationLine, now: FloorMs) -> Option<NewsLine> {
+    let news = |phase, text| NewsLine { phase, ago: String::new(), text };
     if let Some(out) = line.out {
         let defect = say(language, "defect", &out.defect, |_, value| value.to_string());
         let state = message(language, "state.out_of_service");
-        return Some((PhaseKind::OutOfService, format!("{}: {state}, {defect}", line.name)));
+        return Some(news(PhaseKind::OutOfService, format!("{}: {state}, {defect}", line.name)));
     }
     let until = line.other_use?.until;
     let state = message(language, "state.other_use");
     let about = with(language, "label.about", &[("at", &about(language, until.since(now)))]);
-    Some((PhaseKind::OtherUse, format!("{}: {state}, {about}", line.name)))
+    Some(news(PhaseKind::OtherUse, format!("{}: {state}, {about}", line.name)))
 }
 
 fn ago(language: Language, part: &HappenedPart, now: FloorMs) -> String {

@@ -6,7 +6,6 @@ use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_protocol::next::Change;
 use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::text::Language;
-use turnabout_protocol::view::{PromisePart, View};
 use turnabout_protocol::work::Work;
 
 use crate::ink::{MARGIN, filled};
@@ -85,44 +84,4 @@ fn a_countdown_of_any_length_is_never_cut() {
             assert!(filled <= MARGIN, "{screen:?}: {filled:.3} of its box: {count}");
         }
     }
-}
-
-#[test]
-fn what_a_wall_says_of_a_coming_set_is_never_cut() {
-    let window = window();
-    let mut reasons_shown = 0;
-    for screen in STATIONS {
-        put_on(&window, screen);
-        for (reason, language) in start_reasons().into_iter().flat_map(|r| Language::ALL.map(|l| (r, l))) {
-            let mut board = board(1);
-            for (client, start) in [(0, 48), (1, 754)] {
-                let turn = board.groups[0].clients[client].turn.as_mut().unwrap();
-                turn.phase = coming(rest(20), 20, 20, &[]);
-                turn.load = Some(pair("122.5 kg"));
-                turn.promise = Some(PromisePart { start: at(start), about: false, spotter: None, reason });
-            }
-            let sample = Sample::new("", View::Board(board));
-            let face = sample.face(language);
-            let picture = picture(&window, &face, &sample);
-            let Body::Board { board } = &face.body else { panic!("a board") };
-            for line in &board.lines {
-                let whole = if line.note.is_empty() {
-                    line.why.clone()
-                } else {
-                    format!("{}  ·  {}", line.note, line.why)
-                };
-                let labels = [line.count.clone(), line.load.clone(), whole];
-                for label in labels.iter().filter(|label| !label.is_empty()) {
-                    if let Some(area) = area(&window, &picture, label) {
-                        let filled = filled(&area, &picture);
-                        assert!(filled <= MARGIN, "{screen:?}: {filled:.3} of its box: {label}");
-                        reasons_shown += usize::from(*label == line.why);
-                    } else {
-                        assert!(label.ends_with(&line.why), "{label} is not shown");
-                    }
-                }
-            }
-        }
-    }
-    assert!(reasons_shown > 20, "short ones have room: {reasons_shown}");
 }

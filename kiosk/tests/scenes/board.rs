@@ -1,6 +1,48 @@
 //! The wall: groups at every point of an evening, and what happened.
 
+use turnabout_protocol::promise::StartReason;
+
 use super::*;
+
+/// A pair done three times: the set before, that of the turn, and those planned after it.
+pub(crate) fn ribbon_of(turn: &TurnPart) -> Vec<RibbonSet> {
+    const WORK: i64 = 40_000;
+    const WAY: i64 = 25_000;
+    const REST: (i64, i64) = (60_000, 120_000);
+    let (from, is) = match &turn.phase {
+        TurnPhase::UnderWay { starts, .. } => (*starts, RibbonIs::UnderWay),
+        TurnPhase::Coming { ready, go_from, .. } => {
+            (FloorMs((*ready).max(*go_from).max(NOW).0 + 11_000), RibbonIs::ToCome)
+        }
+    };
+    let after = |ended: FloorMs, (least, most): (i64, i64)| RestWindow {
+        from: FloorMs(ended.0 + least),
+        until: FloorMs(ended.0 + most),
+    };
+    let set = |leg, is, from: FloorMs, window| RibbonSet {
+        leg,
+        round: 2,
+        is,
+        from,
+        until: FloorMs(from.0 + WORK),
+        spotted: leg == 0 && turn.spotted,
+        window,
+    };
+    let second = turn.turn.leg == 1;
+    let gap = if second { WAY } else { REST.0 + 8_000 };
+    // What is done is over by now.
+    let ended = (from.0 - gap).min(NOW.0 - 9_000);
+    let before = set(u8::from(!second), RibbonIs::Done, FloorMs(ended - WORK), None);
+    let window = (!second && is == RibbonIs::ToCome).then(|| after(before.until, REST));
+    let mut sets = vec![before, set(turn.turn.leg, is, from, window)];
+    for _ in 0..4 {
+        let last = sets[sets.len() - 1];
+        let (leg, gap) = if last.leg == 0 { (1, WAY) } else { (0, REST.0 + 15_000) };
+        let window = (leg == 0).then(|| after(last.until, REST));
+        sets.push(set(leg, RibbonIs::ToCome, FloorMs(last.until.0.max(NOW.0) + gap), window));
+    }
+    sets
+}
 
 fn client(n: u32, turn: TurnPart) -> ClientPart {
     ClientPart {
@@ -8,9 +50,9 @@ fn client(n: u32, turn: TurnPart) -> ClientPart {
         name: turn.client.clone(),
         attendance: Attendance::Here,
         halt: None,
+        ribbon: if turn.station.is_some() { ribbon_of(&turn) } else { Vec::new() },
         turn: Some(turn),
         in_place_of: None,
-        ribbon: Vec::new(),
     }
 }
 
@@ -141,6 +183,88 @@ pub(crate) fn news() -> Vec<HappenedPart> {
     [over, exercise, swapped].into_iter().map(|what| HappenedPart { at: at(-599), what }).collect()
 }
 
+/// So many pairs, each at two stations, with names as long as they come.
+pub(crate) fn crowd(groups: usize) -> BoardView {
+    let mut view = board(groups);
+    for (n, group) in view.groups.iter_mut().enumerate() {
+        for client in &mut group.clients {
+            client.name = format!("{}-{}", client.name, ["Wilhelmina", "Maximiliane"][n % 2]);
+            if let Some(turn) = &mut client.turn {
+                turn.client.clone_from(&client.name);
+                turn.load = turn.load.as_ref().map(|_| card("122.5 kg", None, true));
+                turn.then =
+                    turn.then.take().map(|then| ThenPart { station: "Kabelzug hinten 12".into(), ..then });
+                turn.promise = told_to(turn, "Wanja-Wilhelmina");
+            }
+        }
+    }
+    for line in &mut view.stations {
+        line.name = line.name.replace("Bench", "Langhantelbank").replace("Row", "Kabelzug hinten");
+    }
+    view
+}
+
+/// That somebody is to spot a set, from when it can begin.
+fn told_to(turn: &TurnPart, spotter: &str) -> Option<PromisePart> {
+    let TurnPhase::Coming { ready, .. } = &turn.phase else { return None };
+    let (about, spotter) = (false, turn.spotted.then(|| spotter.to_owned()));
+    Some(PromisePart { start: *ready, about, spotter, reason: StartReason::Rest })
+}
+
+/// Ayla is to be spotted in half a minute.
+pub(crate) fn spot_board() -> BoardView {
+    let mut view = board(2);
+    let turn = |view: &mut BoardView, group: usize, client: usize, change: &dyn Fn(&mut TurnPart)| {
+        let client = &mut view.groups[group].clients[client];
+        change(client.turn.as_mut().unwrap());
+        client.ribbon = ribbon_of(client.turn.as_ref().unwrap());
+    };
+    turn(&mut view, 0, 0, &|turn| {
+        turn.phase = coming(rest(23), 23, 12, &[Need::ConfirmLoad, Need::Spotter]);
+        turn.spotter = None;
+        turn.promise = told_to(turn, "Edda");
+    });
+    turn(&mut view, 1, 0, &|turn| turn.phase = coming(rest(58), 58, 47, &[Need::ConfirmLoad]));
+    view
+}
+
+/// Three of one group and two of another: as many as go on a page.
+pub(crate) fn five_board() -> BoardView {
+    let mut view = spot_board();
+    view.groups[0]
+        .clients
+        .push(client(3, named("Pavo", TurnPart { station: Some(StationId(5)), ..bench(under_way(-9)) })));
+    view
+}
+
+/// So many seconds before closing.
+pub(crate) fn closing(view: BoardView, secs: i64) -> BoardView {
+    BoardView { zone_offset: 7_200, closes: Some(at(secs)), ..view }
+}
+
+/// Nobody is there yet.
+pub(crate) fn calm_board() -> BoardView {
+    let mut view = board(0);
+    let clients = ["Umar", "Vesna", "Wanja", "Yara"].map(|name| absent(name, Attendance::Expected)).to_vec();
+    let mut warm = clients.clone();
+    warm[0] = absent("Jonah", Attendance::Here);
+    let group = |group, stage, clients| BoardGroup {
+        group: GroupId(group),
+        stage,
+        coach: "Zeno".into(),
+        place: None,
+        clients,
+        halt: None,
+    };
+    view.groups.extend([group(50, Stage::Expected, clients), group(51, Stage::WarmUp, warm)]);
+    view
+}
+
+/// The link has been gone for a while.
+fn lost() -> LinkState {
+    LinkState::Lost { since: at(-73), utc: Some(1_795_625_327) }
+}
+
 /// Every scene of a board.
 pub(crate) fn boards() -> Vec<Sample> {
     vec![
@@ -149,6 +273,14 @@ pub(crate) fn boards() -> Vec<Sample> {
         Sample::new("board-news", View::Board(BoardView { happened: news(), ..board(2) })),
         Sample::new("board-full", View::Board(board(10))),
         Sample { real: 2 * PAGE_MS, ..Sample::new("board-last-page", View::Board(board(10))) },
+        Sample::new("board-spot", View::Board(spot_board())),
+        Sample::new("board-five", View::Board(closing(five_board(), 1_500))),
+        Sample::new("board-twelve", View::Board(crowd(12))),
+        Sample { real: PAGE_MS, ..Sample::new("board-twelve-next", View::Board(crowd(12))) },
+        Sample::new("board-closing", View::Board(closing(board(2), 600))),
+        Sample::new("board-closing-events", View::Board(closing(eventful_board(), 600))),
+        Sample { link: lost(), ..Sample::new("board-lost", View::Board(closing(spot_board(), 600))) },
+        Sample::new("board-calm", View::Board(calm_board())),
         Sample::new("board-help", View::Board(BoardView { help: Some(help()), ..board(3) })),
     ]
 }
