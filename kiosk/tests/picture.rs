@@ -16,3 +16,5 @@ mod scenes;
 mod screens;
 #[path = "picture/setups.rs"]
 mod setups;
+#[path = "picture/wall.rs"]
+mod wall;
