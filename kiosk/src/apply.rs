@@ -2,6 +2,7 @@
 
 mod board;
 mod discs;
+mod reads;
 mod rows;
 mod setup;
 
@@ -18,6 +19,7 @@ pub use setup::apply_setup;
 /// Draws `face`. What is the same as before is not drawn again.
 pub fn apply(window: &KioskWindow, face: &Face) {
     let kiosk = Kiosk::get(window);
+    reads::apply(&kiosk, face.language);
     kiosk.set_link((&face.link).into());
     kiosk.set_saving((&face.saving).into());
     kiosk.set_notice((&face.notice).into());
@@ -58,14 +60,18 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
     kiosk.set_discs_width(width);
     let said = [large.load.how.as_str(), &large.load.on_now];
     kiosk.set_discs_said(said.join(" ").trim().into());
-    fill(&kiosk.get_strip(), strip.iter().map(panel).collect(), |m| kiosk.set_strip(m));
+    fill(&kiosk.get_strip(), strip.iter().map(small).collect(), |m| kiosk.set_strip(m));
     kiosk.set_pad_shown(open.is_some());
     kiosk.set_pad(open.map_or_else(Default::default, pad));
     let plates = open.map_or_else(Vec::new, |open| open.plates.iter().map(key).collect());
     fill(&kiosk.get_pad_plates(), plates, |m| kiosk.set_pad_plates(m));
     fill(&kiosk.get_buttons(), controls(large, open), |m| kiosk.set_buttons(m));
     fill(&kiosk.get_done_answers(), answers(large.done.as_ref()), |m| kiosk.set_done_answers(m));
-    fill(&kiosk.get_effort_answers(), answers(large.effort.as_ref()), |m| kiosk.set_effort_answers(m));
+    let efforts = large.efforts.iter();
+    let titles = efforts.clone().map(|ask| SharedString::from(&ask.title)).collect();
+    fill(&kiosk.get_effort_titles(), titles, |m| kiosk.set_effort_titles(m));
+    let answered = efforts.flat_map(|ask| answers(Some(ask))).collect();
+    fill(&kiosk.get_effort_answers(), answered, |m| kiosk.set_effort_answers(m));
     kiosk.set_done(done);
     kiosk.set_effort(ask(large.effort.as_ref()));
 }
@@ -75,7 +81,9 @@ fn controls(large: &Panel, open: Option<&PadFace>) -> Vec<ui::ButtonData> {
     let is_call = |button: &&Button| matches!(button.tap, Tap::CoachPlease | Tap::HelpNow);
     let calls = large.buttons.iter().filter(is_call).map(button);
     if let Some(open) = open {
-        return open.row.iter().map(key).chain(calls).collect();
+        // More time is always there.
+        let not_yet = large.buttons.iter().filter(|button| button.tap == Tap::NotYet).map(button);
+        return open.row.iter().map(key).chain(not_yet).chain(calls).collect();
     }
     let others = large.buttons.iter().filter(|button| !is_call(button)).map(button);
     let opener = large.done.iter().map(opener);
@@ -100,10 +108,23 @@ fn fill<T: Clone + PartialEq + 'static>(model: &ModelRc<T>, rows: Vec<T>, set: i
     }
 }
 
+/// A station of the strip: what it says at once goes after its word where that alone is half a sentence.
+fn small(station: &Panel) -> ui::PanelData {
+    let data = panel(station);
+    let half = matches!(station.phase, PhaseKind::Free | PhaseKind::Reserved | PhaseKind::OtherUse);
+    if !half || station.order.is_empty() {
+        return data;
+    }
+    let order = format!("{} {}", station.word, station.order);
+    ui::PanelData { order: order.into(), ..data }
+}
+
 fn panel(panel: &Panel) -> ui::PanelData {
     let text = |text: &String| SharedString::from(text);
     let (sign, count) = apart(&panel.count);
-    let (load_sign, load) = apart(&panel.load.number);
+    // Whoever leaves is told where to go in the place of the load.
+    let to = if panel.to.is_empty() { String::new() } else { panel.order.clone() };
+    let (load_sign, load) = if to.is_empty() { apart(&panel.load.number) } else { apart(&to) };
     ui::PanelData {
         key: text(&panel.key),
         station: text(&panel.station),
@@ -179,6 +200,9 @@ const fn weight(button: &Button) -> f32 {
         Tap::DoneLight
         | Tap::DoneRight
         | Tap::DoneHeavy
+        | Tap::SecondLight
+        | Tap::SecondRight
+        | Tap::SecondHeavy
         | Tap::Lighter
         | Tap::NotYet
         | Tap::CoachPlease
@@ -191,7 +215,8 @@ const fn weight(button: &Button) -> f32 {
         | Tap::SpotBySecond
         | Tap::SpotByThird
         | Tap::Undo
-        | Tap::Free => 2.0,
+        | Tap::Free
+        | Tap::FreeAsItIs => 2.0,
     }
 }
 
@@ -220,6 +245,7 @@ fn ask(ask: Option<&Ask>) -> ui::AskData {
         shown: true,
         turn: ask.turn.as_str().into(),
         question: (&ask.question).into(),
+        unanswered: (&ask.unanswered).into(),
         back: (&ask.back).into(),
     })
 }
@@ -239,11 +265,13 @@ fn help(help: &HelpPanel) -> ui::HelpData {
 const fn phase(kind: PhaseKind) -> ui::Phase {
     match kind {
         PhaseKind::Free => ui::Phase::Free,
+        PhaseKind::Reserved => ui::Phase::Reserved,
         PhaseKind::Held => ui::Phase::Held,
         PhaseKind::GetReady => ui::Phase::GetReady,
         PhaseKind::Coming => ui::Phase::Coming,
         PhaseKind::Rest => ui::Phase::Rest,
         PhaseKind::Changeover => ui::Phase::Changeover,
+        PhaseKind::Leaving => ui::Phase::Leaving,
         PhaseKind::Ready => ui::Phase::Ready,
         PhaseKind::GetSet => ui::Phase::GetSet,
         PhaseKind::CountIn => ui::Phase::CountIn,

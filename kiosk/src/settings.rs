@@ -7,7 +7,6 @@ pub mod store;
 
 use std::fmt;
 use std::str::FromStr;
-use std::time::{SystemTime, UNIX_EPOCH};
 
 use turnabout_protocol::ids::{DeviceId, Key};
 use turnabout_protocol::role::{Role, Topic};
@@ -92,10 +91,7 @@ impl Goal {
     /// A link to there that begins now.
     #[must_use]
     pub fn link(&self) -> Link {
-        // A clock before 1970 is a clock that was never set: the age is then shown from 1970 on, and is wrong by as
-        // much as the clock.
-        let utc = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
-        Link::new(self.identity.clone(), i64::try_from(utc).unwrap_or(i64::MAX))
+        Link::new(self.identity.clone())
     }
 }
 

@@ -2,6 +2,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "face/asks.rs"]
+mod asks;
+#[path = "face/leaving.rs"]
+mod leaving;
 #[path = "face/lines.rs"]
 mod lines;
 #[path = "face/needs.rs"]
@@ -25,17 +29,19 @@ mod scenes;
 mod sleeves;
 #[path = "face/stops.rs"]
 mod stops;
+#[path = "face/vacant.rs"]
+mod vacant;
 #[path = "face/wall.rs"]
 mod wall;
 
 use scenes::*;
-use turnabout_kiosk::face::{Body, Face, LinkState, Panel, PhaseKind, Tap};
+use turnabout_kiosk::face::{Body, Face, Panel, PhaseKind, Tap};
 use turnabout_protocol::card::GearKind;
 use turnabout_protocol::command::{Act, CallKind, Defect, Effort};
-use turnabout_protocol::ids::{ClientId, GroupId, StationId};
+use turnabout_protocol::ids::{GroupId, StationId};
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{After, LapsePart, Need, OutPart, StationPart, StationState, TurnPhase, View};
+use turnabout_protocol::view::{After, LapsePart, Need, OutPart, StationPart, StationState};
 
 fn panels(face: &Face) -> &[Panel] {
     match &face.body {
@@ -63,8 +69,8 @@ fn a_set_under_way_goes_through_its_phases_at_their_edges() {
     check(
         &part,
         &[
-            (0, PhaseKind::GetSet, "0:11"),
-            (7_999, PhaseKind::GetSet, "0:04"),
+            (0, PhaseKind::GetSet, "11"),
+            (7_999, PhaseKind::GetSet, "4"),
             (8_000, PhaseKind::CountIn, "3"),
             (9_000, PhaseKind::CountIn, "2"),
             (10_999, PhaseKind::CountIn, "1"),
@@ -89,15 +95,6 @@ fn the_pace_is_counted_from_the_tempo_and_says_that_it_is_the_pace() {
         (40_000, ""),
     ] {
         assert_eq!(panel_at(&part, ms).pace, pace, "{ms} ms");
-    }
-}
-
-#[test]
-fn a_rest_cues_the_client_when_thirty_seconds_are_left() {
-    // Common practice, no source.
-    let part = bench_1(coming(rest(60), 60, 47, &[]));
-    for (ms, cue) in [(0, ""), (29_999, ""), (30_000, "get ready"), (59_999, "get ready"), (60_000, "")] {
-        assert_eq!(panel_at(&part, ms).cue, cue, "{ms} ms");
     }
 }
 
@@ -165,6 +162,8 @@ fn what_else_is_needed_holds_a_set_after_its_rest() {
     let part = bench_1(coming(rest(10), 10, 10, &[Need::ConfirmLoad, Need::Spotter, Need::Racked]));
     check(&part, &[(9_999, PhaseKind::Rest, "0:01"), (10_000, PhaseKind::Held, "+0:00")]);
     assert_eq!(panel_at(&part, 0).needs, "confirm load and collars · spotter at the bar");
+    let ready = bench_1(coming(rest(10), 10, 10, &[Need::ConfirmLoad, Need::Spotter]));
+    assert_eq!(panel_at(&ready, 10_000).needs, "spotter at the bar", "the button says the other");
 }
 
 #[test]
@@ -224,20 +223,6 @@ fn lighter_not_yet_and_calls_are_always_there_before_a_set() {
 }
 
 #[test]
-fn a_wiped_station_is_freed_by_naming_whose_it_was() {
-    let wipe = one_station().into_iter().find(|s| s.name == "wipe-down").unwrap();
-    let face = wipe.face(Language::En);
-    let free = Act::FreeStations { group: GroupId(1), block: 0, bar: None };
-    assert_eq!(face.button(Tap::Free, None).map(|b| &b.act), Some(&free));
-    let unclaimed = StationPart {
-        claim: None,
-        state: StationState::WipeDown,
-        ..station(1, "Bench 1", GearKind::Bar, None)
-    };
-    assert_eq!(button(&panel_at(&unclaimed, 0), Tap::Free), None);
-}
-
-#[test]
 fn a_stop_says_rack_or_do_not_start_and_leaves_done_and_calls() {
     for (name, order, taps) in [
         (
@@ -255,28 +240,6 @@ fn a_stop_says_rack_or_do_not_start_and_leaves_done_and_calls() {
     }
     let sample = one_station().into_iter().find(|s| s.name == "stopped-rack").unwrap();
     assert_eq!(panels(&sample.face(Language::En))[0].spotter, "Edda spots", "the spotter stays named");
-}
-
-#[test]
-fn a_lost_link_keeps_counting_says_how_old_it_is_and_takes_only_what_may_come_late() {
-    let lost = |utc| LinkState::Lost { since: at(-5), utc };
-    let mut sample = Sample::new("", view(vec![bench_1(coming(rest(30), 30, 30, &[]))]));
-    sample.link = lost(None);
-    let face = sample.face_at(at(10), Language::En);
-    assert_eq!(panels(&face)[0].count, "0:20");
-    assert_eq!(face.link, "No link to the server, last heard 0:15 ago. Counting on.");
-    let face = sample.face_at(at(40), Language::En);
-    assert_eq!(panels(&face)[0].phase, PhaseKind::Ready);
-    let live: Vec<Tap> = panels(&face)[0].all_buttons().filter(|b| b.enabled).map(|b| b.tap).collect();
-    assert_eq!(live, [Tap::CoachPlease, Tap::HelpNow]);
-    sample.view = Some(view(vec![bench_1(under_way(-3))]));
-    assert!(sample.face(Language::En).button(Tap::DoneRight, None).is_some(), "a set's end may come late");
-    // 1 700 000 000 is 2023-11-14T22:13:20Z (POSIX seconds since the epoch); the view's zone is two hours east.
-    sample.link = lost(Some(1_700_000_000));
-    assert_eq!(
-        sample.face(Language::De).link,
-        "Keine Verbindung zum Server, Stand 00:13:20. Die Zeit läuft weiter."
-    );
 }
 
 #[test]
@@ -364,10 +327,11 @@ fn a_station_that_cannot_be_used_says_why_and_who_goes_on_there() {
     };
     let out = panel("out-of-service");
     assert_eq!((out.phase, out.order.as_str()), (PhaseKind::OutOfService, "Do not use: cable"));
-    assert_eq!((out.who.as_str(), out.next.as_str()), ("", "Bram next"));
+    assert_eq!((out.who.as_str(), out.next.as_str(), out.since.as_str()), ("", "Bram next", "since 18:49"));
     assert!(out.buttons.iter().all(|button| matches!(button.tap, Tap::CoachPlease | Tap::HelpNow)));
     let other = panel("other-use");
-    assert_eq!(other.order, "In other use for about 12 min");
+    // It is 18:50 at the floor, and 700 s later is nearest to 19:02.
+    assert_eq!(other.order, "until about 19:02");
     assert_eq!(button(&other, Tap::EndOtherUse).unwrap().0, &Act::EndOtherUse { station: StationId(1) });
     // In one tap a free station is in other use.
     let free = panel_at(&station(1, "Bench 1", GearKind::Bar, None), 0);
@@ -405,32 +369,4 @@ fn a_set_says_how_much_of_what_and_who_stands_by() {
     assert_eq!(panel("lift-off").spotter, "Edda helps with the lift-off only");
     let arms = panel("arms-wanted");
     assert!(matches!(button(&arms, Tap::UseArms), Some((Act::UseArms { .. }, true, _))));
-}
-
-#[test]
-fn wiping_down_strips_a_bar_and_only_a_bar() {
-    for (gear, order) in [
-        (GearKind::Bar, "Strip the bar, wipe down, thank you"),
-        (GearKind::Stack, "Wipe down, thank you"),
-        (GearKind::Plain, "Wipe down, thank you"),
-    ] {
-        let part = StationPart { state: StationState::WipeDown, ..station(1, "Bench 1", gear, None) };
-        assert_eq!(panel_at(&part, 0).order, order, "{gear:?}");
-    }
-}
-
-#[test]
-fn the_older_question_waits_while_another_set_is_under_way() {
-    let sample = several_stations().into_iter().find(|s| s.name == "two-effort").unwrap();
-    let face = sample.face(Language::En);
-    let asked = panels(&face).iter().find_map(|p| p.effort.as_ref()).unwrap();
-    let effort = Act::Effort { turn: turn_id(2, 1, 0), effort: Effort::Right };
-    assert_eq!((asked.question.as_str(), &asked.answers[1].act), ("Bram: How heavy was it?", &effort));
-    let Some(View::Station(mut view)) = sample.view.clone() else { panic!("a station's view") };
-    let turn = view.stations[0].turn.as_mut().unwrap();
-    assert_eq!(turn.turn.client, ClientId(1));
-    turn.phase = under_way(2);
-    assert!(matches!(turn.phase, TurnPhase::UnderWay { .. }));
-    let face = Sample::new("", View::Station(view)).face(Language::En);
-    assert!(panels(&face).iter().all(|p| p.effort.is_none()));
 }

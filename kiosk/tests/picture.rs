@@ -11,6 +11,10 @@ mod fits;
 mod ink;
 #[path = "picture/legible.rs"]
 mod legible;
+#[path = "picture/once.rs"]
+mod once;
+#[path = "picture/reads.rs"]
+mod reads;
 mod scenes;
 #[path = "picture/screens.rs"]
 mod screens;

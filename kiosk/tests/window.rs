@@ -38,7 +38,7 @@ async fn play(listener: TcpListener, window: Weak<KioskWindow>) {
     let ToServer::Command(go) = server.hear().await else { panic!("a command") };
     assert_eq!((go.act, go.at), (Act::Go { turn: turn_id(1, 2, 0) }, at(30)));
     drop(server);
-    find(&window, "No link to the server, last heard 0:00 ago. Counting on.", false);
+    find(&window, "No link to the server, as of 18:50:30. Counting on.", false);
 }
 
 #[test]
@@ -57,7 +57,7 @@ fn a_window_follows_its_server_sends_taps_and_says_when_the_link_is_lost() {
     };
     let window = KioskWindow::new().unwrap();
     window.window().set_size(PhysicalSize::new(1920, 1080));
-    connect(&window, url, Link::new(identity, 0), Language::En).unwrap();
+    connect(&window, url, Link::new(identity), Language::En).unwrap();
     let weak = window.as_weak();
     let player = std::thread::spawn(move || {
         let _quit = Quit;

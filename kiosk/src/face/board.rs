@@ -271,6 +271,8 @@ const fn word(kind: PhaseKind) -> &'static str {
     match kind {
         PhaseKind::Ready => "label.wall_ready",
         PhaseKind::Free
+        | PhaseKind::Reserved
+        | PhaseKind::Leaving
         | PhaseKind::Held
         | PhaseKind::GetReady
         | PhaseKind::Coming

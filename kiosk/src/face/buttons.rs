@@ -2,115 +2,19 @@
 
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::GearKind;
-use turnabout_protocol::command::{Act, CallKind, Effort};
+use turnabout_protocol::command::{Act, CallKind};
 use turnabout_protocol::ids::TurnId;
+use turnabout_protocol::said::BarLeft;
 use turnabout_protocol::text::{message, say};
-use turnabout_protocol::units::{FloorMs, Millis, Secs};
+use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{HaltKind, Need, StationPart, StationState, TurnPart, TurnPhase};
 
 use super::Scene;
-use super::phase::is_barred;
-use super::words::{about, capital, left, need, with};
-
-/// What a finger or a script can press.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Tap {
-    /// GO.
-    Go,
-    /// Done, and it was too light.
-    DoneLight,
-    /// Done, and it was right.
-    DoneRight,
-    /// Done, and it was too heavy.
-    DoneHeavy,
-    /// One step lighter.
-    Lighter,
-    /// Thirty seconds more.
-    NotYet,
-    /// A coach when there is a moment.
-    CoachPlease,
-    /// Help.
-    HelpNow,
-    /// Load and collars are right.
-    ConfirmLoad,
-    /// Wiped down.
-    Free,
-    /// The group is still there.
-    StillHere,
-    /// Somebody of the public is on the station.
-    OtherUse,
-    /// Nobody of the public is any more.
-    EndOtherUse,
-    /// The safety arms are set.
-    UseArms,
-    /// A partner spots: the first who can.
-    SpotBy,
-    /// The second who can.
-    SpotBySecond,
-    /// The third, and a group has no more than that beside the lifter.
-    SpotByThird,
-    /// The last tap is taken back.
-    Undo,
-}
-
-impl Tap {
-    /// Every tap.
-    pub const ALL: [Self; 18] = [
-        Self::Go,
-        Self::DoneLight,
-        Self::DoneRight,
-        Self::DoneHeavy,
-        Self::Lighter,
-        Self::NotYet,
-        Self::CoachPlease,
-        Self::HelpNow,
-        Self::ConfirmLoad,
-        Self::Free,
-        Self::StillHere,
-        Self::OtherUse,
-        Self::EndOtherUse,
-        Self::UseArms,
-        Self::SpotBy,
-        Self::SpotBySecond,
-        Self::SpotByThird,
-        Self::Undo,
-    ];
-
-    /// Of partners, in the order of the view.
-    const PARTNERS: [Self; 3] = [Self::SpotBy, Self::SpotBySecond, Self::SpotByThird];
-
-    /// Its name, the same as in a script.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Go => "go",
-            Self::DoneLight => "done_light",
-            Self::DoneRight => "done_right",
-            Self::DoneHeavy => "done_heavy",
-            Self::Lighter => "lighter",
-            Self::NotYet => "not_yet",
-            Self::CoachPlease => "coach_please",
-            Self::HelpNow => "help_now",
-            Self::ConfirmLoad => "confirm_load",
-            Self::Free => "free",
-            Self::StillHere => "still_here",
-            Self::OtherUse => "other_use",
-            Self::EndOtherUse => "end_other_use",
-            Self::UseArms => "use_arms",
-            Self::SpotBy => "spot_by",
-            Self::SpotBySecond => "spot_by_second",
-            Self::SpotByThird => "spot_by_third",
-            Self::Undo => "undo",
-        }
-    }
-
-    /// The tap of that name.
-    #[must_use]
-    pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|tap| tap.name() == name)
-    }
-}
+use super::called;
+use super::day::Day;
+use super::phase::{PhaseKind, is_barred};
+use super::tap::Tap;
+use super::words::{about, left, need, with};
 
 /// One button.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -131,33 +35,21 @@ pub struct Button {
     pub primary: bool,
 }
 
-/// A question with three answers.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Ask {
-    /// The set it is about, as a text to compare.
-    pub turn: String,
-    /// What stands on the button that opens it.
-    pub label: String,
-    /// Why it cannot be opened.
-    pub note: String,
-    /// Whether it can be opened.
-    pub enabled: bool,
-    /// How heavy was it?
-    pub question: String,
-    /// Light, right, heavy.
-    pub answers: Vec<Button>,
-    /// What stands on the button that closes it.
-    pub back: String,
-}
-
-/// The buttons of a station, the most likely first; calls last.
-pub(super) fn buttons(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Vec<Button> {
+/// The buttons of a station in a phase, the most likely first; calls last.
+pub(super) fn buttons(
+    scene: &Scene<'_>,
+    part: &StationPart,
+    (kind, day): (PhaseKind, Day),
+    now: FloorMs,
+) -> Vec<Button> {
     let mut buttons = Vec::new();
     if let Some(lapse) = part.lapses {
         buttons.push(button(scene, Tap::StillHere, Act::StillHere { group: lapse.group }));
     }
     let turn = part.turn.as_ref().filter(|_| !is_barred(part));
     match (turn, part.halt.map(|h| h.halt)) {
+        // Under the name of whoever leaves nothing is said of whoever comes next.
+        _ if kind == PhaseKind::Leaving => {}
         (Some(turn), None | Some(HaltKind::Pause)) => coming(scene, part, turn, now, &mut buttons),
         (None, None | Some(HaltKind::Pause)) => {
             buttons.extend(wipe_down(scene, part));
@@ -166,8 +58,8 @@ pub(super) fn buttons(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Ve
         // Stopped: nothing starts, and only calls and DONE are left.
         (_, Some(HaltKind::Stop)) => {}
     }
-    buttons.push(call(scene, part, CallKind::CoachPlease));
-    buttons.push(call(scene, part, CallKind::HelpNow));
+    buttons.push(call(scene, part, CallKind::CoachPlease, day));
+    buttons.push(call(scene, part, CallKind::HelpNow, day));
     buttons
 }
 
@@ -180,7 +72,11 @@ fn coming(scene: &Scene<'_>, part: &StationPart, turn: &TurnPart, now: FloorMs, 
     let confirm = needs.contains(&Need::ConfirmLoad) && !unbuilt;
     if confirm {
         let act = Act::ConfirmLoad { turn: turn.turn };
-        into.push(Button { primary: true, ..button(scene, Tap::ConfirmLoad, act) });
+        let mut confirm = Button { primary: true, ..button(scene, Tap::ConfirmLoad, act) };
+        // Only a bar has sides and collars.
+        let right = if part.gear == GearKind::Bar { "label.bar_right" } else { "label.load_right" };
+        message(scene.language, right).clone_into(&mut confirm.label);
+        into.push(confirm);
     }
     let mut go = Button { primary: !confirm, ..button(scene, Tap::Go, Act::Go { turn: turn.turn }) };
     if let Some(first) = needs.first() {
@@ -243,99 +139,38 @@ fn other_use(scene: &Scene<'_>, part: &StationPart) -> Option<Button> {
     }
 }
 
-fn wipe_down(scene: &Scene<'_>, part: &StationPart) -> Option<Button> {
-    let claim = part.claim.filter(|_| part.state == StationState::WipeDown)?;
-    let act = Act::FreeStations { group: claim.group, block: claim.block, bar: None };
-    Some(Button { primary: true, ..button(scene, Tap::Free, act) })
+/// A bar is stripped, or left as agreed: that is for whoever frees the stations to say.
+fn wipe_down(scene: &Scene<'_>, part: &StationPart) -> Vec<Button> {
+    let Some(claim) = part.claim.filter(|_| part.state == StationState::WipeDown) else { return Vec::new() };
+    let free = |tap, bar| {
+        let act = Act::FreeStations { group: claim.group, block: claim.block, bar };
+        Button { primary: tap == Tap::Free, ..button(scene, tap, act) }
+    };
+    let said = |label, tap, bar| {
+        let label = message(scene.language, label).to_owned();
+        Button { label, ..free(tap, bar) }
+    };
+    if part.gear != GearKind::Bar {
+        return vec![said("label.wiped", Tap::Free, None)];
+    }
+    vec![
+        said("label.bar_stripped", Tap::Free, Some(BarLeft::Stripped)),
+        said("label.bar_left", Tap::FreeAsItIs, Some(BarLeft::AsItIs)),
+    ]
 }
 
-fn call(scene: &Scene<'_>, part: &StationPart, kind: CallKind) -> Button {
+fn call(scene: &Scene<'_>, part: &StationPart, kind: CallKind, day: Day) -> Button {
     let tap = match kind {
         CallKind::CoachPlease => Tap::CoachPlease,
         CallKind::HelpNow => Tap::HelpNow,
     };
     let mut call = button(scene, tap, Act::Call { station: part.station, call: kind });
     call.label = say(scene.language, "call", &kind, |_, value| value.to_string());
-    if part.calls.iter().any(|open| open.kind == kind && open.station == part.station) {
+    if let Some(open) = called::open(part, kind) {
         call.enabled = false;
-        message(scene.language, "label.call_heard").clone_into(&mut call.note);
+        call.note = called::note(scene.language, open, day);
     }
     call
-}
-
-/// DONE, while a set is under way. It opens the effort answers, which complete it.
-pub(super) fn done(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Option<Ask> {
-    let turn = part.turn.as_ref()?;
-    let TurnPhase::UnderWay { starts, .. } = turn.phase else {
-        return None;
-    };
-    let act = |effort| Act::Done { turn: turn.turn, reps: None, effort: Some(effort), ending: None };
-    let mut ask = ask(scene, turn.turn, &turn.client, act, |pending| is_done(pending, turn.turn));
-    // GO and DONE share a place: a double tap on GO must not reach DONE. Whoever is stopped may rack at once.
-    let stopped = part.halt.is_some_and(|h| h.halt == HaltKind::Stop);
-    if now < starts && !stopped {
-        ask.enabled = false;
-        for answer in &mut ask.answers {
-            answer.enabled = false;
-            answer.from = Some(starts);
-        }
-    }
-    Some(ask)
-}
-
-/// How long before the client's next set the question is gone: by then the load is being put on.
-const EFFORT_GONE: Secs = Secs(20);
-
-/// The open effort answer of a set before, unless the one under way is about to ask its own. Whoever does not answer
-/// goes on with the same load.
-pub(super) fn effort(scene: &Scene<'_>, part: &StationPart, now: FloorMs) -> Option<Ask> {
-    let is_asked = |until: FloorMs| until.since(now) > EFFORT_GONE.millis();
-    let open = part.ask_efforts.iter().find(|open| open.until.is_none_or(is_asked))?;
-    if part.turn.as_ref().is_some_and(|turn| matches!(turn.phase, TurnPhase::UnderWay { .. })) {
-        return None;
-    }
-    let act = |effort| Act::Effort { turn: open.turn, effort };
-    let same = |pending: &Act| matches!(pending, Act::Effort { turn, .. } if *turn == open.turn);
-    let mut ask = ask(scene, open.turn, &open.client, act, same);
-    // It is about what is past: the large button stays that of the set to come.
-    for answer in &mut ask.answers {
-        answer.primary = false;
-    }
-    Some(ask)
-}
-
-fn is_done(pending: &Act, set: TurnId) -> bool {
-    matches!(pending, Act::Done { turn, .. } if *turn == set)
-}
-
-fn ask(
-    scene: &Scene<'_>,
-    turn: TurnId,
-    who: &str,
-    act: impl Fn(Effort) -> Act,
-    same: impl Fn(&Act) -> bool,
-) -> Ask {
-    let waits = scene.pending.iter().any(same);
-    let answers =
-        [(Tap::DoneLight, Effort::Light), (Tap::DoneRight, Effort::Right), (Tap::DoneHeavy, Effort::Heavy)];
-    let answers: Vec<Button> = answers
-        .into_iter()
-        .map(|(tap, effort)| {
-            let label = capital(&say(scene.language, "effort", &effort, |_, value| value.to_string()));
-            let plain = button(scene, tap, act(effort));
-            Button { label, primary: true, enabled: plain.enabled && !waits, ..plain }
-        })
-        .collect();
-    let TurnId { group, client, block, round, leg } = turn;
-    Ask {
-        turn: format!("{group}-{client}-{block}-{round}-{leg}"),
-        label: message(scene.language, "act.done").to_owned(),
-        note: if waits { message(scene.language, "label.saving").to_owned() } else { String::new() },
-        enabled: !waits,
-        question: format!("{who}: {}", message(scene.language, "label.asking")),
-        answers,
-        back: message(scene.language, "label.back").to_owned(),
-    }
 }
 
 /// A button that can be pressed unless the same tap is under way or the link it needs is down.

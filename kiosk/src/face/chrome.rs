@@ -7,7 +7,8 @@ use turnabout_protocol::text::{message, say};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{HelpPart, View};
 
-use super::words::{capital, left, m_ss, refusal, time_of_day, with};
+use super::day::Day;
+use super::words::{capital, left, m_ss, refusal, with};
 use super::{LinkState, Notice, Scene};
 
 /// Help is needed: where, and what the floor's notes say.
@@ -46,31 +47,20 @@ pub(super) fn link_line(scene: &Scene<'_>) -> String {
     };
     let ago =
         |since: FloorMs| with(scene.language, "label.ago", &[("at", &m_ss(now.since(since).floor_secs()))]);
+    // By the floor's clock: this display's own may be wrong.
+    let as_of = |at: FloorMs| {
+        let at = Day::of(&known.view)
+            .map_or_else(|| ago(at), |day| with(scene.language, "label.as_of", &[("at", &day.second(at))]));
+        with(scene.language, "label.lost", &[("at", &at)])
+    };
     match scene.link {
         LinkState::Up => String::new(),
-        LinkState::Connecting => with(scene.language, "label.lost", &[("at", &ago(known.as_of))]),
-        LinkState::Lost { since, utc } => {
-            let at = utc.map_or_else(
-                || ago(*since),
-                |utc| {
-                    let at = time_of_day(utc, zone_offset(&known.view));
-                    with(scene.language, "label.as_of", &[("at", &at)])
-                },
-            );
-            with(scene.language, "label.lost", &[("at", &at)])
-        }
+        LinkState::Connecting => as_of(known.as_of),
+        LinkState::Lost { since } => as_of(*since),
         LinkState::Refused { fault } => {
             let why = say(scene.language, "fault", fault, |_, value| value.to_string());
             format!("{why} {}", capital(&ago(known.as_of)))
         }
-    }
-}
-
-const fn zone_offset(view: &View) -> i32 {
-    match view {
-        View::Station(view) => view.zone_offset,
-        View::Board(view) => view.zone_offset,
-        View::Coach(view) => view.zone_offset,
     }
 }
 

@@ -4,7 +4,8 @@ use turnabout_protocol::text::Language;
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::BoardView;
 
-use super::words::{time_of_day, with};
+use super::day::Day;
+use super::words::with;
 
 /// So long before the floor closes the last rounds are announced: whoever begins a block then can still end it. Common
 /// practice, no source.
@@ -14,8 +15,6 @@ const LAST_ROUNDS: Millis = Millis::secs(30 * 60);
 pub(super) fn last_rounds(language: Language, view: &BoardView, now: FloorMs) -> String {
     let soon = |closes: &FloorMs| (1..=LAST_ROUNDS.0).contains(&closes.since(now).0);
     let Some(closes) = view.closes.filter(soon) else { return String::new() };
-    let at = time_of_day(view.clock.utc_at(closes).div_euclid(1_000), view.zone_offset);
-    // Nobody closes at a second.
-    let at = at.rsplit_once(':').map_or(at.as_str(), |(minute, _)| minute);
-    with(language, "label.last_rounds", &[("at", at)])
+    let at = Day::new(view.clock, view.zone_offset).minute(closes);
+    with(language, "label.last_rounds", &[("at", &at)])
 }

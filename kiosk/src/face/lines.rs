@@ -4,7 +4,8 @@
 //! the whole art: what is to be done with one's hands comes before what is to be known, and what is to be known now
 //! before what comes later.
 
-use super::panel::{NEEDS_BETWEEN, Panel};
+use super::orders::NEEDS_BETWEEN;
+use super::panel::Panel;
 use super::phase::PhaseKind;
 
 /// How a line is meant.
@@ -55,49 +56,100 @@ impl Panel {
     }
 }
 
+type Things<'p> = Vec<(Vec<&'p str>, Tone)>;
+
 /// All that there is to say, what matters now first.
-fn things(panel: &Panel) -> Vec<(Vec<&str>, Tone)> {
+fn things(panel: &Panel) -> Things<'_> {
     let set = (vec![panel.exercise.as_str(), &panel.set], Tone::Know);
     let target = (vec![panel.reps.as_str(), &panel.tempo], Tone::Know);
     let spotter = (vec![panel.spotter.as_str()], Tone::Know);
     let how = (vec![panel.load.how.as_str()], Tone::Know);
-    let later = (vec![panel.missing.as_str(), &panel.then, &panel.next], Tone::Later);
+    let called = (vec![panel.called.as_str()], Tone::Know);
+    let later = (vec![panel.missing.as_str(), &panel.then, &panel.leaving, &panel.next], Tone::Later);
     match panel.phase {
-        // A bar is in somebody's hands, or is about to be: nothing is changed any more.
-        PhaseKind::GetSet | PhaseKind::CountIn => vec![spotter, target, set, how, later],
+        // A bar is in somebody's hands, or is about to be: there is nothing to read but the count.
+        PhaseKind::GetSet | PhaseKind::CountIn => Vec::new(),
         PhaseKind::Working => {
-            vec![(vec![panel.pace.as_str()], Tone::Phase), target, later, spotter, set, how]
+            vec![(vec![panel.pace.as_str()], Tone::Phase), target, called, later, spotter, set, how]
         }
-        PhaseKind::Assumed | PhaseKind::Stopped => vec![later, set, target, spotter],
+        PhaseKind::Assumed | PhaseKind::Stopped => vec![called, later, set, target, spotter],
+        PhaseKind::Leaving => vec![
+            (vec![panel.held_by.as_str()], Tone::Do),
+            (vec![panel.exercise.as_str()], Tone::Know),
+            called,
+            (vec![panel.next.as_str()], Tone::Later),
+        ],
         PhaseKind::Free
-        | PhaseKind::Held
-        | PhaseKind::GetReady
+        | PhaseKind::Reserved
+        | PhaseKind::WipeDown
+        | PhaseKind::OtherUse
+        | PhaseKind::OutOfService => vec![
+            (vec![panel.since.as_str()], Tone::Know),
+            (vec![panel.thanks.as_str()], Tone::Know),
+            (vec![panel.next_time.as_str()], Tone::Know),
+            (vec![panel.next.as_str()], Tone::Know),
+            called,
+        ],
+        PhaseKind::GetReady => ready(panel, vec![called, how, target, set, spotter, later]),
+        PhaseKind::Held
         | PhaseKind::Coming
         | PhaseKind::Rest
         | PhaseKind::Changeover
         | PhaseKind::Ready
-        | PhaseKind::WipeDown
         | PhaseKind::Paused
-        | PhaseKind::OtherUse
-        | PhaseKind::OutOfService
-        | PhaseKind::Gone => vec![
-            (panel.needs.split(NEEDS_BETWEEN).collect(), Tone::Do),
-            (vec![panel.load.on_now.as_str()], Tone::Do),
-            (vec![panel.settings.as_str()], Tone::Set),
-            // How it is done safely is said last of a load, and read first here.
-            (panel.load.notes.lines().rev().collect(), Tone::Know),
-            (vec![panel.cue.as_str()], Tone::Phase),
-            (vec![panel.why.as_str()], Tone::Know),
-            (vec![panel.proposal.as_str()], Tone::Know),
-            how,
-            target,
-            set,
-            spotter,
-            later,
-            (vec![panel.next_why.as_str()], Tone::Later),
-            (vec![panel.load.about.as_str()], Tone::Later),
-        ],
+        | PhaseKind::Gone => coming(panel, called, vec![how, target, set, spotter, later]),
     }
+}
+
+/// Plates, settings, and who does what; the button confirms it. Where the picture of the plates has the place of a count,
+/// it says what to change, and the words come after all that only words say.
+fn ready<'p>(panel: &'p Panel, rest: Things<'p>) -> Things<'p> {
+    let plates = (vec![panel.load.on_now.as_str()], Tone::Do);
+    let (first, last) = if panel.load.drawn && panel.count.is_empty() {
+        (Vec::new(), vec![plates])
+    } else {
+        (vec![plates], Vec::new())
+    };
+    let mut all = first;
+    all.extend([
+        (vec![panel.settings.as_str()], Tone::Set),
+        (panel.needs.split(NEEDS_BETWEEN).collect(), Tone::Do),
+        (vec![panel.jobs.as_str()], Tone::Do),
+    ]);
+    all.extend(last);
+    all.extend([
+        (panel.load.notes.lines().rev().collect(), Tone::Know),
+        (vec![panel.why.as_str()], Tone::Know),
+        (vec![panel.proposal.as_str()], Tone::Know),
+    ]);
+    all.extend(rest);
+    all.extend([
+        (vec![panel.next_why.as_str()], Tone::Later),
+        (vec![panel.load.about.as_str()], Tone::Later),
+    ]);
+    all
+}
+
+/// A set to come.
+fn coming<'p>(panel: &'p Panel, called: (Vec<&'p str>, Tone), rest: Things<'p>) -> Things<'p> {
+    let mut all = vec![
+        (panel.needs.split(NEEDS_BETWEEN).collect(), Tone::Do),
+        (vec![panel.load.on_now.as_str()], Tone::Do),
+        (vec![panel.settings.as_str()], Tone::Set),
+        (vec![panel.jobs.as_str()], Tone::Do),
+        // How it is done safely is said last of a load, and read first here.
+        (panel.load.notes.lines().rev().collect(), Tone::Know),
+        (vec![panel.cue.as_str()], Tone::Phase),
+        called,
+        (vec![panel.why.as_str()], Tone::Know),
+        (vec![panel.proposal.as_str()], Tone::Know),
+    ];
+    all.extend(rest);
+    all.extend([
+        (vec![panel.next_why.as_str()], Tone::Later),
+        (vec![panel.load.about.as_str()], Tone::Later),
+    ]);
+    all
 }
 
 /// What stands between two things in one row.

@@ -29,6 +29,8 @@ pub struct Load {
     pub notes: String,
     /// The plates of each side as a picture, while there is something to change or to confirm.
     pub sleeve: Vec<Disc>,
+    /// The picture says all that is to be changed. Where nobody knows what is on, it does not.
+    pub drawn: bool,
 }
 
 /// What a station shows of a load.
@@ -46,6 +48,7 @@ pub(super) fn load(language: Language, card: &LoadCard) -> Load {
         how: how(language, card),
         on_now: change(language, card),
         notes: notes(language, card).join("\n"),
+        drawn: card.bar.as_ref().is_some_and(|bar| bar.known) && !card.confirmed,
         sleeve: sleeve(card),
     }
 }

@@ -4,14 +4,19 @@
 //! every text is ready and every button carries the exact command it sends. The window and the headless
 //! kiosk draw and press the same face.
 
+mod asks;
 mod board;
 mod buttons;
+mod called;
 mod chrome;
 mod closing;
+mod day;
+mod leaving;
 mod lines;
 mod load;
 mod need;
 mod news;
+mod orders;
 mod pad;
 mod panel;
 mod phase;
@@ -20,8 +25,10 @@ mod plates;
 mod proposal;
 mod ribbon;
 mod sleeve;
+mod tap;
 mod told;
 mod undo;
+mod vacant;
 mod words;
 
 use serde::{Deserialize, Serialize};
@@ -33,8 +40,9 @@ use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::View;
 
+pub use asks::Ask;
 pub use board::{BoardFace, BoardLine, PAGE_MS};
-pub use buttons::{Ask, Button, Tap};
+pub use buttons::Button;
 pub use chrome::HelpPanel;
 pub use lines::{Row, Said, Tone, rows};
 pub use load::Load;
@@ -42,9 +50,10 @@ pub use need::NextNeed;
 pub use news::NewsLine;
 pub use pad::{Key, Pad, PadFace, Step};
 pub use panel::Panel;
-pub use phase::{Phase, PhaseKind, Tally, of_station, of_turn};
+pub use phase::{Cue, Phase, PhaseKind, Tally, of_station, of_turn};
 pub use ribbon::{AHEAD, BEHIND, Block, BlockIs, Pattern, Ribbon, SPAN, STEP, Window, pieces};
 pub use sleeve::{Disc, Does, Paint};
+pub use tap::Tap;
 pub use undo::LastTap;
 pub use words::apart;
 
@@ -68,9 +77,6 @@ pub enum LinkState {
     Lost {
         /// Floor time at which it was last heard.
         since: FloorMs,
-        /// The same instant in seconds since 1970, by the display's own clock; absent where floor time is
-        /// not the time of day.
-        utc: Option<i64>,
     },
     /// The server does not want this display.
     Refused {
@@ -139,6 +145,8 @@ pub struct Scene<'a> {
 /// All that is drawn, in words. An empty text is not drawn.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Face {
+    /// The language of every text.
+    pub language: Language,
     /// The main content.
     pub body: Body,
     /// That the link is lost, and how old what is shown is.
@@ -190,6 +198,7 @@ pub fn face(scene: &Scene<'_>) -> Face {
         (None, _) | (_, None) => Body::Blank { text: chrome::waiting(scene) },
     };
     Face {
+        language: scene.language,
         body,
         link: chrome::link_line(scene),
         saving: if scene.saving { message(scene.language, "label.saving").into() } else { String::new() },

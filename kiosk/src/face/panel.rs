@@ -1,22 +1,21 @@
 //! One station in words, and which of several is shown large.
 
 use serde::{Deserialize, Serialize};
-use turnabout_protocol::card::GearKind;
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{HaltKind, Need, SettingPart, StationPart, StationView, TurnPart, TurnPhase};
+use turnabout_protocol::view::{SettingPart, StationPart, StationView, TurnPart, TurnPhase};
 use turnabout_protocol::work::Work;
 
-use super::Scene;
-use super::buttons::{self, Ask, Button};
+use super::asks::{self, Ask};
+use super::buttons::{self, Button};
+use super::day::Day;
 use super::load::{Load, load};
 use super::pad::{self, Key};
-use super::phase::{Phase, PhaseKind, of_station};
-use super::plates;
+use super::phase::{Cue, Phase, PhaseKind, Tally, of_station};
 use super::proposal::proposal;
-use super::told;
-use super::words::{about, capital, left, need, tally, with};
+use super::words::{capital, tally, with};
+use super::{Scene, called, leaving, orders, plates, told, vacant};
 
 /// One station in words. An empty text is not drawn.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -63,6 +62,22 @@ pub struct Panel {
     pub missing: String,
     /// Where the client goes after this set.
     pub then: String,
+    /// Where the client goes now, who has just done a set here.
+    pub to: String,
+    /// Who is still on the station that the client goes to.
+    pub held_by: String,
+    /// Who is on the way elsewhere from here, where to and how long that may take; said on the face of whoever comes next.
+    pub leaving: String,
+    /// Who of the group does what for the coming set.
+    pub jobs: String,
+    /// Since when a call from here is open, and who is on the way.
+    pub called: String,
+    /// Since when the station must not be used.
+    pub since: String,
+    /// Thanks to whoever did sets here.
+    pub thanks: String,
+    /// What would be proposed here the next time.
+    pub next_time: String,
     /// Who comes next here, and when.
     pub next: String,
     /// Why not earlier.
@@ -73,8 +88,10 @@ pub struct Panel {
     pub buttons: Vec<Button>,
     /// Done, with the answers that complete it; while a set is under way.
     pub done: Option<Ask>,
-    /// The open effort answer of a set before.
+    /// The open effort answer of a set before: the first of them.
     pub effort: Option<Ask>,
+    /// All open effort answers of the round before, beside each other.
+    pub efforts: Vec<Ask>,
     /// Opens what can be said of the plates.
     pub not_as_shown: Option<Key>,
 }
@@ -82,7 +99,7 @@ pub struct Panel {
 impl Panel {
     /// Every button, the answers to DONE before those to an older question.
     pub fn all_buttons(&self) -> impl Iterator<Item = &Button> {
-        let asks = self.done.iter().chain(&self.effort);
+        let asks = self.done.iter().chain(&self.efforts);
         self.buttons.iter().chain(asks.flat_map(|ask| &ask.answers))
     }
 }
@@ -100,59 +117,94 @@ pub(super) fn panels(scene: &Scene<'_>, view: &StationView, now: FloorMs) -> Vec
             || (phase.kind == PhaseKind::Stopped && is_under_way(part));
         (!chosen, !gripping, phase.due.is_none(), phase.due)
     });
-    parts.into_iter().map(|(part, phase)| panel(scene, part, phase, now)).collect()
+    let day = Day::new(view.clock, view.zone_offset);
+    parts.into_iter().map(|(part, phase)| panel(scene, part, phase, (day, now))).collect()
 }
 
 pub(super) fn is_under_way(part: &StationPart) -> bool {
     part.turn.as_ref().is_some_and(|turn| matches!(turn.phase, TurnPhase::UnderWay { .. }))
 }
 
-fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, now: FloorMs) -> Panel {
-    let language = scene.language;
-    let barred = matches!(phase.kind, PhaseKind::OtherUse | PhaseKind::OutOfService);
-    let turn = part.turn.as_ref().filter(|_| !barred);
+fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, (day, now): (Day, FloorMs)) -> Panel {
+    let (language, kind) = (scene.language, phase.kind);
+    let barred = matches!(kind, PhaseKind::OtherUse | PhaseKind::OutOfService);
+    let left = part.leaving.as_ref().filter(|_| kind == PhaseKind::Leaving);
+    let turn = part.turn.as_ref().filter(|_| !barred && left.is_none());
     let text = |of: fn(&TurnPart, Language) -> String| turn.map_or_else(String::new, |t| of(t, language));
     let load = turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card));
-    // While there is something to change, how that is done safely matters more than that the rest is nearly over.
-    let is_told = turn.is_some_and(|turn| turn.promise.is_some());
-    let is_cue = phase.is_cue(is_told) && (load.notes.is_empty() || load.on_now.is_empty());
+    let jobs =
+        turn.zip(part.jobs.as_ref()).map_or_else(String::new, |(t, jobs)| told::jobs(language, t, jobs));
+    let exercise = turn.map(|t| &t.exercise).or_else(|| left.map(|left| &left.exercise));
+    let efforts = asks::efforts(scene, part, now);
     Panel {
         id: part.station,
         key: part.key.to_string(),
         station: part.name.clone(),
-        phase: phase.kind,
-        word: capital(message(language, phase.kind.word())),
-        who: turn.map_or_else(String::new, |t| t.client.clone()),
-        exercise: turn.map_or_else(String::new, |t| t.exercise.of(language).to_owned()),
+        phase: kind,
+        word: capital(message(language, kind.word())),
+        who: left.map(|left| &left.client).or_else(|| turn.map(|t| &t.client)).cloned().unwrap_or_default(),
+        exercise: exercise.map_or_else(String::new, |exercise| exercise.of(language).to_owned()),
         set: text(|t, language| say(language, "set", &t.set, |_, v| v.to_string())),
+        cue: cue(language, phase, turn, &load),
+        count: count(phase, &load),
         load,
         reps: text(|t, language| work(language, t.work)),
         tempo: text(tempo),
-        count: tally(phase),
-        pace: match (phase.pace, turn) {
-            (Some(n), Some(TurnPart { work: Work::Reps { .. }, reps, .. })) => {
-                with(language, "label.pace", &[("n", &n.to_string()), ("of", &reps.to_string())])
-            }
-            // A hold has no repetitions to count.
-            (Some(_) | None, _) => String::new(),
-        },
-        cue: if is_cue { message(language, "label.cue").into() } else { String::new() },
+        pace: pace(language, phase, turn),
         why: turn.map_or_else(String::new, |turn| told::why(language, turn, now)),
-        order: order(language, part, phase, now),
-        needs: needs(language, part, now),
-        spotter: text(told::spotter),
+        order: orders::order(language, part, phase, (day, now)),
+        needs: if left.is_some() { String::new() } else { orders::needs(language, part, kind, now) },
+        spotter: if jobs.is_empty() { text(told::spotter) } else { String::new() },
         proposal: text(|t, language| proposal(language, t)),
         missing: turn
             .and(part.plates.as_ref())
             .map_or_else(String::new, |rack| plates::missing(language, rack)),
         then: text(then),
-        next: if barred { told::goes_on(language, part, now) } else { told::next(language, part, now) },
-        next_why: if barred { String::new() } else { told::next_why(language, part, now) },
-        settings: text(settings),
-        buttons: buttons::buttons(scene, part, now),
-        done: buttons::done(scene, part, now),
-        effort: buttons::effort(scene, part, now),
-        not_as_shown: pad::opener(scene, part),
+        to: left.map_or_else(String::new, |left| left.to.clone()),
+        held_by: left.map_or_else(String::new, |left| leaving::held_by(language, left)),
+        leaving: if left.is_some() { String::new() } else { leaving::line(language, part, now) },
+        jobs,
+        called: called::line(language, part, day),
+        since: vacant::since(language, part, kind, day),
+        thanks: vacant::thanks(language, part, kind),
+        next_time: vacant::next_time(language, part),
+        next: told::next_at(language, part, kind, now),
+        next_why: if barred || left.is_some() { String::new() } else { told::next_why(language, part, now) },
+        settings: turn.map_or_else(String::new, |turn| settings(language, turn, kind)),
+        buttons: buttons::buttons(scene, part, (kind, day), now),
+        done: asks::done(scene, part, now),
+        effort: efforts.first().cloned(),
+        efforts,
+        not_as_shown: if left.is_some() { None } else { pad::opener(scene, part) },
+    }
+}
+
+/// The number pair. While plates are put on, how long ago that should have been is no help: they are drawn there.
+fn count(phase: Phase, load: &Load) -> String {
+    let late = phase.kind == PhaseKind::GetReady && matches!(phase.tally, Some(Tally::Up(_)));
+    if late && !load.sleeve.is_empty() { String::new() } else { tally(phase) }
+}
+
+/// That the rest is about to end. While there is something to change, how that is done safely matters more.
+fn cue(language: Language, phase: Phase, turn: Option<&TurnPart>, load: &Load) -> String {
+    let is_told = turn.is_some_and(|turn| turn.promise.is_some());
+    let cue = phase.cue(is_told).filter(|_| load.notes.is_empty() || load.on_now.is_empty());
+    cue.map_or_else(String::new, |cue| {
+        let id = match cue {
+            Cue::Soon => "label.cue",
+            Cue::Now => "label.cue_now",
+        };
+        message(language, id).to_owned()
+    })
+}
+
+/// The repetition that the pace is at. A hold has none to count.
+fn pace(language: Language, phase: Phase, turn: Option<&TurnPart>) -> String {
+    match (phase.pace, turn) {
+        (Some(n), Some(TurnPart { work: Work::Reps { .. }, reps, .. })) => {
+            with(language, "label.pace", &[("n", &n.to_string()), ("of", &reps.to_string())])
+        }
+        (Some(_) | None, _) => String::new(),
     }
 }
 
@@ -180,95 +232,18 @@ fn tempo(turn: &TurnPart, language: Language) -> String {
     side.into_iter().chain(tempo).collect::<Vec<_>>().join("  ·  ")
 }
 
-/// What is to be changed first comes first and says so. Under way nothing is set any more.
-fn settings(turn: &TurnPart, language: Language) -> String {
-    if turn.settings.is_empty() || matches!(turn.phase, TurnPhase::UnderWay { .. }) {
+/// What is to be changed first comes first and says so; while the station is made ready, nothing else is said. Under way
+/// nothing is set any more.
+fn settings(language: Language, turn: &TurnPart, kind: PhaseKind) -> String {
+    if matches!(turn.phase, TurnPhase::UnderWay { .. }) {
         return String::new();
     }
     let one = |setting: &SettingPart| {
         let change = if setting.change { message(language, "label.setting_change") } else { "" };
         [change, &setting.name, &setting.value].map(str::trim).join(" ").trim().to_owned()
     };
-    turn.settings.iter().map(one).collect::<Vec<_>>().join("  ·  ")
-}
-
-/// What has to be done at once.
-fn order(language: Language, part: &StationPart, phase: Phase, now: FloorMs) -> String {
-    if let Some(barred) = barred(language, part, phase, now) {
-        return barred;
-    }
-    let id = match phase.kind {
-        PhaseKind::Stopped if !is_under_way(part) => "label.do_not_start",
-        PhaseKind::Stopped => match part.gear {
-            GearKind::Bar => "label.rack_the_bar",
-            GearKind::Stack => "label.let_the_stack_down",
-            GearKind::Dumbbells => "label.put_them_down",
-            GearKind::Belt | GearKind::Plain => "label.set_it_down",
-        },
-        PhaseKind::WipeDown => match part.gear {
-            GearKind::Bar => "label.wipe_down_bar",
-            GearKind::Stack | GearKind::Dumbbells | GearKind::Belt | GearKind::Plain => "label.wipe_down",
-        },
-        PhaseKind::Free
-        | PhaseKind::Held
-        | PhaseKind::GetReady
-        | PhaseKind::Coming
-        | PhaseKind::Rest
-        | PhaseKind::Changeover
-        | PhaseKind::Ready
-        | PhaseKind::GetSet
-        | PhaseKind::CountIn
-        | PhaseKind::Working
-        | PhaseKind::Assumed
-        | PhaseKind::OtherUse
-        | PhaseKind::OutOfService
-        | PhaseKind::Gone
-        | PhaseKind::Paused => return still_there(language, part, now),
-    };
-    message(language, id).to_owned()
-}
-
-/// What keeps everybody off: somebody of the public, or a defect.
-fn barred(language: Language, part: &StationPart, phase: Phase, now: FloorMs) -> Option<String> {
-    if phase.kind == PhaseKind::OtherUse {
-        let left = part.other_use?.until.since(now);
-        let id = if left.0 > 0 { "label.other_use_until" } else { "label.other_use_over" };
-        return Some(with(language, id, &[("at", &about(language, left))]));
-    }
-    let out = part.out.filter(|_| phase.kind == PhaseKind::OutOfService)?;
-    let defect = say(language, "defect", &out.defect, |_, value| value.to_string());
-    Some(with(language, "label.out", &[("defect", &defect)]))
-}
-
-/// Nothing has been heard for long: whether anybody is still there, and until when the answer matters.
-fn still_there(language: Language, part: &StationPart, now: FloorMs) -> String {
-    let Some(lapse) = part.lapses else { return String::new() };
-    let at = lapse.at.since(now);
-    let id = if at.0 > 0 { "label.still_there" } else { "label.still_there_over" };
-    with(language, id, &[("at", &left(at))])
-}
-
-/// What stands between two needs.
-pub(super) const NEEDS_BETWEEN: &str = " · ";
-
-/// How many needs are named at once: the first are done first, and more would not be read.
-const NEEDS_SHOWN: usize = 2;
-
-fn needs(language: Language, part: &StationPart, now: FloorMs) -> String {
-    let still_there = still_there(language, part, now);
-    if !still_there.is_empty() {
-        return still_there;
-    }
-    match (part.turn.as_ref().map(|t| &t.phase), part.halt.map(|h| h.halt)) {
-        (Some(TurnPhase::UnderWay { .. }), Some(HaltKind::Pause)) => {
-            format!("{}: {}", message(language, "halt.pause"), need(language, Need::Resume))
-        }
-        (Some(TurnPhase::Coming { needs, .. }), None | Some(HaltKind::Pause | HaltKind::Stop)) => {
-            let said: Vec<String> = needs.iter().take(NEEDS_SHOWN).map(|n| need(language, *n)).collect();
-            said.join(NEEDS_BETWEEN)
-        }
-        (Some(TurnPhase::UnderWay { .. }), None | Some(HaltKind::Stop)) | (None, _) => String::new(),
-    }
+    let shown = turn.settings.iter().filter(|setting| setting.change || kind != PhaseKind::GetReady);
+    shown.map(one).collect::<Vec<_>>().join("  ·  ")
 }
 
 fn then(turn: &TurnPart, language: Language) -> String {

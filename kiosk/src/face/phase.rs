@@ -4,12 +4,16 @@ use serde::{Deserialize, Serialize};
 use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::{After, HaltKind, Need, StationPart, StationState, TurnPart, TurnPhase};
 
+use super::leaving;
+
 /// What is going on. Each has its own word, hue and shape on the screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PhaseKind {
     /// The station is for everyone.
     Free,
+    /// A group has the station, and nobody of it is to come yet.
+    Reserved,
     /// Something other than time is waited for.
     Held,
     /// The client has hands to lend: the load is to be put on and confirmed.
@@ -20,6 +24,8 @@ pub enum PhaseKind {
     Rest,
     /// The way from one exercise to the next.
     Changeover,
+    /// Who has just done a set here is on the way to the next exercise elsewhere.
+    Leaving,
     /// The client may start when ready.
     Ready,
     /// GO was said.
@@ -50,11 +56,13 @@ impl PhaseKind {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Free => "label.free_station",
+            Self::Reserved => "state.reserved",
             Self::Held => "phase.held",
             Self::GetReady => "phase.get_ready",
             Self::Coming => "phase.coming",
             Self::Rest => "phase.rest",
-            Self::Changeover => "phase.changeover",
+            // The same way, seen from where it begins.
+            Self::Changeover | Self::Leaving => "phase.changeover",
             Self::Ready => "phase.ready",
             Self::GetSet => "phase.get_set",
             Self::CountIn => "phase.count_in",
@@ -97,14 +105,30 @@ pub struct Phase {
 
 /// The cue of a rest, and of the wait for a start that was told: from so long before its end the client is told to
 /// get ready. Common practice, no source.
-const CUE: Millis = Millis::secs(30);
+pub(super) const CUE: Millis = Millis::secs(30);
+
+/// From so long before on to be in place. Common practice, no source.
+const LAST_CUE: Millis = Millis::secs(10);
+
+/// That a rest is about to end, or else the wait for a start that was told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cue {
+    /// Get ready.
+    Soon,
+    /// Be in place.
+    Now,
+}
 
 impl Phase {
-    /// Whether a rest is about to end, or else the wait for a start that was told.
+    /// How near the end of a rest is, or else of the wait for a start that was told.
     #[must_use]
-    pub fn is_cue(&self, is_told: bool) -> bool {
-        let soon = matches!(self.tally, Some(Tally::Down(left) | Tally::About(left)) if left <= CUE);
-        soon && (self.kind == PhaseKind::Rest || is_told && self.kind == PhaseKind::Coming)
+    pub fn cue(&self, is_told: bool) -> Option<Cue> {
+        let waits = self.kind == PhaseKind::Rest || is_told && self.kind == PhaseKind::Coming;
+        let (Some(Tally::Down(left) | Tally::About(left)), true) = (self.tally, waits) else {
+            return None;
+        };
+        let soon = (left <= CUE).then_some(Cue::Soon);
+        if left <= LAST_CUE { Some(Cue::Now) } else { soon }
     }
 
     const fn plain(kind: PhaseKind) -> Self {
@@ -115,6 +139,12 @@ impl Phase {
 /// The phase of a station.
 #[must_use]
 pub fn of_station(part: &StationPart, now: FloorMs) -> Phase {
+    let own = of_whose_turn(part, now);
+    leaving::phase(part, own, now).unwrap_or(own)
+}
+
+/// The phase of a station by whose turn it is there.
+fn of_whose_turn(part: &StationPart, now: FloorMs) -> Phase {
     let under_way = matches!(&part.turn, Some(TurnPart { phase: TurnPhase::UnderWay { .. }, .. }));
     // What is under way is racked first, whatever else is so.
     match (part.turn.as_ref().filter(|_| under_way || !is_barred(part)), part.state) {
@@ -127,7 +157,7 @@ pub fn of_station(part: &StationPart, now: FloorMs) -> Phase {
             Phase::plain(match part.halt.map(|h| h.halt) {
                 Some(HaltKind::Stop) => PhaseKind::Stopped,
                 Some(HaltKind::Pause) => PhaseKind::Paused,
-                None => PhaseKind::Held,
+                None => PhaseKind::Reserved,
             })
         }
     }

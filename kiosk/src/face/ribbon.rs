@@ -6,7 +6,8 @@ use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::{BoardView, ClientPart, RestWindow, RibbonIs, RibbonSet};
 
-use super::words::{time_of_day, with};
+use super::day::Day;
+use super::words::with;
 
 /// What is to be seen before the line, in floor milliseconds.
 pub const BEHIND: i64 = 60_000;
@@ -155,6 +156,6 @@ fn start(language: Language, view: &BoardView, client: &ClientPart, set: RibbonS
     let known = client.turn.as_ref().filter(|turn| turn.turn.leg == set.leg);
     let number = || with(language, "label.ribbon_exercise", &[("n", &(u16::from(set.leg) + 1).to_string())]);
     let exercise = known.map_or_else(number, |turn| turn.exercise.of(language).to_owned());
-    let at = time_of_day(view.clock.utc_at(set.from).div_euclid(1_000), view.zone_offset);
+    let at = Day::new(view.clock, view.zone_offset).second(set.from);
     with(language, "label.ribbon_set", &[("exercise", &exercise), ("at", &at)])
 }

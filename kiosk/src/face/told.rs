@@ -1,10 +1,12 @@
-//! What people are told of a coming set: why not earlier, who spots it, and who comes next and when.
+//! What people are told of a coming set: why not earlier, who spots it and does what else for it, and who comes next and
+//! when.
 
 use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::{Need, NextPart, StartPart, StationPart, TurnPart, TurnPhase};
+use turnabout_protocol::view::{JobsPart, Need, NextPart, StartPart, StationPart, TurnPart, TurnPhase};
 
+use super::phase::PhaseKind;
 use super::words::{left, roughly, start_reason, with};
 
 /// Why a set does not start earlier, until it may.
@@ -36,16 +38,59 @@ pub(super) fn spotter(turn: &TurnPart, language: Language) -> String {
     }
 }
 
-/// Who comes next at a station, and when.
-pub(super) fn next(language: Language, part: &StationPart, now: FloorMs) -> String {
+/// Who of the group does what for a coming set.
+pub(super) fn jobs(language: Language, turn: &TurnPart, jobs: &JobsPart) -> String {
+    let (lifts, loads) = (&*turn.client, &*jobs.loads);
+    match &jobs.spots {
+        Some(spots) => with(language, "label.jobs", &[("lifts", lifts), ("spots", spots), ("loads", loads)]),
+        None => with(language, "label.jobs_unspotted", &[("lifts", lifts), ("loads", loads)]),
+    }
+}
+
+/// Who comes next at a station in a phase, and when.
+pub(super) fn next_at(language: Language, part: &StationPart, kind: PhaseKind, now: FloorMs) -> String {
+    match kind {
+        // The set to come is that of whoever goes on once it can be used again: when, if that is told.
+        PhaseKind::OtherUse | PhaseKind::OutOfService => comes(language, part, false, now),
+        PhaseKind::Leaving => comes(language, part, true, now),
+        PhaseKind::Free => {
+            let then = part.free.as_ref().and_then(|free| free.then.as_ref());
+            then.map_or_else(String::new, |name| with(language, "label.next", &[("name", name)]))
+        }
+        PhaseKind::Reserved
+        | PhaseKind::Held
+        | PhaseKind::GetReady
+        | PhaseKind::Coming
+        | PhaseKind::Rest
+        | PhaseKind::Changeover
+        | PhaseKind::Ready
+        | PhaseKind::GetSet
+        | PhaseKind::CountIn
+        | PhaseKind::Working
+        | PhaseKind::Assumed
+        | PhaseKind::WipeDown
+        | PhaseKind::Paused
+        | PhaseKind::Stopped
+        | PhaseKind::Gone => next(language, part, now),
+    }
+}
+
+fn next(language: Language, part: &StationPart, now: FloorMs) -> String {
     let from = |next: &NextPart| next.promise.map_or((next.ready, false), |told| (told.start, told.about));
     part.next.as_ref().map_or_else(String::new, |next| who(language, &next.client, Some(from(next)), now))
 }
 
-/// Who goes on at a station once it can be used again, and when, if that is known.
-pub(super) fn goes_on(language: Language, part: &StationPart, now: FloorMs) -> String {
-    let told = |turn: &TurnPart| turn.promise.as_ref().map(|told| (told.start, told.about));
-    part.turn.as_ref().map_or_else(String::new, |turn| who(language, &turn.client, told(turn), now))
+/// Who has the set to come, and when it is told or else, `if_ready`, when GO is asked for.
+fn comes(language: Language, part: &StationPart, if_ready: bool, now: FloorMs) -> String {
+    let from = |turn: &TurnPart| {
+        let told = turn.promise.as_ref().map(|told| (told.start, told.about));
+        let ready = match turn.phase {
+            TurnPhase::Coming { ready, .. } if if_ready => Some((ready, false)),
+            TurnPhase::Coming { .. } | TurnPhase::UnderWay { .. } => None,
+        };
+        told.or(ready)
+    };
+    part.turn.as_ref().map_or_else(String::new, |turn| who(language, &turn.client, from(turn), now))
 }
 
 /// Somebody with when, and whether that is about then only.

@@ -8,7 +8,8 @@ use turnabout_protocol::units::{FloorMs, Millis};
 use turnabout_protocol::view::View;
 
 use super::Scene;
-use super::buttons::{Button, Tap, button};
+use super::buttons::{Button, button};
+use super::tap::Tap;
 use super::words::with;
 
 /// The last tap of this display that was answered, where it is of a kind that can be taken back.

@@ -34,10 +34,12 @@ pub(super) fn roughly(left: Millis) -> String {
     format!("~{}", m_ss((left.ceil_secs() + STEP - 1).div_euclid(STEP) * STEP))
 }
 
-/// The number pair of a phase; empty where there is none. The count-in is a bare number.
+/// The number pair of a phase; empty where there is none. From GO to the first repetition it is a bare number.
 pub(super) fn tally(phase: Phase) -> String {
     match phase.tally {
-        Some(Tally::Down(left)) if phase.kind == PhaseKind::CountIn => left.ceil_secs().to_string(),
+        Some(Tally::Down(left)) if matches!(phase.kind, PhaseKind::GetSet | PhaseKind::CountIn) => {
+            left.ceil_secs().to_string()
+        }
         Some(Tally::Down(d)) => left(d),
         Some(Tally::About(d)) => roughly(d),
         Some(Tally::Up(past)) => format!("+{}", m_ss(past.floor_secs())),
@@ -45,11 +47,11 @@ pub(super) fn tally(phase: Phase) -> String {
     }
 }
 
-/// What stands before a number, and the number: that it goes up or is not exact, or how many of it there are. On a screen
-/// it is smaller than the number.
+/// What stands before a number or the name of a station, and that: that it goes up or is not exact, how many of it there
+/// are, or that one goes there. On a screen it is smaller.
 #[must_use]
 pub fn apart(text: &str) -> (&str, &str) {
-    let sign = text.char_indices().rfind(|(_, letter)| matches!(letter, '+' | '~' | '×'));
+    let sign = text.char_indices().rfind(|(_, letter)| matches!(letter, '+' | '~' | '×' | '→'));
     let (before, number) = text.split_at(sign.map_or(0, |(at, letter)| at + letter.len_utf8()));
     (before, number.trim_start())
 }
@@ -221,13 +223,6 @@ fn unit(view: Option<&View>) -> MassUnit {
     };
     let card = view.stations.iter().find_map(|s| s.turn.as_ref()?.load.as_ref());
     card.map_or_else(MassUnit::default, |card| card.unit)
-}
-
-/// The time of day at a zone offset, from seconds since 1970.
-pub(super) fn time_of_day(utc: i64, zone_offset: i32) -> String {
-    const DAY: i64 = 86_400;
-    let secs = (utc + i64::from(zone_offset)).rem_euclid(DAY);
-    format!("{:02}:{:02}:{:02}", secs / 3_600, secs / 60 % 60, secs % 60)
 }
 
 #[cfg(test)]

@@ -44,11 +44,6 @@ impl Clockwork {
         self.rate() == Some(0)
     }
 
-    /// Whether floor time runs like the time of day.
-    pub(super) fn like_the_day(&self) -> bool {
-        self.rate() == Some(1)
-    }
-
     /// Floor time as told by hand; ignored where time runs by itself.
     pub(super) fn told(&mut self, now: FloorMs) {
         if self.by_hand() {

@@ -77,8 +77,6 @@ enum Stage {
 #[derive(Debug)]
 pub struct Link {
     identity: Identity,
-    /// Seconds since 1970 when the display started, by its own clock.
-    utc_at_start: i64,
     stage: Stage,
     failures: u32,
     heard: u64,
@@ -94,12 +92,11 @@ pub struct Link {
 }
 
 impl Link {
-    /// A display that has just started; `utc_at_start` is in seconds since 1970.
+    /// A display that has just started.
     #[must_use]
-    pub fn new(identity: Identity, utc_at_start: i64) -> Self {
+    pub fn new(identity: Identity) -> Self {
         Self {
             identity,
-            utc_at_start,
             stage: Stage::Waiting { until: 0 },
             failures: 0,
             heard: 0,
@@ -357,9 +354,7 @@ impl Link {
         if self.stage == Stage::Up {
             let silent = self.clock.at_floor_rate(real.saturating_sub(self.heard));
             let since = self.clock.now(real).map(|now| now - Millis(silent));
-            let heard = i64::try_from(self.heard / 1_000).unwrap_or(i64::MAX);
-            let utc = self.clock.like_the_day().then(|| self.utc_at_start.saturating_add(heard));
-            self.lost = since.map(|since| LinkState::Lost { since, utc });
+            self.lost = since.map(|since| LinkState::Lost { since });
             if let Some(act) = self.queue.lost().pop() {
                 self.say(real, Notice::NotSent { act });
             }

@@ -23,22 +23,48 @@ fn what_hands_have_to_do_comes_first_and_nothing_is_changed_any_more_once_a_set_
     let needs = [Need::ConfirmLoad, Need::Spotter];
     let (phase, lines) = said(bench_1(coming(rest(-5), -5, -5, &needs)));
     assert_eq!(phase, PhaseKind::GetReady);
-    assert_eq!(lines[0].texts, ["confirm load and collars", "spotter at the bar"]);
+    // The button says what is confirmed.
+    assert_eq!(lines[0].texts, ["spotter at the bar"]);
     let plates = with_plates(&card("82.5 kg", Some("40 kg"), false), "20 10 1.25", "10", "20 10 1.25");
     let mut part = bench_1(coming(rest(-5), -5, -5, &needs));
     part.turn.as_mut().unwrap().load = Some(plates);
     let (_, change) = said(part);
+    // The plates are drawn in the place of a count that only says how late it is.
     assert_eq!(change[1].texts, ["off 10, on 20 + 10 + 1.25"]);
     assert_eq!(change[2].texts[0], "load and strip both sides in turn", "a bar with one side loaded tips");
     assert!(lines.iter().is_sorted_by_key(|line| line.tone == Tone::Later), "{lines:?}");
+    // Whoever lies under a bar reads nothing but a digit.
     for (from, kind) in [(5, PhaseKind::GetSet), (2, PhaseKind::CountIn)] {
-        let (phase, lines) = said(bench_1(under_way(from)));
-        assert_eq!(phase, kind);
-        assert!(lines.iter().all(|line| !matches!(line.tone, Tone::Do | Tone::Set)), "{lines:?}");
-        assert_eq!(first(&lines), ("Edda spots", Tone::Know));
+        assert_eq!(said(bench_1(under_way(from))), (kind, Vec::new()));
     }
     let (_, lines) = said(bench_1(under_way(-13)));
     assert_eq!(first(&lines), ("pace: 4 of 10", Tone::Phase));
+}
+
+#[test]
+fn making_ready_names_plates_then_what_is_set_otherwise_then_who_does_what() {
+    let (phase, lines) = said(to_make_ready(Some("Bram")));
+    assert_eq!(phase, PhaseKind::GetReady);
+    let texts: Vec<(&str, Tone)> = lines.iter().map(|line| (line.texts[0].as_str(), line.tone)).collect();
+    assert_eq!(
+        texts[..4],
+        [
+            // The bench stays as it is.
+            ("change hooks 7", Tone::Set),
+            ("Hana lifts, Bram spots, Dara loads", Tone::Do),
+            ("off 10, on 20 + 10 + 1.25", Tone::Do),
+            ("load and strip both sides in turn", Tone::Know),
+        ]
+    );
+    assert!(texts.iter().all(|(text, _)| *text != "Edda spots"), "whoever spots is named once: {texts:?}");
+    let (_, lines) = said(to_make_ready(None));
+    assert_eq!(lines[1].texts, ["Hana lifts, Dara loads"]);
+    // Nobody knows what is on: a picture cannot say that all of it comes off.
+    let mut unknown = to_make_ready(None);
+    let load = unknown.turn.as_mut().unwrap().load.as_mut().unwrap();
+    load.bar.as_mut().unwrap().known = false;
+    let (_, lines) = said(unknown);
+    assert_eq!(lines[0].texts, ["take all off, then on 20 + 10 + 1.25"]);
 }
 
 #[test]

@@ -68,7 +68,7 @@ fn what_is_taken_back_is_named_as_it_was_on_its_button() {
 #[test]
 fn without_a_link_taking_back_waits_for_one_as_long_as_there_is_time() {
     let mut sample = tap_of(done_right());
-    sample.link = LinkState::Lost { since: at(-2), utc: None };
+    sample.link = LinkState::Lost { since: at(-2) };
     let undo = undo_at(&sample, 0, Language::En).unwrap();
     assert_eq!((undo.label.as_str(), undo.enabled), ("Undo: Done, right (no link)", false));
     assert_eq!(sample.face(Language::En).button(Tap::Undo, None), None);
@@ -114,7 +114,7 @@ fn each_partner_who_may_spot_has_a_button_while_a_spotter_is_missing() {
     assert_eq!(button(&named, Tap::SpotBy), None, "nobody is missing");
     let mut lost = Sample::new("", view(vec![with_partners(&["Bram"], &[Need::Spotter])]));
     assert_eq!(panels(&lost.face(Language::De))[0].buttons[1].label, "Bram sichert");
-    lost.link = LinkState::Lost { since: at(-2), utc: None };
+    lost.link = LinkState::Lost { since: at(-2) };
     assert_eq!(lost.face(Language::En).button(Tap::SpotBy, None), None, "a floor that has moved on");
 }
 

@@ -196,7 +196,7 @@ fn it_is_offered_where_a_set_at_a_bar_is_to_come_and_the_server_can_hear_it() {
     under.turn.as_mut().unwrap().phase = under_way(-5);
     assert_eq!(key(&under), None);
     let mut desk = Desk::at(vec![bench_with_plates()]);
-    desk.sample.link = LinkState::Lost { since: at(-3), utc: None };
+    desk.sample.link = LinkState::Lost { since: at(-3) };
     let offered = panels(&desk.face())[0].not_as_shown.clone().unwrap();
     assert_eq!((offered.enabled, offered.note.as_str()), (false, "no link"));
 }

@@ -92,5 +92,5 @@ fn the_caution_stays_until_the_load_is_confirmed_though_the_rest_is_nearly_over(
     assert!(panels(&face)[0].load.notes.contains("in turn") && panels(&face)[0].cue.is_empty());
     part.turn.as_mut().unwrap().load.as_mut().unwrap().confirmed = true;
     let face = Sample::new("", view(vec![part])).face(Language::En);
-    assert_eq!((panels(&face)[0].load.notes.as_str(), panels(&face)[0].cue.as_str()), ("", "get ready"));
+    assert_eq!((panels(&face)[0].load.notes.as_str(), panels(&face)[0].cue.as_str()), ("", "to your place"));
 }

@@ -179,7 +179,14 @@ fn who_is_to_spot_is_named_until_somebody_says_so() {
 fn the_last_half_minute_of_a_wait_that_was_told_cues_the_client() {
     // Common practice, no source.
     let part = told(resting(10), 45, StartReason::Turns);
-    for (ms, cue) in [(14_999, ""), (15_000, "get ready"), (44_999, "get ready"), (45_000, "")] {
+    for (ms, cue) in [
+        (14_999, ""),
+        (15_000, "get ready"),
+        (34_999, "get ready"),
+        (35_000, "to your place"),
+        (44_999, "to your place"),
+        (45_000, ""),
+    ] {
         assert_eq!(panel_at(&part, ms).cue, cue, "{ms} ms");
     }
 }

@@ -53,8 +53,7 @@ fn a_silent_link_is_lost_and_counted_from_when_it_was_last_heard() {
     assert!(desk.tick_after(1).contains(&Action::Close));
     // The welcome came when a try was due, and the last sign almost a whole silence after NOW.
     let silence = i64::try_from(SILENCE_MS).unwrap();
-    let utc = Some(i64::try_from((RETRY_MOST_MS + SILENCE_MS - 1) / 1_000).unwrap());
-    assert_eq!(desk.link.state(), LinkState::Lost { since: FloorMs(NOW.0 + silence - 1), utc });
+    assert_eq!(desk.link.state(), LinkState::Lost { since: FloorMs(NOW.0 + silence - 1) });
     assert_eq!(desk.link.now(desk.real), Some(FloorMs(NOW.0 + 2 * silence - 1)), "and goes on counting");
     assert_eq!(desk.who(), "Ayla");
 }

@@ -39,7 +39,7 @@ impl Desk {
             role: Role::Station { stations: stations.clone() },
             topic: Topic::Station(stations),
         };
-        Self { link: Link::new(identity, 0), real: 0, epoch: Uuid::from_u128(7), rate: 0, ids: 100 }
+        Self { link: Link::new(identity), real: 0, epoch: Uuid::from_u128(7), rate: 0, ids: 100 }
     }
 
     /// A desk whose link is up at rate 0, at [`NOW`], with a view of a set that may start.

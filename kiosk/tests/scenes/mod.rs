@@ -6,6 +6,7 @@ mod board;
 mod cards;
 mod offers;
 mod pads;
+mod phases;
 mod promises;
 mod proposals;
 mod setups;
@@ -26,6 +27,7 @@ pub(crate) use self::board::*;
 pub(crate) use self::cards::*;
 pub(crate) use self::offers::*;
 pub(crate) use self::pads::*;
+pub(crate) use self::phases::*;
 pub(crate) use self::promises::*;
 pub(crate) use self::proposals::*;
 pub(crate) use self::setups::*;
@@ -420,7 +422,7 @@ pub(crate) fn several_stations() -> Vec<Sample> {
         let pulldown = station(4, "Pulldown 1", GearKind::Stack, None);
         vec![bench_1(phase), row_1(under_way(-52)), rack, pulldown]
     };
-    let lost = LinkState::Lost { since: at(-73), utc: None };
+    let lost = LinkState::Lost { since: at(-73) };
     let with_help = |stations| {
         View::Station(StationView { zone_offset: 0, clock: clock(), stations, help: Some(help()) })
     };
@@ -445,7 +447,7 @@ pub(crate) fn troubles() -> Vec<Sample> {
     let go = Act::Go { turn: turn_id(1, 2, 0) };
     let refused = |refusal| Notice::Answered { act: go.clone(), outcome: Outcome::Refused { refusal } };
     let busy = Refusal::StationBusy { station: StationId(1), turn: turn_id(2, 2, 0) };
-    let lost = LinkState::Lost { since: at(-73), utc: Some(1_700_000_000) };
+    let lost = LinkState::Lost { since: at(-73) };
     let unknown = LinkState::Refused { fault: Fault::UnknownTopic };
     vec![
         Sample { link: lost.clone(), ..Sample::new("lost-working", working()) },
@@ -461,5 +463,5 @@ pub(crate) fn troubles() -> Vec<Sample> {
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
     let stations = [one_station(), eventful_stations(), several_stations(), cards(), pads(), proposals()];
-    stations.into_iter().chain([promises(), offers(), troubles(), boards()]).flatten().collect()
+    stations.into_iter().chain([promises(), offers(), troubles(), phases(), boards()]).flatten().collect()
 }

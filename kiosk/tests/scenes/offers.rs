@@ -62,7 +62,7 @@ pub(crate) fn offers() -> Vec<Sample> {
     let mut rack = station_3();
     rack.turn.as_mut().unwrap().client = "Chidi".into();
     let called = Act::Call { station: bench, call: CallKind::HelpNow };
-    let lost = LinkState::Lost { since: at(-2), utc: None };
+    let lost = LinkState::Lost { since: at(-2) };
     let helped = |stations| {
         View::Station(StationView { zone_offset: 0, clock: clock(), stations, help: Some(help()) })
     };

@@ -99,7 +99,7 @@ impl Screen {
             Topic::Manager => Role::Manager,
         };
         let device = DeviceId(id(&mut inside.dice.borrow_mut()));
-        let link = Link::new(Identity { device, role, topic: inside.topic.clone() }, 0);
+        let link = Link::new(Identity { device, role, topic: inside.topic.clone() });
         let tries_left = inside.gives_up.then_some(Cell::new(TRIES_OF_ONE_THAT_GIVES_UP));
         let here = Here { ear: inside.ear.clone(), dice: Rc::clone(&inside.dice), tries_left };
         let (taps, inbox) = channel(INBOX);
