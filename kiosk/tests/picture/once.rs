@@ -3,7 +3,7 @@
 //! Large is what is as high as a name. A number is a load, a count, a clock or a telephone number; the two of a pair are how
 //! heavy and how long. An action is an enabled button that is expected; the three answers of an open question are one.
 
-use i_slint_backend_testing::{AccessibleRole, ElementQuery};
+use i_slint_backend_testing::{AccessibleRole, ElementHandle, ElementQuery};
 use slint::{Global, Model};
 use turnabout_kiosk::face::Body;
 use turnabout_kiosk::ui::{ButtonData, Kiosk, KioskWindow, Theme};
@@ -38,7 +38,7 @@ fn large(window: &KioskWindow) -> Vec<String> {
         })
         .find_all();
     let shown = texts.iter().filter(|text| text.size().width > 0.0 && text.size().height >= high);
-    shown.filter_map(|text| text.accessible_label()).map(Into::into).collect()
+    shown.filter_map(ElementHandle::accessible_label).map(Into::into).collect()
 }
 
 /// How many actions are expected at once.
