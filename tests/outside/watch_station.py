@@ -23,7 +23,7 @@ from jsonschema import Draft202012Validator
 from websockets.exceptions import ConnectionClosed, InvalidHandshake
 from websockets.sync.client import connect
 
-PROTOCOL = 1
+PROTOCOL = 2
 # The server's own bound for a frame to a display: a longer one ends the connection here with 1009.
 MAX_FRAME_BYTES = 256 * 1024
 MAX_SCHEMA_BYTES = 1024 * 1024

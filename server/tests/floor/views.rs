@@ -93,7 +93,10 @@ fn effort_is_asked_for_until_it_is_answered_or_the_client_goes_on() {
     let open = station(&world, BENCH).ask_efforts;
     world.accept(&kiosk(&[BENCH]), Act::Effort { turn: open[0].turn, effort: Effort::Right });
     assert_eq!(asked(&world, ROW), of("Edda", &["Cable row"]));
-    world.accept(&kiosk(&[ROW]), Act::Effort { turn: open[1].turn, effort: Effort::Right });
+    // The row's is said at the bench as well; a display of neither station says nothing of it.
+    let of_row = Act::Effort { turn: open[1].turn, effort: Effort::Right };
+    world.refuse(&kiosk(&[BENCH_2]), of_row.clone(), Refusal::NotHere);
+    world.accept(&kiosk(&[BENCH]), of_row);
     assert_eq!(asked(&world, ROW), of("Dara", &["Bench press", "Cable row"]));
     // It stands until the client's next set, and says when that is to be.
     let TurnPhase::Coming { ready: next, .. } = station(&world, BENCH).turn.unwrap().phase else {

@@ -94,14 +94,14 @@ pub(super) fn in_range(reps: u8, effort: Option<Effort>) -> Result<(), Refusal> 
     }
 }
 
-/// How a set felt, said after it was over.
+/// How a set felt, said after it was over, at any station of its round.
 pub(super) fn effort(
     state: &State,
     speaker: &Speaker,
     turn: TurnId,
     effort: Effort,
 ) -> Result<Verdict, Refusal> {
-    let target = target::turn(state, speaker, turn)?;
+    let target = target::turn_of_round(state, speaker, turn)?;
     let record = target.over(turn).ok_or(Refusal::NotBegun)?.ok_or(Refusal::WasSkipped)?;
     in_range(0, Some(effort))?;
     if record.effort.now() == Some(effort) {

@@ -38,6 +38,26 @@ impl Target<'_> {
 
 /// Finds the set and makes sure that this display serves it.
 pub(super) fn turn<'s>(state: &'s State, speaker: &Speaker, turn: TurnId) -> Result<Target<'s>, Refusal> {
+    let target = find(state, turn)?;
+    here(speaker, &[target.station])?;
+    Ok(target)
+}
+
+/// Finds the set and makes sure that this display serves a station of its round: what is asked after a round is asked of
+/// all its exercises at each of their stations.
+pub(super) fn turn_of_round<'s>(
+    state: &'s State,
+    speaker: &Speaker,
+    turn: TurnId,
+) -> Result<Target<'s>, Refusal> {
+    let target = find(state, turn)?;
+    let legs = (0..target.hand.legs()).map(|leg| TurnId { leg, ..turn });
+    let stations: Vec<StationId> = legs.filter_map(|turn| target.hand.station(turn)).collect();
+    here(speaker, &stations)?;
+    Ok(target)
+}
+
+fn find(state: &State, turn: TurnId) -> Result<Target<'_>, Refusal> {
     let (_, group) = state.group(turn.group).ok_or(Refusal::UnknownGroup)?;
     if turn.block < group.block {
         return Err(Refusal::Over);
@@ -46,7 +66,6 @@ pub(super) fn turn<'s>(state: &'s State, speaker: &Speaker, turn: TurnId) -> Res
     let place = hand.place(turn).ok_or(Refusal::UnknownTurn)?;
     let client = hand.client(turn.client).ok_or(Refusal::UnknownTurn)?;
     let station = hand.station(turn).ok_or(Refusal::NotReserved)?;
-    here(speaker, &[station])?;
     Ok(Target { hand, client, station, place })
 }
 
