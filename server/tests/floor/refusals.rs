@@ -131,11 +131,14 @@ fn a_stations_display_serves_its_own_stations_only() {
         Act::PlatesOn { station: BENCH, side: Vec::new(), bar: 0 },
         Act::PlatesMissing { station: BENCH, plate: PlatePart { mass: kg(5), full: false }, count: 1 },
         Act::Done { turn: press, reps: None, effort: None, ending: None },
-        Act::Effort { turn: press, effort: Effort::Light },
         Act::Reps { turn: press, reps: 3 },
     ] {
         world.refuse(&kiosk(&[ROW]), act, Refusal::NotHere);
     }
+    // How it felt is said at any station of the round, and nowhere else.
+    let felt = Act::Effort { turn: press, effort: Effort::Light };
+    world.refuse(&kiosk(&[ROW_2]), felt.clone(), Refusal::NotHere);
+    world.refuse(&kiosk(&[ROW]), felt, Refusal::NotBegun);
     world.refuse(
         &kiosk(&[BENCH_2]),
         Act::FreeStations { group: PAIR, block: 0, bar: None },

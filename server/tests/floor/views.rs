@@ -1,6 +1,7 @@
 //! What displays are shown, and what they are not.
 
 use turnabout_protocol::command::{Act, Effort};
+use turnabout_protocol::refusal::Refusal;
 use turnabout_protocol::view::{After, ClaimPart, Need, SetName, StationState, TurnPhase, View};
 use turnabout_server::floor::views::Watch;
 
