@@ -73,7 +73,7 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
     let answered = efforts.flat_map(|ask| answers(Some(ask))).collect();
     fill(&kiosk.get_effort_answers(), answered, |m| kiosk.set_effort_answers(m));
     kiosk.set_done(done);
-    kiosk.set_effort(ask(large.effort.as_ref()));
+    kiosk.set_effort(ask(large.efforts.first()));
 }
 
 /// The row of buttons: what the station offers, or the keys of what is being said. Calls are always there, last.

@@ -40,9 +40,6 @@ struct Options {
     /// How far the picture is turned, clockwise: 0, 90, 180 or 270. Without X only; X turns its screen itself
     #[arg(long, value_name = "DEGREES", conflicts_with = "headless")]
     rotation: Option<Rotation>,
-    /// Whether it may sound
-    #[arg(long, value_name = "on|off")]
-    sound: Option<Switch>,
     /// Open no window; print each face as a JSON line and take taps as JSON lines
     #[arg(long, conflicts_with = "fullscreen")]
     headless: bool,
@@ -58,12 +55,6 @@ struct Options {
 enum Words {
     En,
     De,
-}
-
-#[derive(Clone, Copy, Debug, ValueEnum)]
-enum Switch {
-    On,
-    Off,
 }
 
 /// The smallest window that is readable, and the largest screen there is.
@@ -89,10 +80,6 @@ impl Options {
                 Words::De => Language::De,
             }),
             inches: self.diagonal,
-            sound: self.sound.map(|sound| match sound {
-                Switch::On => true,
-                Switch::Off => false,
-            }),
         }
     }
 

@@ -31,8 +31,6 @@ pub struct Settings {
     pub language: Language,
     /// How large the screen is.
     pub inches: Inches,
-    /// Whether it may sound.
-    pub sound: bool,
 }
 
 impl Settings {
@@ -46,7 +44,6 @@ impl Settings {
             rotation: None,
             language: Language::En,
             inches: Inches::default(),
-            sound: true,
         }
     }
 
@@ -66,7 +63,6 @@ impl Settings {
             rotation: over.rotation.or(self.rotation),
             language: over.language.unwrap_or(self.language),
             inches: over.inches.unwrap_or(self.inches),
-            sound: over.sound.unwrap_or(self.sound),
         }
     }
 
@@ -108,8 +104,6 @@ pub struct Over {
     pub language: Option<Language>,
     /// How large the screen is.
     pub inches: Option<Inches>,
-    /// Whether it may sound.
-    pub sound: Option<bool>,
 }
 
 /// Where a server is, as a person wrote it and as the socket needs it.

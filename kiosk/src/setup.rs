@@ -33,14 +33,11 @@ pub enum Choice {
     Language,
     /// How large the screen is.
     Diagonal,
-    /// Whether it may sound.
-    Sound,
 }
 
 impl Choice {
     /// All, in the order in which they are offered.
-    pub const ALL: [Self; 6] =
-        [Self::Server, Self::Shows, Self::Language, Self::Diagonal, Self::Rotation, Self::Sound];
+    pub const ALL: [Self; 5] = [Self::Server, Self::Shows, Self::Language, Self::Diagonal, Self::Rotation];
 }
 
 /// What is being chosen.
@@ -81,8 +78,6 @@ pub enum Step {
     Language(Language),
     /// Takes the screen to be so large.
     Diagonal(Inches),
-    /// Sounds, or not.
-    Sound(bool),
     /// Keeps what was chosen.
     Save,
     /// Leaves everything as it was.
@@ -264,7 +259,6 @@ impl Setup {
             Step::Rotation(rotation) => self.chose(|draft| draft.rotation = Some(*rotation)),
             Step::Language(language) => self.chose(|draft| draft.language = *language),
             Step::Diagonal(inches) => self.chose(|draft| draft.inches = *inches),
-            Step::Sound(sound) => self.chose(|draft| draft.sound = *sound),
             Step::Save => {
                 let settings = self.draft.settings(self.device)?;
                 return Some(Effect::Save(Box::new(settings)));

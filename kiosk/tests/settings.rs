@@ -21,7 +21,6 @@ fn full() -> Settings {
         rotation: Some(Rotation::Quarter),
         language: Language::De,
         inches: Inches::of(15.6).unwrap(),
-        sound: false,
     }
 }
 
@@ -31,8 +30,7 @@ const FULL: &str = r#"{
   "shows": ["bench-1","row-1"],
   "rotation": 90,
   "language": "de",
-  "diagonal": 15.6,
-  "sound": false
+  "diagonal": 15.6
 }
 "#;
 
@@ -55,15 +53,14 @@ fn settings() -> impl Strategy<Value = Settings> {
         prop::option::of("(http|ws)://[a-z]{1,9}(:[1-9][0-9]{0,3})?".prop_map(|s| s.parse().unwrap()));
     let rotation = prop::option::of(prop::sample::select(Rotation::ALL.to_vec()));
     let language = prop::sample::select(Language::ALL.to_vec());
-    (any::<u128>(), server, shows, rotation, language, Inches::LEAST..=Inches::MOST, any::<bool>()).prop_map(
-        |(device, server, shows, rotation, language, tenths, sound)| Settings {
+    (any::<u128>(), server, shows, rotation, language, Inches::LEAST..=Inches::MOST).prop_map(
+        |(device, server, shows, rotation, language, tenths)| Settings {
             device: DeviceId(Uuid::from_u128(device)),
             server,
             shows,
             rotation,
             language,
             inches: Inches::of_tenths(tenths).unwrap(),
-            sound,
         },
     )
 }
@@ -91,15 +88,12 @@ proptest! {
 fn what_is_wrong_is_told_by_line_or_field_with_what_was_found_and_what_is_allowed() {
     for (text, told) in [
         ("", "line 1, column 0: EOF while parsing a value; allowed is a JSON object"),
-        ("{\n  \"sound\": tru", "line 2, column 14: EOF while parsing a value; allowed is a JSON object"),
-        (
-            "[1]",
-            "found [1], allowed is a JSON object of device, server, shows, rotation, language, diagonal, sound",
-        ),
+        ("{\n  \"language\": tru", "line 2, column 17: EOF while parsing a value; allowed is a JSON object"),
+        ("[1]", "found [1], allowed is a JSON object of device, server, shows, rotation, language, diagonal"),
         (
             r#"{"volume": 3}"#,
             "field `volume`: there is no such setting; allowed are device, server, shows, rotation, language, \
-             diagonal, sound",
+             diagonal",
         ),
         (r#"{"device": "me"}"#, "field `device`: found \"me\", allowed is a UUID"),
         (
@@ -114,7 +108,6 @@ fn what_is_wrong_is_told_by_line_or_field_with_what_was_found_and_what_is_allowe
         (r#"{"rotation": 45}"#, "field `rotation`: found 45, allowed is 0, 90, 180 or 270"),
         (r#"{"language": "xx"}"#, "field `language`: found \"xx\", allowed is \"en\" or \"de\""),
         (r#"{"diagonal": 4.9}"#, "field `diagonal`: found 4.9, allowed is inches, 5 to 120, such as 15.6"),
-        (r#"{"sound": "on"}"#, "field `sound`: found \"on\", allowed is true or false"),
     ] {
         assert_eq!(read(text.as_bytes()).unwrap_err().to_string(), told, "{text}");
     }
@@ -128,7 +121,6 @@ fn the_command_line_goes_over_the_file() {
         rotation: Some(Rotation::Half),
         language: Some(Language::En),
         inches: Inches::of(10.1),
-        sound: Some(true),
     };
     let settings = full().with(over.clone());
     assert_eq!(settings.device, full().device);
@@ -141,7 +133,6 @@ fn the_command_line_goes_over_the_file() {
             rotation: over.rotation,
             language: Language::En,
             inches: Inches::of(10.1).unwrap(),
-            sound: true,
         }
     );
     assert_eq!(full().with(Over::default()), full());
@@ -208,7 +199,8 @@ fn a_file_written_by_hand_without_a_device_gets_one_that_stays() {
 fn a_broken_file_is_set_aside_and_kept_as_often_as_there_is_one() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("kiosk.json");
-    for (n, broken) in ["", &FULL[..40], "{\"sound\": 1}", "\u{0}\u{0}\u{0}\u{0}"].into_iter().enumerate() {
+    for (n, broken) in ["", &FULL[..40], "{\"language\": 1}", "\u{0}\u{0}\u{0}\u{0}"].into_iter().enumerate()
+    {
         fs::write(&path, broken).unwrap();
         let (store, settings, aside) = Store::open(Some(path.clone())).unwrap();
         let aside = aside.unwrap();

@@ -65,8 +65,6 @@ fn a_coach_goes_from_nothing_to_four_stations() {
     press(&mut setup, "15,6 Zoll");
     press(&mut setup, "Bild");
     press(&mut setup, "Ein Viertel nach rechts");
-    press(&mut setup, "Ton");
-    press(&mut setup, "Aus");
     assert_eq!(key(&setup.face().keys, "Zeigt").value, "Bench 1, Row 1, Rack 1, Platform 3");
     let Some(Effect::Save(saved)) = press(&mut setup, "Start") else { panic!("settings") };
     assert_eq!(
@@ -78,7 +76,6 @@ fn a_coach_goes_from_nothing_to_four_stations() {
             rotation: Some(Rotation::Quarter),
             language: Language::De,
             inches: Inches::of(15.6).unwrap(),
-            sound: false,
         }
     );
 }
@@ -168,7 +165,7 @@ fn what_could_not_be_kept_is_said() {
     let mut setup = set_up(&with_stations(Language::En), &Plain, Some(Ok(some_stations(7))), &[]);
     setup.not_saved("the disk is full".into());
     assert_eq!((setup.face().note.as_str(), setup.face().warns), ("Not saved: the disk is full", true));
-    press(&mut setup, "Sound");
+    press(&mut setup, "Language");
     press(&mut setup, "Back");
     assert_eq!(setup.face().note, "Start keeps all of this");
 }

@@ -47,7 +47,7 @@ fn broken_settings_are_told_on_the_face_and_help_comes_before_setting_up() {
     listener.set_nonblocking(true).unwrap();
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("kiosk.json");
-    std::fs::write(&file, "{\"sound\": true").unwrap();
+    std::fs::write(&file, "{\"language\": \"de\"").unwrap();
     let (store, settings, aside) = Store::open(Some(file)).unwrap();
     let over = Over {
         server: Some(format!("http://{}", listener.local_addr().unwrap()).parse().unwrap()),

@@ -23,7 +23,7 @@ pub mod limits {
     pub const FRAME_TO_SERVER: usize = 4 * 1024;
     /// Bytes of a frame to a display. The largest is the page of a coach: with twelve groups of four on thirty
     /// stations, every name as long as a name may be, a set under way wherever one can be, a call from every
-    /// station and all choices it takes 164,205 (the board of that floor 83,525, four stations 7,040). A test on
+    /// station and all choices it takes 255,986 (the board of that floor 96,096, four stations 11,415). A test on
     /// the server builds that floor.
     pub const FRAME_TO_DISPLAY: usize = 256 * 1024;
     /// Commands of one socket without an answer: more than one person can tap before the first answer.

@@ -88,8 +88,6 @@ pub struct Panel {
     pub buttons: Vec<Button>,
     /// Done, with the answers that complete it; while a set is under way.
     pub done: Option<Ask>,
-    /// The open effort answer of a set before: the first of them.
-    pub effort: Option<Ask>,
     /// All open effort answers of the round before, beside each other.
     pub efforts: Vec<Ask>,
     /// Opens what can be said of the plates.
@@ -135,7 +133,6 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, (day, now): (Day, 
     let jobs =
         turn.zip(part.jobs.as_ref()).map_or_else(String::new, |(t, jobs)| told::jobs(language, t, jobs));
     let exercise = turn.map(|t| &t.exercise).or_else(|| left.map(|left| &left.exercise));
-    let efforts = asks::efforts(scene, part, now);
     Panel {
         id: part.station,
         key: part.key.to_string(),
@@ -173,8 +170,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, (day, now): (Day, 
         settings: turn.map_or_else(String::new, |turn| settings(language, turn, kind)),
         buttons: buttons::buttons(scene, part, (kind, day), now),
         done: asks::done(scene, part, now),
-        effort: efforts.first().cloned(),
-        efforts,
+        efforts: asks::efforts(scene, part, now),
         not_as_shown: if left.is_some() { None } else { pad::opener(scene, part) },
     }
 }

@@ -26,8 +26,6 @@ pub struct Draft {
     pub language: Language,
     /// How large the screen is.
     pub inches: Inches,
-    /// Whether it may sound.
-    pub sound: bool,
 }
 
 impl Draft {
@@ -48,7 +46,6 @@ impl Draft {
             rotation: settings.rotation,
             language: settings.language,
             inches: settings.inches,
-            sound: settings.sound,
         }
     }
 
@@ -83,7 +80,6 @@ impl Draft {
             rotation: self.rotation,
             language: self.language,
             inches: self.inches,
-            sound: self.sound,
         })
     }
 

@@ -97,7 +97,6 @@ impl Setup {
             Page::Of(Choice::Rotation) => ("rotation_ask", None),
             Page::Of(Choice::Language) => ("language_ask", None),
             Page::Of(Choice::Diagonal) => ("diagonal_ask", None),
-            Page::Of(Choice::Sound) => ("sound_ask", None),
         };
         let typed = typed.filter(|_| self.page != Page::Found).cloned();
         let (note, warns) = self.note();
@@ -153,12 +152,6 @@ impl Setup {
                 Language::ALL.map(key).into()
             }
             Page::Of(Choice::Diagonal) => self.screens(),
-            Page::Of(Choice::Sound) => {
-                let key = |(sound, id): (bool, &str)| {
-                    SetupKey::new(self.say(id), Step::Sound(sound)).chosen(self.draft.sound == sound)
-                };
-                [(true, "on"), (false, "off")].map(key).into()
-            }
         }
     }
 
@@ -188,8 +181,7 @@ impl Setup {
                 let done = SetupKey::new(self.say("done"), overview);
                 vec![if self.draft.shows().is_some() { done.primary() } else { done }]
             }
-            Page::Found
-            | Page::Of(Choice::Rotation | Choice::Language | Choice::Diagonal | Choice::Sound) => {
+            Page::Found | Page::Of(Choice::Rotation | Choice::Language | Choice::Diagonal) => {
                 vec![SetupKey::new(self.say("back"), overview)]
             }
         }
@@ -217,7 +209,6 @@ impl Setup {
             }
             Choice::Language => ("language", self.say(draft.language.tag())),
             Choice::Diagonal => ("diagonal", self.inches(draft.inches)),
-            Choice::Sound => ("sound", self.say(if draft.sound { "on" } else { "off" })),
         };
         let page =
             if choice == Choice::Server && !self.found.is_empty() { Page::Found } else { Page::Of(choice) };
@@ -292,9 +283,7 @@ impl Setup {
             Page::StationKey => (self.say("key_hint"), false),
             Page::Of(Choice::Shows) => self.about_stations(),
             Page::Of(Choice::Rotation) => (self.say("by_program"), false),
-            Page::Found | Page::Of(Choice::Language | Choice::Diagonal | Choice::Sound) => {
-                (String::new(), false)
-            }
+            Page::Found | Page::Of(Choice::Language | Choice::Diagonal) => (String::new(), false),
         }
     }
 

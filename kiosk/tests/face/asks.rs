@@ -35,7 +35,6 @@ fn after_a_pair_both_exercises_are_asked_about_and_each_answer_names_its_set() {
         assert_eq!(button(&panel, tap).map(|b| (b.0, b.1)), Some((&act, true)), "{tap:?}");
     }
     assert!(matches!(button(&panel, Tap::NotYet), Some((Act::NotYet { .. }, true, _))), "and NOT YET stays");
-    assert_eq!(panel.effort.as_ref(), panel.efforts.first());
     // One answer on its way does not keep the other.
     let mut sample = Sample::new("", view(vec![part]));
     sample.pending = vec![effort(0, Effort::Heavy)];
@@ -59,7 +58,7 @@ fn the_question_is_gone_twenty_seconds_before_the_next_set() {
 fn the_older_question_waits_while_another_set_is_under_way() {
     let sample = several_stations().into_iter().find(|s| s.name == "two-effort").unwrap();
     let face = sample.face(Language::En);
-    let asked = panels(&face).iter().find_map(|p| p.effort.as_ref()).unwrap();
+    let asked = panels(&face).iter().find_map(|p| p.efforts.first()).unwrap();
     let effort = Act::Effort { turn: turn_id(2, 1, 0), effort: Effort::Right };
     assert_eq!((asked.question.as_str(), &asked.answers[1].act), ("Bram: How heavy was it?", &effort));
     let Some(View::Station(mut view)) = sample.view.clone() else { panic!("a station's view") };

@@ -64,10 +64,7 @@ pub(crate) fn set_up(
     answered: Option<Result<Vec<Named>, NoAnswer>>,
     steps: &[Step],
 ) -> Setup {
-    let aside =
-        settings.server.is_none().then(|| PathBuf::from("/var/lib/turnabout-kiosk/kiosk.json.broken-1"));
-    let aside = aside.filter(|_| !settings.sound);
-    let mut setup = Setup::new(settings, Turner::Program, settings.shows.is_some(), aside);
+    let mut setup = Setup::new(settings, Turner::Program, settings.shows.is_some(), None);
     let effect = setup.begin(surroundings);
     if let Some(answered) = answered {
         answer(&mut setup, effect.as_ref(), answered);
@@ -75,6 +72,14 @@ pub(crate) fn set_up(
     for step in steps {
         setup.take(step, surroundings);
     }
+    setup
+}
+
+/// A display whose settings were broken.
+fn after_broken(settings: &Settings) -> Setup {
+    let aside = PathBuf::from("/var/lib/turnabout-kiosk/kiosk.json.broken-1");
+    let mut setup = Setup::new(settings, Turner::Program, false, Some(aside));
+    setup.begin(&Plain);
     setup
 }
 
@@ -86,13 +91,12 @@ fn typed(text: &str) -> Vec<Step> {
 pub(crate) fn setups(language: Language) -> Vec<(&'static str, Setup)> {
     let (unset, server, full) = (unset(language), with_server(language), with_stations(language));
     let wall = Settings { inches: Inches::of(55.0).unwrap(), ..server.clone() };
-    let broken = Settings { sound: false, ..unset.clone() };
     let open = |choice| [Step::Open(Page::Of(choice))];
     let key =
         [Step::Open(Page::Of(Choice::Shows)), Step::Open(Page::StationKey), Step::Type('b'), Step::Type('1')];
     vec![
         ("setup-new", set_up(&unset, &Plain, None, &[])),
-        ("setup-broken", set_up(&broken, &Plain, None, &[])),
+        ("setup-broken", after_broken(&unset)),
         ("setup-server", set_up(&unset, &Plain, None, &typed("192.168.0.20:7474"))),
         ("setup-server-wrong", set_up(&unset, &Plain, None, &typed("floor:99999"))),
         ("setup-found", set_up(&unset, &Helpful, None, &[Step::Open(Page::Found)])),
@@ -107,6 +111,5 @@ pub(crate) fn setups(language: Language) -> Vec<(&'static str, Setup)> {
         ("setup-rotation", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Rotation))),
         ("setup-language", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Language))),
         ("setup-diagonal", set_up(&wall, &Plain, Some(Ok(some_stations(7))), &open(Choice::Diagonal))),
-        ("setup-sound", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Sound))),
     ]
 }

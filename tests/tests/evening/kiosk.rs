@@ -42,7 +42,8 @@ impl Line {
         let Some(panel) = self.panel() else { return false };
         let list = |value: &Value| value.as_array().cloned().unwrap_or_default();
         let buttons = list(&panel["buttons"]);
-        let answers = [&panel["done"], &panel["effort"]].map(|ask| list(&ask["answers"])).concat();
+        let asks = std::iter::once(panel["done"].clone()).chain(list(&panel["efforts"]));
+        let answers: Vec<Value> = asks.flat_map(|ask| list(&ask["answers"])).collect();
         let turn = serde_json::to_value(turn).unwrap();
         let wanted = |b: &&Value| b["tap"] == tap && b["enabled"] == true && b["act"]["turn"] == turn;
         buttons.iter().chain(&answers).any(|b| wanted(&b))

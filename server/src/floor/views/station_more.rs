@@ -130,7 +130,8 @@ pub(super) fn open_efforts(hands: &[InHand<'_>], context: &Context<'_>, id: Stat
     let latest = hands.iter().filter_map(|hand| of(hand).map(|(ended, turns)| (ended, turns, hand)));
     let Some((_, turns, hand)) = latest.max_by_key(|(ended, ..)| *ended) else { return Vec::new() };
     let ask = |turn: TurnId| {
-        let until = promises::of(hand.state, hand.next(turn.client).unwrap_or(turn)).map(|told| told.start);
+        let next = hand.next(turn.client);
+        let until = next.and_then(|next| promises::of(hand.state, next)).map(|told| told.start);
         Some(AskEffort {
             turn,
             client: part::client_name(context, turn.client),
