@@ -33,7 +33,7 @@ fn view(sequence: u64, state: &str) -> Value {
     json!({
         "frame": "view", "topic": "station/bench-1", "as_of": sequence,
         "revision": {"epoch": EPOCH, "sequence": sequence, "plan": 0},
-        "view": {"is": "station", "zone_offset": 3600, "stations": [station]},
+        "view": {"is": "station", "zone_offset": 3600, "clock": {"floor": 0, "utc_ms": 0}, "stations": [station]},
     })
 }
 

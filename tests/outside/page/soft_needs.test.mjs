@@ -205,7 +205,9 @@ test("stations that are done with are to be freed, before what nobody waits at a
   assert.deepEqual([row.task, row.client, row.say, row.why, row.start, more], ["need_free", "Dara", "Bench 1", "", null, []]);
   assert.equal(rowTap(shown, row).tap, taps[0]);
   const others = { group: 8, coach: 1, stage: "waiting", clients: [client({ client: 9, name: "Orla", turn: undefined })], taps: [], waits: { place: 1 } };
-  shown.groups.push(others);
+  // Whoever is first in the line is named, wherever that group stands on the page.
+  const later = { ...others, group: 9, coach: 2, clients: [client({ client: 10, name: "Pavo", turn: undefined })], waits: { place: 2 } };
+  shown.groups.push(later, others);
   const both = needs(shown);
   assert.deepEqual(both.map(({ task }) => task), ["need_free", "need_turn"]);
   assert.equal(both[0].why, "Orla: waiting for stations.");
