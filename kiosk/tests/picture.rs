@@ -7,6 +7,10 @@
 mod contrast;
 #[path = "picture/fits.rs"]
 mod fits;
+#[path = "picture/flashes.rs"]
+mod flashes;
+#[path = "picture/golden.rs"]
+mod golden;
 #[path = "picture/ink.rs"]
 mod ink;
 #[path = "picture/legible.rs"]
@@ -20,5 +24,7 @@ mod scenes;
 mod screens;
 #[path = "picture/setups.rs"]
 mod setups;
+#[path = "picture/vision.rs"]
+mod vision;
 #[path = "picture/wall.rs"]
 mod wall;

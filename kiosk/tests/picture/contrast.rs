@@ -12,7 +12,7 @@ use crate::screens::{Area, STATIONS, areas, picture, put_on, window};
 pub(crate) type Colour = [u8; 3];
 
 /// Relative luminance by WCAG 2.2.
-fn luminance(colour: Colour) -> f64 {
+pub(crate) fn luminance(colour: Colour) -> f64 {
     let linear = colour.map(|part| {
         let part = f64::from(part) / 255.0;
         if part <= 0.04045 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }

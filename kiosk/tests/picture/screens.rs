@@ -95,7 +95,7 @@ pub(crate) struct Area {
 
 impl Area {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "positions on a screen")]
-    fn of(element: &ElementHandle, picture: &SharedPixelBuffer<Rgba8Pixel>) -> Self {
+    pub(crate) fn of(element: &ElementHandle, picture: &SharedPixelBuffer<Rgba8Pixel>) -> Self {
         let (at, size) = (element.absolute_position(), element.size());
         Self {
             label: element.accessible_label().unwrap_or_default().to_string(),
