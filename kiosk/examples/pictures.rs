@@ -156,7 +156,7 @@ fn picture(
     window.window().take_snapshot()?;
     match drawn {
         Drawn::Face(sample) => {
-            apply(window, &sample.face(language));
+            apply(window, &sample.face(language), scenes::STILL);
             Kiosk::get(window).set_asking(sample.asking);
         }
         Drawn::Setup(name) => {

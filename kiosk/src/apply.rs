@@ -2,6 +2,7 @@
 
 mod board;
 mod discs;
+mod pace;
 mod reads;
 mod rows;
 mod setup;
@@ -10,14 +11,14 @@ use std::rc::Rc;
 
 use slint::{Global, Model, ModelRc, SharedString, VecModel};
 
-use crate::face::{Ask, Body, Button, Face, HelpPanel, Key, PadFace, Panel, PhaseKind, Tap, apart};
+use crate::face::{Ask, Body, Button, Face, Going, HelpPanel, Key, PadFace, Panel, PhaseKind, Tap, apart};
 use crate::ui::{self, Kiosk, KioskWindow};
 
 pub use rows::letters;
 pub use setup::apply_setup;
 
-/// Draws `face`. What is the same as before is not drawn again.
-pub fn apply(window: &KioskWindow, face: &Face) {
+/// Draws `face`, and lets move what moves as floor time goes by. What is the same as before is not drawn again.
+pub fn apply(window: &KioskWindow, face: &Face, going: Option<Going>) {
     let kiosk = Kiosk::get(window);
     reads::apply(&kiosk, face.language);
     kiosk.set_link((&face.link).into());
@@ -37,6 +38,7 @@ pub fn apply(window: &KioskWindow, face: &Face) {
                 // Help covers the large station, which then stands in the strip like the others.
                 let strip = if face.help.is_some() { panels.as_slice() } else { others };
                 stations(&kiosk, large, strip, face.pad.as_ref(), letters(window));
+                pace::pace(window, large, going);
             }
             kiosk.set_shows(ui::Shows::Stations);
         }
@@ -87,7 +89,8 @@ fn controls(large: &Panel, open: Option<&PadFace>) -> Vec<ui::ButtonData> {
     }
     let others = large.buttons.iter().filter(|button| !is_call(button)).map(button);
     let opener = large.done.iter().map(opener);
-    opener.chain(others).chain(large.not_as_shown.iter().map(key)).chain(calls).collect()
+    let keys = large.not_as_shown.iter().chain(&large.pace_key).map(key);
+    opener.chain(others).chain(keys).chain(calls).collect()
 }
 
 /// Changes only the rows that differ, so that only they are drawn again.
@@ -130,6 +133,7 @@ fn panel(panel: &Panel) -> ui::PanelData {
         station: text(&panel.station),
         phase: phase(panel.phase),
         word: text(&panel.word),
+        pace: text(&panel.pace),
         who: text(&panel.who),
         load: load.into(),
         load_sign: load_sign.into(),

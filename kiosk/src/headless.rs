@@ -14,7 +14,7 @@ use turnabout_protocol::command::Act;
 use turnabout_protocol::text::Language;
 use turnabout_protocol::units::FloorMs;
 
-use crate::face::{Face, Pad, Tap};
+use crate::face::{Face, Own, Tap};
 use crate::link::Link;
 use crate::link::limits::INBOX;
 use crate::link::socket::{Tapped, millis, run};
@@ -40,7 +40,7 @@ enum Press {
         #[serde(default)]
         station: Option<String>,
     },
-    /// A key of what is said of plates.
+    /// A key that sends nothing by itself.
     Key {
         key: String,
         #[serde(default)]
@@ -48,23 +48,16 @@ enum Press {
     },
 }
 
-/// What lies between the lines: what is drawn, and what is being said.
+/// What lies between the lines: what is drawn, and what the display keeps to itself.
 #[derive(Debug, Default)]
 struct Desk {
     face: Option<Face>,
-    pad: Option<Pad>,
+    own: Own,
     /// Told when something changed here that sends nothing.
     again: Rc<Notify>,
 }
 
 impl Desk {
-    /// What is not drawn any more is not being said any more.
-    fn close_unless_drawn(&mut self, face: &Face) {
-        if face.pad.is_none() {
-            self.pad = None;
-        }
-    }
-
     /// What a line sends; nothing where that is not live now.
     fn press(&mut self, press: &Press, real: u64) -> Option<Vec<Act>> {
         let face = self.face.as_ref()?;
@@ -72,8 +65,7 @@ impl Desk {
             Press::Tap { tap, station } => Some(vec![face.button(*tap, station.as_deref())?.act.clone()]),
             Press::Key { key, station } => {
                 let step = face.key(key, station.as_deref())?.step.clone();
-                let (pad, acts) = Pad::after(self.pad.take(), &step, real);
-                self.pad = pad;
+                let acts = self.own.press(&step, real);
                 self.again.notify_one();
                 Some(acts)
             }
@@ -165,11 +157,11 @@ impl Printer {
     /// that moved something. Says when to look again.
     fn show(&mut self, link: &mut Link, real: u64) -> u64 {
         let mut desk = self.desk.borrow_mut();
-        let face = link.face(real, self.language, None, desk.pad.as_ref());
+        let face = link.face(real, self.language, None, &desk.own);
         let told = link.frames_by_hand() != self.frames;
         self.frames = link.frames_by_hand();
         let changed = desk.face.as_ref() != Some(&face);
-        let until = link.shows_until(real, &face, self.language, None, desk.pad.as_ref());
+        let until = link.shows_until(real, &face, self.language, None, &desk.own);
         let soon = self.last.map(|last| last + LINE_MS).filter(|next| real < *next);
         if !told && let (true, Some(next)) = (changed, soon) {
             return next;
@@ -182,7 +174,7 @@ impl Printer {
         // Whoever read the lines is gone when this fails; standard input ends then, too.
         let _ = writeln!(std::io::stdout().lock(), "{text}");
         self.last = Some(real);
-        desk.close_unless_drawn(&face);
+        desk.own.drawn(&face);
         desk.face = Some(face);
         until
     }

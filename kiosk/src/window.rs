@@ -16,7 +16,7 @@ use turnabout_protocol::text::Language;
 
 use crate::apply::{apply, letters};
 use crate::duty::Duty;
-use crate::face::{Body, Face, Pad, Tap};
+use crate::face::{Body, Face, Going, Own, Pad, Tap};
 use crate::link::Link;
 use crate::link::limits::{INBOX, LOOK_MS};
 use crate::link::socket::{Tapped, millis, run};
@@ -59,25 +59,22 @@ pub struct Shown {
     chosen: Option<(StationId, Instant)>,
     /// Since when a finger is down or a question is open.
     held: Option<Instant>,
-    /// What somebody is saying of plates.
-    pad: Option<Pad>,
+    /// What is said of plates, and whose pacer is off.
+    own: Own,
     /// Told when something changed here that sends nothing.
     again: Rc<Notify>,
 }
 
 impl Shown {
-    /// Draws a face, unless it is drawn already. From then on the buttons send what it says.
-    pub fn draw(&mut self, window: &KioskWindow, face: Face) {
-        // What is not drawn any more is not being said any more.
-        if face.pad.is_none() {
-            self.pad = None;
-        }
+    /// Draws a face, unless it is drawn already, with floor time as it goes by. From then on the buttons send what it says.
+    pub fn draw(&mut self, window: &KioskWindow, face: Face, going: Option<Going>) {
+        self.own.drawn(&face);
         // Another size of the window breaks lines elsewhere.
         let letters = letters(window);
         let remark = self.remark.take_if(|(_, since)| since.elapsed() < REMARK);
         let remarks = remark.is_some() && face.notice.is_empty();
         if self.face.as_ref() != Some(&face) || self.letters != letters || self.remarked != remarks {
-            apply(window, &face);
+            apply(window, &face, going);
             if let Some((text, _)) = remark.as_ref().filter(|_| remarks) {
                 Kiosk::get(window).set_notice(text.into());
             }
@@ -91,7 +88,7 @@ impl Shown {
     /// Begins to set the display up, or goes on with it: every touch does.
     pub(crate) fn set_up(&mut self, now: Instant) {
         self.setup = Some(now);
-        self.pad = None;
+        self.own.close_pad();
     }
 
     /// Whether the display is being set up.
@@ -116,7 +113,7 @@ impl Shown {
     /// What somebody is saying of plates.
     #[must_use]
     pub const fn pad(&self) -> Option<&Pad> {
-        self.pad.as_ref()
+        self.own.pad()
     }
 
     /// Takes down whether a finger is down or a question is open; false once that lasts too long.
@@ -251,14 +248,14 @@ fn follow(
         }
         let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking(), now);
         let language = shown.language;
-        let face = link.face(real, language, focus, shown.pad());
+        let face = link.face(real, language, focus, &shown.own);
         shown.goes_back(&window, face.help.is_some(), now);
         if shown.is_set_up() {
             return real + LOOK_MS;
         }
-        shown.draw(&window, face);
+        shown.draw(&window, face, link.going(real));
         let Some(drawn) = &shown.face else { return real + LOOK_MS };
-        link.shows_until(real, drawn, language, focus, shown.pad())
+        link.shows_until(real, drawn, language, focus, &shown.own)
     };
     let link = Compat::new(run(url, link, start, inbox, again, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
@@ -287,12 +284,12 @@ pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tap
         let station = panels.iter().find(|panel| panel.key == key.as_str()).map(|panel| panel.id);
         shown.chosen = station.map(|station| (station, Instant::now()));
         // Whoever looks at another station has left this one as it was.
-        shown.pad = None;
+        shown.own.close_pad();
         shown.again.notify_one();
     });
 }
 
-/// What a button of the large station sends, as it was drawn. A key changes what is being said.
+/// What a button of the large station sends, as it was drawn. A key changes what the display keeps to itself.
 fn pressed(shown: &mut Shown, name: &str, real: u64) -> Vec<Act> {
     let Some(face) = &shown.face else { return Vec::new() };
     let Body::Stations { panels } = &face.body else { return Vec::new() };
@@ -301,7 +298,5 @@ fn pressed(shown: &mut Shown, name: &str, real: u64) -> Vec<Act> {
         return face.button(tap, large).map(|button| button.act.clone()).into_iter().collect();
     }
     let Some(step) = face.key(name, large).map(|key| key.step.clone()) else { return Vec::new() };
-    let (pad, acts) = Pad::after(shown.pad.take(), &step, real);
-    shown.pad = pad;
-    acts
+    shown.own.press(&step, real)
 }

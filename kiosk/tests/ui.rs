@@ -92,7 +92,7 @@ fn check_layout(size: (u32, u32)) {
     let (width, height) = (size.0 as f32, size.1 as f32);
     for language in Language::ALL {
         for sample in all() {
-            apply(&window, &sample.face(language));
+            apply(&window, &sample.face(language), STILL);
             Kiosk::get(&window).set_asking(sample.asking);
             window.window().take_snapshot().unwrap();
             let areas = labelled(&window);
@@ -144,7 +144,7 @@ fn buttons_are_large_enough_for_a_finger() {
         for sample in
             one_station().into_iter().chain(several_stations()).chain(cards()).chain(pads()).chain(offers())
         {
-            apply(&window, &sample.face(language));
+            apply(&window, &sample.face(language), STILL);
             Kiosk::get(&window).set_asking(sample.asking);
             window.window().take_snapshot().unwrap();
             let buttons = ElementQuery::from_root(&window)
@@ -171,7 +171,7 @@ impl Hand {
         let shown = Rc::new(RefCell::new(Shown::default()));
         let (sender, taps) = channel(8);
         listen(&window, &shown, sender, Instant::now());
-        shown.borrow_mut().draw(&window, face);
+        shown.borrow_mut().draw(&window, face, STILL);
         window.window().take_snapshot().unwrap();
         Self { window, shown, taps }
     }
@@ -255,11 +255,11 @@ fn the_last_tap_is_taken_back_and_a_partner_named_by_one_touch() {
     for name in ["undo-done", "undo-effort", "undo-two", "undo-help", "undo-asking"] {
         let face = face(name);
         let undo = face.undo.clone().unwrap();
-        hand.shown.borrow_mut().draw(&hand.window, face);
+        hand.shown.borrow_mut().draw(&hand.window, face, STILL);
         hand.click(&undo.label);
         assert_eq!(hand.sent(), Some(undo.act), "{name}");
     }
-    hand.shown.borrow_mut().draw(&hand.window, face("partners-spot"));
+    hand.shown.borrow_mut().draw(&hand.window, face("partners-spot"), STILL);
     for (label, client) in [("Bram spots", 2), ("Chidi spots", 3), ("Wanja spots", 4)] {
         hand.click(label);
         assert_eq!(hand.sent(), Some(Act::SpotBy { turn: turn_id(1, 2, 0), client: ClientId(client) }));
@@ -271,7 +271,7 @@ fn plates_are_put_right_by_touch_and_calls_stay_in_reach() {
     let draw = |hand: &Hand| {
         let pad = hand.shown.borrow().pad().cloned();
         let face = Sample { pad, ..Sample::new("", view(vec![bench_with_plates()])) }.face(Language::En);
-        hand.shown.borrow_mut().draw(&hand.window, face);
+        hand.shown.borrow_mut().draw(&hand.window, face, STILL);
         hand.window.window().take_snapshot().unwrap();
     };
     let mut hand = Hand::new(Sample::new("", view(vec![bench_with_plates()])).face(Language::En));
@@ -308,7 +308,7 @@ fn open_answers_close_when_another_set_takes_the_place() {
     let mut other = bench_1(under_way(-50));
     other.turn.as_mut().unwrap().turn = turn_id(2, 2, 0);
     let face = Sample::new("", view(vec![other])).face(Language::En);
-    hand.shown.borrow_mut().draw(&hand.window, face);
+    hand.shown.borrow_mut().draw(&hand.window, face, STILL);
     assert!(!Kiosk::get(&hand.window).get_asking());
     assert_eq!(hand.sent(), None);
 }
@@ -354,7 +354,7 @@ fn only_a_long_touch_of_the_corner_sets_the_display_up() {
     touch(3_100);
     assert_eq!(*wanted.borrow(), 1);
     let board = all().into_iter().find(|sample| matches!(sample.view, Some(View::Board(_)))).unwrap();
-    hand.shown.borrow_mut().draw(&hand.window, board.face(Language::En));
+    hand.shown.borrow_mut().draw(&hand.window, board.face(Language::En), STILL);
     window.take_snapshot().unwrap();
     touch(3_100);
     assert_eq!(*wanted.borrow(), 2);

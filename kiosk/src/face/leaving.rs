@@ -24,7 +24,7 @@ pub(super) fn phase(part: &StationPart, next: Phase, now: FloorMs) -> Option<Pha
         return None;
     }
     let tally = Some(Tally::Down(limit.since(now)));
-    Some(Phase { kind: PhaseKind::Leaving, tally, pace: None, due: next.due })
+    Some(Phase { kind: PhaseKind::Leaving, tally, due: next.due })
 }
 
 /// Whether whoever comes next, if anybody, has time.

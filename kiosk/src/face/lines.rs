@@ -69,8 +69,9 @@ fn things(panel: &Panel) -> Things<'_> {
     match panel.phase {
         // A bar is in somebody's hands, or is about to be: there is nothing to read but the count.
         PhaseKind::GetSet | PhaseKind::CountIn => Vec::new(),
+        // Where its tempo is stands apart from the lines.
         PhaseKind::Working => {
-            vec![(vec![panel.pace.as_str()], Tone::Phase), target, called, later, spotter, set, how]
+            vec![(vec![panel.breath.as_str()], Tone::Phase), target, called, later, spotter, set, how]
         }
         PhaseKind::Assumed | PhaseKind::Stopped => vec![called, later, set, target, spotter],
         PhaseKind::Leaving => vec![

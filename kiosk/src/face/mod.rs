@@ -17,6 +17,8 @@ mod load;
 mod need;
 mod news;
 mod orders;
+mod own;
+mod pacer;
 mod pad;
 mod panel;
 mod phase;
@@ -31,10 +33,12 @@ mod undo;
 mod vacant;
 mod words;
 
+use std::collections::BTreeSet;
+
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::command::Act;
 use turnabout_protocol::frame::Fault;
-use turnabout_protocol::ids::StationId;
+use turnabout_protocol::ids::{StationId, TurnId};
 use turnabout_protocol::refusal::Outcome;
 use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::FloorMs;
@@ -48,6 +52,8 @@ pub use lines::{Row, Said, Tone, rows};
 pub use load::Load;
 pub use need::NextNeed;
 pub use news::NewsLine;
+pub use own::Own;
+pub use pacer::{Beat, Going, LEAST_REP, Level, Motion, Move, Pacer, Side, beat};
 pub use pad::{Key, Pad, PadFace, Step};
 pub use panel::Panel;
 pub use phase::{Cue, Phase, PhaseKind, Tally, of_station, of_turn};
@@ -140,6 +146,8 @@ pub struct Scene<'a> {
     pub last: Option<&'a LastTap>,
     /// What somebody is saying of the plates at a station and has not sent yet.
     pub pad: Option<&'a Pad>,
+    /// The sets whose pacer somebody has turned off here.
+    pub unpaced: &'a BTreeSet<TurnId>,
 }
 
 /// All that is drawn, in words. An empty text is not drawn.
@@ -230,8 +238,8 @@ impl Face {
             .find(|button| button.tap == tap && button.enabled)
     }
 
-    /// The key of that name that can be pressed: on the open pad, or else what opens it at the named station, or at
-    /// the first where it can be opened.
+    /// The key of that name that can be pressed: on the open pad, or else what opens it or turns the pacer off or on at
+    /// the named station, or at the first where that can be done.
     #[must_use]
     pub fn key(&self, name: &str, station: Option<&str>) -> Option<&Key> {
         let live = |key: &&Key| key.name == name && key.enabled;
@@ -242,6 +250,6 @@ impl Face {
             return None;
         };
         let here = panels.iter().filter(|panel| station.is_none_or(|key| panel.key == key));
-        here.filter_map(|panel| panel.not_as_shown.as_ref()).find(live)
+        here.flat_map(|panel| panel.not_as_shown.iter().chain(&panel.pace_key)).find(live)
     }
 }

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::card::PlatePart;
 use turnabout_protocol::command::Act;
-use turnabout_protocol::ids::StationId;
+use turnabout_protocol::ids::{StationId, TurnId};
 use turnabout_protocol::text::{Language, message};
 use turnabout_protocol::units::{Mass, MassUnit};
 use turnabout_protocol::view::{
@@ -92,6 +92,13 @@ pub enum Step {
     Say,
     /// Nothing is sent.
     Back,
+    /// The pacer of a set is turned on or off at this display.
+    Pace {
+        /// The set.
+        turn: TurnId,
+        /// On.
+        on: bool,
+    },
 }
 
 /// A key. Unlike a button it sends nothing by itself, but the one that says that it is right.
@@ -151,13 +158,13 @@ impl Pad {
                 missing.insert(*plate, *count);
             }
             (Step::Miss { plate, count: None }, Says::Missing(missing)) => drop(missing.remove(plate)),
-            // Drawn before the pad went on to what is missing.
+            // Drawn before the pad went on to what is missing, or not of it.
             (
                 Step::Put { .. } | Step::Bar { .. } | Step::TakeOff | Step::Empty | Step::Missing,
                 Says::Missing(_),
             )
             | (Step::Miss { .. }, Says::On { .. })
-            | (Step::Open { .. }, _) => {}
+            | (Step::Open { .. } | Step::Pace { .. }, _) => {}
         }
         (Some(pad), Vec::new())
     }
@@ -344,7 +351,8 @@ fn plate_key(scene: &Scene<'_>, rack: &StationPlates, n: usize, plate: PlatePart
     Key { name: format!("plate-{}", n + 1), label, ..key(scene, "", "", step) }
 }
 
-fn key(scene: &Scene<'_>, name: &str, label: &str, step: Step) -> Key {
+/// A key that can be pressed, with a label by its id.
+pub(super) fn key(scene: &Scene<'_>, name: &str, label: &str, step: Step) -> Key {
     Key {
         name: name.to_owned(),
         label: message(scene.language, label).to_owned(),

@@ -11,6 +11,7 @@ use super::asks::{self, Ask};
 use super::buttons::{self, Button};
 use super::day::Day;
 use super::load::{Load, load};
+use super::pacer::{self, Beat, Pacer};
 use super::pad::{self, Key};
 use super::phase::{Cue, Phase, PhaseKind, Tally, of_station};
 use super::proposal::proposal;
@@ -46,6 +47,10 @@ pub struct Panel {
     pub count: String,
     /// The repetition of the pace. Says that it is the pace.
     pub pace: String,
+    /// Where the tempo of the set under way is; nothing where somebody has turned that off.
+    pub pacer: Option<Pacer>,
+    /// How to breathe in a hold.
+    pub breath: String,
     /// That the rest is about to end.
     pub cue: String,
     /// Why the set does not start earlier.
@@ -92,6 +97,8 @@ pub struct Panel {
     pub efforts: Vec<Ask>,
     /// Opens what can be said of the plates.
     pub not_as_shown: Option<Key>,
+    /// Turns the pacer off or on, while there is one.
+    pub pace_key: Option<Key>,
 }
 
 impl Panel {
@@ -132,6 +139,12 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, (day, now): (Day, 
     let load = turn.and_then(|t| t.load.as_ref()).map_or_else(Load::default, |card| load(language, card));
     let jobs =
         turn.zip(part.jobs.as_ref()).map_or_else(String::new, |(t, jobs)| told::jobs(language, t, jobs));
+    let working = turn.filter(|_| kind == PhaseKind::Working);
+    let beat = working.and_then(|turn| Some((turn, pacer::beat(turn, now)?)));
+    let paced = beat.filter(|(turn, _)| !scene.unpaced.contains(&turn.turn));
+    let said = |of: fn(Language, &TurnPart, Beat) -> String| {
+        paced.map_or_else(String::new, |(turn, beat)| of(language, turn, beat))
+    };
     let exercise = turn.map(|t| &t.exercise).or_else(|| left.map(|left| &left.exercise));
     Panel {
         id: part.station,
@@ -147,7 +160,9 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, (day, now): (Day, 
         load,
         reps: text(|t, language| work(language, t.work)),
         tempo: text(tempo),
-        pace: pace(language, phase, turn),
+        pace: said(pacer::pace),
+        pacer: paced.map(|(turn, beat)| pacer::pacer(language, turn, beat)),
+        breath: turn.map_or_else(String::new, |turn| pacer::held_breath(language, turn, kind)),
         why: turn.map_or_else(String::new, |turn| told::why(language, turn, now)),
         order: orders::order(language, part, phase, (day, now)),
         needs: if left.is_some() { String::new() } else { orders::needs(language, part, kind, now) },
@@ -172,6 +187,7 @@ fn panel(scene: &Scene<'_>, part: &StationPart, phase: Phase, (day, now): (Day, 
         done: asks::done(scene, part, now),
         efforts: asks::efforts(scene, part, now),
         not_as_shown: if left.is_some() { None } else { pad::opener(scene, part) },
+        pace_key: beat.map(|(turn, _)| pacer::key(scene, turn)),
     }
 }
 
@@ -192,16 +208,6 @@ fn cue(language: Language, phase: Phase, turn: Option<&TurnPart>, load: &Load) -
         };
         message(language, id).to_owned()
     })
-}
-
-/// The repetition that the pace is at. A hold has none to count.
-fn pace(language: Language, phase: Phase, turn: Option<&TurnPart>) -> String {
-    match (phase.pace, turn) {
-        (Some(n), Some(TurnPart { work: Work::Reps { .. }, reps, .. })) => {
-            with(language, "label.pace", &[("n", &n.to_string()), ("of", &reps.to_string())])
-        }
-        (Some(_) | None, _) => String::new(),
-    }
 }
 
 /// What is asked for: repetitions, a range of them, or a time.

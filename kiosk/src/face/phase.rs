@@ -96,8 +96,6 @@ pub struct Phase {
     pub kind: PhaseKind,
     /// The number pair, where there is one.
     pub tally: Option<Tally>,
-    /// The repetition that the pace is at, from 1, while working. A count of time, not of what was done.
-    pub pace: Option<u8>,
     /// When something happens next, or was to happen: the earliest of several stations is shown large.
     /// Nothing where somebody elsewhere must act first.
     pub due: Option<FloorMs>,
@@ -132,7 +130,7 @@ impl Phase {
     }
 
     const fn plain(kind: PhaseKind) -> Self {
-        Self { kind, tally: None, pace: None, due: None }
+        Self { kind, tally: None, due: None }
     }
 }
 
@@ -175,7 +173,7 @@ pub fn of_turn(turn: &TurnPart, halt: Option<HaltKind>, now: FloorMs) -> Phase {
     match (&turn.phase, halt) {
         (_, Some(HaltKind::Stop)) => Phase { due: Some(now), ..Phase::plain(PhaseKind::Stopped) },
         (TurnPhase::UnderWay { count_in, starts, ends, .. }, Some(HaltKind::Pause) | None) => {
-            under_way(turn, *count_in, *starts, *ends, now)
+            under_way(*count_in, *starts, *ends, now)
         }
         (TurnPhase::Coming { after, ready, go_from, needs }, halt) => {
             let phase = match turn.promise.as_ref() {
@@ -192,23 +190,19 @@ pub fn of_turn(turn: &TurnPart, halt: Option<HaltKind>, now: FloorMs) -> Phase {
     }
 }
 
-fn under_way(turn: &TurnPart, count_in: FloorMs, starts: FloorMs, ends: FloorMs, now: FloorMs) -> Phase {
+fn under_way(count_in: FloorMs, starts: FloorMs, ends: FloorMs, now: FloorMs) -> Phase {
     if now < starts {
         let kind = if now < count_in { PhaseKind::GetSet } else { PhaseKind::CountIn };
-        return Phase { kind, tally: Some(Tally::Down(starts.since(now))), pace: None, due: Some(now) };
+        return Phase { kind, tally: Some(Tally::Down(starts.since(now))), due: Some(now) };
     }
     if now < ends {
-        let rep = turn.tempo.rep().millis().0.max(1);
-        let at = now.since(starts).0 / rep + 1;
-        let pace = u8::try_from(at).unwrap_or(u8::MAX).clamp(1, turn.reps.max(1));
         return Phase {
             kind: PhaseKind::Working,
             tally: Some(Tally::Down(ends.since(now))),
-            pace: Some(pace),
             due: Some(ends),
         };
     }
-    Phase { kind: PhaseKind::Assumed, tally: Some(Tally::Up(now.since(ends))), pace: None, due: Some(ends) }
+    Phase { kind: PhaseKind::Assumed, tally: Some(Tally::Up(now.since(ends))), due: Some(ends) }
 }
 
 /// What a client does until a set, and until when.
@@ -251,7 +245,7 @@ fn promised(
     };
     let tally = if now < start { ahead } else { Tally::Up(now.since(start)) };
     let due = (kind != PhaseKind::Held || needs.contains(&Need::ConfirmLoad)).then_some(start);
-    Phase { kind, tally: Some(tally), pace: None, due }
+    Phase { kind, tally: Some(tally), due }
 }
 
 fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: FloorMs) -> Phase {
@@ -277,5 +271,5 @@ fn coming(after: After, ready: FloorMs, go_from: FloorMs, needs: &[Need], now: F
     };
     // What waits for somebody else moves when they come; confirming the load is done at the station itself.
     let due = (kind != PhaseKind::Held || needs.contains(&Need::ConfirmLoad)).then(|| ready.max(go_from));
-    Phase { kind, tally, pace: None, due }
+    Phase { kind, tally, due }
 }

@@ -95,13 +95,14 @@ impl Clockwork {
         (!self.by_hand()).then_some(self.next_question)
     }
 
+    /// How many floor milliseconds go by in one of real time; nothing before the first welcome.
+    pub(super) fn rate(&self) -> Option<u32> {
+        self.server.map(|(_, rate)| rate)
+    }
+
     /// So many real milliseconds in floor milliseconds.
     pub(super) fn at_floor_rate(&self, real: u64) -> i64 {
         i64::try_from(real).unwrap_or(i64::MAX).saturating_mul(i64::from(self.rate().unwrap_or(1)))
-    }
-
-    fn rate(&self) -> Option<u32> {
-        self.server.map(|(_, rate)| rate)
     }
 
     /// The display's own clock at floor rate.

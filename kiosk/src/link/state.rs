@@ -13,7 +13,7 @@ use super::ahead::Edges;
 use super::clockwork::Clockwork;
 use super::limits::{CONNECT_MS, NOTICE_MS, RETRY_FIRST_MS, RETRY_MOST_MS, SAVING_AFTER_MS, SILENCE_MS};
 use super::queue::Queue;
-use crate::face::{Face, Known, LastTap, LinkState, Notice, Pad, Scene, face};
+use crate::face::{Face, Going, Known, LastTap, LinkState, Notice, Own, Scene, face};
 
 /// Who this display is, and what it watches.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -141,17 +141,11 @@ impl Link {
         actions
     }
 
-    /// What the display shows at a real time. `focus` is the station that somebody chose to see large, `pad` what
-    /// somebody is saying of plates.
-    pub fn face(
-        &mut self,
-        real: u64,
-        language: Language,
-        focus: Option<StationId>,
-        pad: Option<&Pad>,
-    ) -> Face {
+    /// What the display shows at a real time. `focus` is the station that somebody chose to see large, `own`
+    /// what the display keeps to itself.
+    pub fn face(&mut self, real: u64, language: Language, focus: Option<StationId>, own: &Own) -> Face {
         let now = self.now(real);
-        self.face_at(now, real, language, focus, pad)
+        self.face_at(now, real, language, focus, own)
     }
 
     /// The first real time after `real`, and at most [`LOOK_MS`](super::limits::LOOK_MS) later, at which something
@@ -163,12 +157,12 @@ impl Link {
         drawn: &Face,
         language: Language,
         focus: Option<StationId>,
-        pad: Option<&Pad>,
+        own: &Own,
     ) -> u64 {
         // Taken out and put back, since looking ahead borrows everything else.
         let mut edges = std::mem::take(&mut self.edges);
         let floor = |at: u64| self.clock.ahead(at);
-        let same = |at: u64| self.face_at(floor(at), at, language, focus, pad) == *drawn;
+        let same = |at: u64| self.face_at(floor(at), at, language, focus, own) == *drawn;
         let until = edges.first_change(real, floor, same);
         self.edges = edges;
         until
@@ -194,7 +188,7 @@ impl Link {
         real: u64,
         language: Language,
         focus: Option<StationId>,
-        pad: Option<&Pad>,
+        own: &Own,
     ) -> Face {
         let link = self.state();
         let pending = self.queue.acts();
@@ -209,13 +203,19 @@ impl Link {
             saving: self.queue.oldest().is_some_and(|tapped| real >= tapped + SAVING_AFTER_MS),
             notice: self.notice.as_ref().filter(|(_, until)| real < *until).map(|(notice, _)| notice),
             last: self.last.as_ref(),
-            pad,
+            pad: own.pad(),
+            unpaced: own.unpaced(),
         })
     }
 
     /// Floor time at a real time; nothing before the first clock sample.
     pub fn now(&mut self, real: u64) -> Option<FloorMs> {
         self.clock.now(real)
+    }
+
+    /// How floor time goes by at a real time; nothing before the first clock sample.
+    pub fn going(&mut self, real: u64) -> Option<Going> {
+        Some(Going { now: self.now(real)?, rate: self.clock.rate()? })
     }
 
     /// How the link stands.

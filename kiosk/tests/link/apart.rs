@@ -147,7 +147,7 @@ impl Side {
         if up && truth > self.breaks.end && self.back.is_none() {
             self.back = Some(truth);
         }
-        self.desk.link.shows_until(self.desk.real, &face, Language::En, None, None)
+        self.desk.link.shows_until(self.desk.real, &face, Language::En, None, &Own::default())
     }
 
     /// Runs until a true instant. The server pings every two seconds.

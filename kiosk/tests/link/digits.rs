@@ -34,7 +34,7 @@ impl Desk {
     /// Shows, and says until when that stands.
     fn show(&mut self) -> (Face, u64) {
         let face = self.face();
-        let until = self.link.shows_until(self.real, &face, Language::En, None, None);
+        let until = self.link.shows_until(self.real, &face, Language::En, None, &Own::default());
         (face, until)
     }
 

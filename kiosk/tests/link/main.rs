@@ -12,7 +12,7 @@ mod scenes;
 mod undo;
 
 use scenes::*;
-use turnabout_kiosk::face::{Body, Face};
+use turnabout_kiosk::face::{Body, Face, Own};
 use turnabout_kiosk::link::limits::RETRY_MOST_MS;
 use turnabout_kiosk::link::{Action, Event, Identity, Link};
 use turnabout_protocol::command::{Act, Effort};
@@ -91,7 +91,7 @@ impl Desk {
     }
 
     fn face(&mut self) -> Face {
-        self.link.face(self.real, Language::En, None, None)
+        self.link.face(self.real, Language::En, None, &Own::default())
     }
 
     fn who(&mut self) -> String {

@@ -6,7 +6,7 @@ use turnabout_kiosk::apply::apply;
 use turnabout_kiosk::face::Face;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 
-use crate::scenes::Sample;
+use crate::scenes::{STILL, Sample};
 
 /// A screen: its pixels, and from corner to corner in inches.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -78,7 +78,7 @@ pub(crate) fn put_on(window: &KioskWindow, screen: Screen) {
 
 /// A picture of a face, with the answers open where the scene has them open.
 pub(crate) fn picture(window: &KioskWindow, face: &Face, sample: &Sample) -> SharedPixelBuffer<Rgba8Pixel> {
-    apply(window, face);
+    apply(window, face, STILL);
     Kiosk::get(window).set_asking(sample.asking);
     window.window().take_snapshot().unwrap()
 }

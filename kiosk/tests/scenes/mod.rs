@@ -5,13 +5,16 @@
 mod board;
 mod cards;
 mod offers;
+mod paces;
 mod pads;
 mod phases;
 mod promises;
 mod proposals;
 mod setups;
 
-use turnabout_kiosk::face::{Face, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
+use std::collections::BTreeSet;
+
+use turnabout_kiosk::face::{Face, Going, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
 use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::command::{Act, CallKind, Defect};
 use turnabout_protocol::frame::Fault;
@@ -26,6 +29,7 @@ use turnabout_protocol::work::Work;
 pub(crate) use self::board::*;
 pub(crate) use self::cards::*;
 pub(crate) use self::offers::*;
+pub(crate) use self::paces::*;
 pub(crate) use self::pads::*;
 pub(crate) use self::phases::*;
 pub(crate) use self::promises::*;
@@ -34,6 +38,9 @@ pub(crate) use self::setups::*;
 
 /// Now, in every scene.
 pub(crate) const NOW: FloorMs = FloorMs(1_000_000);
+
+/// Floor time stands still there: what moves is drawn where it is now.
+pub(crate) const STILL: Option<Going> = Some(Going { now: NOW, rate: 0 });
 
 /// So many seconds from now.
 pub(crate) fn at(secs: i64) -> FloorMs {
@@ -55,6 +62,8 @@ pub(crate) struct Sample {
     pub(crate) real: u64,
     /// What somebody is saying of the plates.
     pub(crate) pad: Option<Pad>,
+    /// The sets whose pacer is off.
+    pub(crate) unpaced: BTreeSet<TurnId>,
 }
 
 impl Sample {
@@ -70,6 +79,7 @@ impl Sample {
             asking: false,
             real: 0,
             pad: None,
+            unpaced: BTreeSet::new(),
         }
     }
 
@@ -91,6 +101,7 @@ impl Sample {
             notice: self.notice.as_ref(),
             last: self.last.as_ref(),
             pad: self.pad.as_ref(),
+            unpaced: &self.unpaced,
         })
     }
 }
@@ -463,5 +474,9 @@ pub(crate) fn troubles() -> Vec<Sample> {
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
     let stations = [one_station(), eventful_stations(), several_stations(), cards(), pads(), proposals()];
-    stations.into_iter().chain([promises(), offers(), troubles(), phases(), boards()]).flatten().collect()
+    stations
+        .into_iter()
+        .chain([promises(), offers(), troubles(), phases(), paces(), boards()])
+        .flatten()
+        .collect()
 }

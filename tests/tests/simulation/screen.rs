@@ -15,7 +15,7 @@ use turnabout_protocol::text::Language;
 use turnabout_protocol::view::{RibbonIs, RibbonSet, View};
 use turnabout_server::demo::dice::Dice;
 
-use crate::face::{Body, Face, LinkState, Panel, Tap};
+use crate::face::{Body, Face, LinkState, Own, Panel, Tap};
 use crate::history::History;
 use crate::link::limits::INBOX;
 use crate::link::socket::{Tapped, run_in};
@@ -126,8 +126,8 @@ impl Screen {
             history.say(name, &format!("{state:?}"));
             shown.link = Some(state);
         }
-        let face = link.face(real, Language::En, None, None);
-        let until = link.shows_until(real, &face, Language::En, None, None);
+        let face = link.face(real, Language::En, None, &Own::default());
+        let until = link.shows_until(real, &face, Language::En, None, &Own::default());
         shown.face = Some(face);
         until
     }
