@@ -1,4 +1,5 @@
 //! A screen in memory.
+#![allow(dead_code, reason = "each user takes its part")]
 
 use std::io::{BufRead as _, BufReader};
 use std::process::{Child, Command, Stdio};
@@ -14,6 +15,10 @@ const PATIENCE: Duration = Duration::from_secs(20);
 /// How often the screen is looked at.
 const GLANCE: Duration = Duration::from_millis(2);
 
+/// Its pixels from left to right and from top to bottom.
+pub(crate) const WIDTH: u16 = 1920;
+pub(crate) const HEIGHT: u16 = 1080;
+
 /// A screen of 1920 x 1080. It ends with this.
 pub(crate) struct Screen {
     server: Child,
@@ -25,7 +30,7 @@ pub(crate) struct Screen {
 impl Screen {
     pub(crate) fn begin() -> Self {
         let mut server = Command::new("Xvfb")
-            .args(["-displayfd", "1", "-screen", "0", "1920x1080x24", "-nolisten", "tcp"])
+            .args(["-displayfd", "1", "-screen", "0", &format!("{WIDTH}x{HEIGHT}x24"), "-nolisten", "tcp"])
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
@@ -61,6 +66,14 @@ impl Screen {
         let image = self.connection.get_image(ImageFormat::Z_PIXMAP, window, 20, 4, 4, 4, u32::MAX);
         let image = image.ok().and_then(|image| image.reply().ok());
         image.is_some_and(|image| image.data.chunks(4).any(|pixel| pixel[..3].iter().any(|part| *part > 0)))
+    }
+
+    /// All that is on it, from the upper left.
+    pub(crate) fn picture(&self) -> Vec<[u8; 3]> {
+        let image =
+            self.connection.get_image(ImageFormat::Z_PIXMAP, self.root, 0, 0, WIDTH, HEIGHT, u32::MAX);
+        let image = image.expect("sent").reply().expect("the screen is there");
+        image.data.chunks_exact(4).map(|pixel| [pixel[2], pixel[1], pixel[0]]).collect()
     }
 
     /// Waits until something is drawn.
