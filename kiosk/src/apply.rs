@@ -2,6 +2,7 @@
 
 mod board;
 mod discs;
+mod hands;
 mod pace;
 mod reads;
 mod rows;
@@ -10,17 +11,26 @@ mod setup;
 use std::rc::Rc;
 
 use slint::{Global, Model, ModelRc, SharedString, VecModel};
+use turnabout_protocol::text::Language;
 
 use crate::face::{Ask, Body, Button, Face, Going, HelpPanel, Key, PadFace, Panel, PhaseKind, Tap, apart};
+use crate::input::{Choice, Control, Drawn, Row, pages, row};
 use crate::ui::{self, Kiosk, KioskWindow};
 
+pub use hands::room;
 pub use rows::letters;
-pub use setup::apply_setup;
+pub use setup::{apply_setup, mark_setup};
 
 /// Draws `face`, and lets move what moves as floor time goes by. What is the same as before is not drawn again.
 pub fn apply(window: &KioskWindow, face: &Face, going: Option<Going>) {
+    apply_with(window, face, going, &Drawn::default());
+}
+
+/// The same with what hands do on it.
+pub fn apply_with(window: &KioskWindow, face: &Face, going: Option<Going>, drawn: &Drawn) {
     let kiosk = Kiosk::get(window);
     reads::apply(&kiosk, face.language);
+    apply_hands(window, face, drawn);
     kiosk.set_link((&face.link).into());
     kiosk.set_saving((&face.saving).into());
     kiosk.set_notice((&face.notice).into());
@@ -49,6 +59,17 @@ pub fn apply(window: &KioskWindow, face: &Face, going: Option<Going>) {
     }
 }
 
+/// Draws what hands do on `face`, which is drawn already.
+pub fn apply_hands(window: &KioskWindow, face: &Face, drawn: &Drawn) {
+    let kiosk = Kiosk::get(window);
+    hands::hands(&kiosk, drawn, face.language);
+    let Body::Stations { panels } = &face.body else { return };
+    if let Some(large) = panels.first() {
+        let page = told_off(row(large, face.pad.as_ref()), room(window), drawn.page, face.language);
+        fill(&kiosk.get_buttons(), page, |m| kiosk.set_buttons(m));
+    }
+}
+
 fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&PadFace>, letters: usize) {
     let done = ask(large.done.as_ref());
     // The answers belong to one set: they close when it is over or another takes its place.
@@ -67,7 +88,6 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
     kiosk.set_pad(open.map_or_else(Default::default, pad));
     let plates = open.map_or_else(Vec::new, |open| open.plates.iter().map(key).collect());
     fill(&kiosk.get_pad_plates(), plates, |m| kiosk.set_pad_plates(m));
-    fill(&kiosk.get_buttons(), controls(large, open), |m| kiosk.set_buttons(m));
     fill(&kiosk.get_done_answers(), answers(large.done.as_ref()), |m| kiosk.set_done_answers(m));
     let efforts = large.efforts.iter();
     let titles = efforts.clone().map(|ask| SharedString::from(&ask.title)).collect();
@@ -78,19 +98,21 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
     kiosk.set_effort(ask(large.efforts.first()));
 }
 
-/// The row of buttons: what the station offers, or the keys of what is being said. Calls are always there, last.
-fn controls(large: &Panel, open: Option<&PadFace>) -> Vec<ui::ButtonData> {
-    let is_call = |button: &&Button| matches!(button.tap, Tap::CoachPlease | Tap::HelpNow);
-    let calls = large.buttons.iter().filter(is_call).map(button);
-    if let Some(open) = open {
-        // More time is always there.
-        let not_yet = large.buttons.iter().filter(|button| button.tap == Tap::NotYet).map(button);
-        return open.row.iter().map(key).chain(not_yet).chain(calls).collect();
+/// A page of the row of buttons: some of what the station offers, or of the keys of what is being said, and the calls.
+fn told_off(row: Row<'_>, room: usize, page: usize, language: Language) -> Vec<ui::ButtonData> {
+    let Row { others, calls } = row;
+    let each = pages(others.len(), calls.len(), room);
+    let more = (others.len() > each).then(|| hands::more(language));
+    let others = others.into_iter().skip(page * each).take(each).map(control);
+    others.chain(more).chain(calls.into_iter().map(button)).collect()
+}
+
+fn control(control: Control<'_>) -> ui::ButtonData {
+    match control {
+        Control::Opener(ask) => opener(ask),
+        Control::Button(plain) => button(plain),
+        Control::Key(plain) => key(plain),
     }
-    let others = large.buttons.iter().filter(|button| !is_call(button)).map(button);
-    let opener = large.done.iter().map(opener);
-    let keys = large.not_as_shown.iter().chain(&large.pace_key).map(key);
-    opener.chain(others).chain(keys).chain(calls).collect()
 }
 
 /// Changes only the rows that differ, so that only they are drawn again.
@@ -149,31 +171,35 @@ fn panel(panel: &Panel) -> ui::PanelData {
 
 fn button(button: &Button) -> ui::ButtonData {
     ui::ButtonData {
-        tap: button.tap.name().into(),
-        label: (&button.label).into(),
         note: (&button.note).into(),
         enabled: button.enabled,
         primary: button.primary,
         alarm: button.tap == Tap::HelpNow,
         weight: weight(button),
-        opens: false,
-        words: words(&button.label).into(),
         note_lines: two_lines(&button.note).into(),
+        ..plain(button.tap.name(), &button.label)
     }
 }
 
 fn key(key: &Key) -> ui::ButtonData {
     ui::ButtonData {
-        tap: (&key.name).into(),
-        label: (&key.label).into(),
         note: (&key.note).into(),
         enabled: key.enabled,
         primary: key.primary,
-        alarm: false,
         weight: if key.primary { 3.0 } else { 2.0 },
-        opens: false,
-        words: words(&key.label).into(),
         note_lines: two_lines(&key.note).into(),
+        ..plain(&key.name, &key.label)
+    }
+}
+
+/// A button of that name with its label.
+fn plain(name: &str, label: &str) -> ui::ButtonData {
+    ui::ButtonData {
+        tap: name.into(),
+        label: label.into(),
+        weight: 2.0,
+        words: words(label).into(),
+        ..ui::ButtonData::default()
     }
 }
 
@@ -227,16 +253,12 @@ const fn weight(button: &Button) -> f32 {
 /// The button that opens the answers to DONE.
 fn opener(ask: &Ask) -> ui::ButtonData {
     ui::ButtonData {
-        tap: SharedString::default(),
-        label: (&ask.label).into(),
         note: (&ask.note).into(),
         enabled: ask.enabled,
         primary: true,
-        alarm: false,
         weight: EXPECTED,
-        opens: true,
-        words: words(&ask.label).into(),
         note_lines: two_lines(&ask.note).into(),
+        ..plain(Choice::ASK, &ask.label)
     }
 }
 

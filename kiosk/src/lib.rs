@@ -10,6 +10,7 @@ pub mod apply;
 pub mod duty;
 pub mod face;
 pub mod headless;
+pub mod input;
 pub mod link;
 pub mod settings;
 pub mod setup;

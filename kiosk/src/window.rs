@@ -1,6 +1,9 @@
 //! The kiosk with a window: one thread, the link as a task of the window's own loop.
 
+mod clock;
 mod desk;
+mod hands;
+mod keys;
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -9,21 +12,25 @@ use std::time::{Duration, Instant};
 use async_compat::Compat;
 use slint::{ComponentHandle, Global, PhysicalSize};
 use tokio::sync::Notify;
-use tokio::sync::mpsc::{Sender, channel};
-use turnabout_protocol::command::Act;
+use tokio::sync::mpsc::channel;
 use turnabout_protocol::ids::StationId;
 use turnabout_protocol::text::Language;
 
-use crate::apply::{apply, letters};
+use crate::apply::{apply_hands, apply_with, letters, mark_setup, room};
 use crate::duty::Duty;
-use crate::face::{Body, Face, Going, Own, Pad, Tap};
+use crate::face::{Body, Face, Going, Own, Pad};
+use crate::input::{Drawn, Hands, Seen, choices, setup_choices};
 use crate::link::Link;
 use crate::link::limits::{INBOX, LOOK_MS};
-use crate::link::socket::{Tapped, millis, run};
+use crate::link::socket::run;
 use crate::settings::store::{SetAside, Store};
 use crate::settings::{Rotation, Settings};
+use crate::setup::SetupFace;
 use crate::ui::{Kiosk, KioskWindow};
+pub use clock::Clock;
 pub use desk::Running;
+use hands::Taps;
+pub use hands::listen;
 
 /// How long a station that was chosen stays large: one look and one tap.
 const FOCUS: Duration = Duration::from_secs(15);
@@ -63,9 +70,23 @@ pub struct Shown {
     own: Own,
     /// Told when something changed here that sends nothing.
     again: Rc<Notify>,
+    /// What touches and keys mean.
+    hands: Hands,
+    /// What is drawn of them.
+    drawn: Drawn,
+    /// By which they are timed.
+    clock: Clock,
+    /// Where what is pressed goes.
+    taps: Option<Taps>,
 }
 
 impl Shown {
+    /// As it begins, timed by this clock.
+    #[must_use]
+    pub fn timed(clock: Clock) -> Self {
+        Self { clock, ..Self::default() }
+    }
+
     /// Draws a face, unless it is drawn already, with floor time as it goes by. From then on the buttons send what it says.
     pub fn draw(&mut self, window: &KioskWindow, face: Face, going: Option<Going>) {
         self.own.drawn(&face);
@@ -74,7 +95,7 @@ impl Shown {
         let remark = self.remark.take_if(|(_, since)| since.elapsed() < REMARK);
         let remarks = remark.is_some() && face.notice.is_empty();
         if self.face.as_ref() != Some(&face) || self.letters != letters || self.remarked != remarks {
-            apply(window, &face, going);
+            apply_with(window, &face, going, &self.drawn);
             if let Some((text, _)) = remark.as_ref().filter(|_| remarks) {
                 Kiosk::get(window).set_notice(text.into());
             }
@@ -83,10 +104,42 @@ impl Shown {
             self.letters = letters;
         }
         self.remark = remark;
+        self.offer(window);
+    }
+
+    /// Has hands press what is drawn now, and draws what they do.
+    fn offer(&mut self, window: &KioskWindow) {
+        let (Some(face), false) = (&self.face, self.is_set_up()) else { return };
+        let (kiosk, now) = (Kiosk::get(window), self.clock.millis());
+        let seen = Seen {
+            asking: kiosk.get_asking(),
+            quiet: kiosk.get_notice().is_empty() && kiosk.get_saving().is_empty(),
+            room: room(window),
+            wiping: self.hands.is_wiping(now),
+        };
+        self.hands.draws(choices(face, seen), now);
+        let drawn = self.hands.drawn(now);
+        if drawn != self.drawn {
+            apply_hands(window, face, &drawn);
+            self.drawn = drawn;
+            // Another page of the row is drawn from now on.
+            self.hands.draws(choices(face, seen), now);
+        }
+    }
+
+    /// Has hands press what is drawn of a display that is being set up.
+    pub(crate) fn offer_setup(&mut self, window: &KioskWindow, face: &SetupFace) {
+        let now = self.clock.millis();
+        self.hands.draws(setup_choices(face), now);
+        self.drawn = self.hands.drawn(now);
+        mark_setup(window, &self.drawn);
     }
 
     /// Begins to set the display up, or goes on with it: every touch does.
     pub(crate) fn set_up(&mut self, now: Instant) {
+        if self.setup.is_none() {
+            self.hands.set_up();
+        }
         self.setup = Some(now);
         self.own.close_pad();
     }
@@ -124,6 +177,12 @@ impl Shown {
         }
         let since = *self.held.get_or_insert(now);
         now.saturating_duration_since(since) < HOLD
+    }
+
+    /// When something else is drawn of hands, by a clock that says `real` now.
+    fn hands_change(&self, real: u64) -> u64 {
+        let now = self.clock.millis();
+        self.hands.changes(now).map_or(u64::MAX, |at| real + (at - now))
     }
 
     /// The large station that is drawn now.
@@ -246,7 +305,8 @@ fn follow(
             kiosk.set_touched(false);
             kiosk.set_asking(false);
         }
-        let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking(), now);
+        let choosing = shown.hands.is_choosing(shown.clock.millis());
+        let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking() || choosing, now);
         let language = shown.language;
         let face = link.face(real, language, focus, &shown.own);
         shown.goes_back(&window, face.help.is_some(), now);
@@ -255,48 +315,10 @@ fn follow(
         }
         shown.draw(&window, face, link.going(real));
         let Some(drawn) = &shown.face else { return real + LOOK_MS };
-        link.shows_until(real, drawn, language, focus, &shown.own)
+        let until = link.shows_until(real, drawn, language, focus, &shown.own);
+        until.min(shown.hands_change(real))
     };
     let link = Compat::new(run(url, link, start, inbox, again, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
     Ok(())
-}
-
-/// Connects the buttons of a window: what is pressed on what is shown goes to the link. Real time counts from
-/// `start`.
-pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tapped>, start: Instant) {
-    let kiosk = Kiosk::get(window);
-    let drawn = Rc::clone(shown);
-    kiosk.on_press(move |name| {
-        let now = Instant::now();
-        let mut shown = drawn.borrow_mut();
-        let acts = pressed(&mut shown, &name, millis(start, now));
-        shown.again.notify_one();
-        for act in acts {
-            // A full inbox means that the link is behind; the finger will come again.
-            let _ = taps.try_send((now, act));
-        }
-    });
-    let drawn = Rc::clone(shown);
-    kiosk.on_choose(move |key| {
-        let mut shown = drawn.borrow_mut();
-        let Some(Face { body: Body::Stations { panels }, .. }) = &shown.face else { return };
-        let station = panels.iter().find(|panel| panel.key == key.as_str()).map(|panel| panel.id);
-        shown.chosen = station.map(|station| (station, Instant::now()));
-        // Whoever looks at another station has left this one as it was.
-        shown.own.close_pad();
-        shown.again.notify_one();
-    });
-}
-
-/// What a button of the large station sends, as it was drawn. A key changes what the display keeps to itself.
-fn pressed(shown: &mut Shown, name: &str, real: u64) -> Vec<Act> {
-    let Some(face) = &shown.face else { return Vec::new() };
-    let Body::Stations { panels } = &face.body else { return Vec::new() };
-    let large = panels.first().map(|panel| panel.key.as_str());
-    if let Some(tap) = Tap::named(name) {
-        return face.button(tap, large).map(|button| button.act.clone()).into_iter().collect();
-    }
-    let Some(step) = face.key(name, large).map(|key| key.step.clone()) else { return Vec::new() };
-    shown.own.press(&step, real)
 }

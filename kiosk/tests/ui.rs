@@ -5,7 +5,7 @@
 
 mod scenes;
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::time::{Duration, Instant};
 
@@ -20,7 +20,7 @@ use turnabout_kiosk::apply::apply;
 use turnabout_kiosk::face::Face;
 use turnabout_kiosk::link::socket::Tapped;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
-use turnabout_kiosk::window::{Shown, listen};
+use turnabout_kiosk::window::{Clock, Shown, listen};
 use turnabout_protocol::command::{Act, CallKind, Effort};
 use turnabout_protocol::ids::{ClientId, StationId};
 use turnabout_protocol::text::Language;
@@ -163,17 +163,25 @@ struct Hand {
     window: KioskWindow,
     shown: Rc<RefCell<Shown>>,
     taps: Receiver<Tapped>,
+    now: Rc<Cell<Instant>>,
 }
 
 impl Hand {
     fn new(face: Face) -> Self {
         let window = window(SIZES[0]);
-        let shown = Rc::new(RefCell::new(Shown::default()));
+        let now = Rc::new(Cell::new(Instant::now()));
+        let clock = Rc::clone(&now);
+        let shown = Rc::new(RefCell::new(Shown::timed(Clock::by(move || clock.get()))));
         let (sender, taps) = channel(8);
-        listen(&window, &shown, sender, Instant::now());
+        listen(&window, &shown, sender, now.get());
         shown.borrow_mut().draw(&window, face, STILL);
         window.window().take_snapshot().unwrap();
-        Self { window, shown, taps }
+        Self { window, shown, taps, now }
+    }
+
+    /// Time goes by, as far as hands are concerned.
+    fn pass(&self, millis: u64) {
+        self.now.set(self.now.get() + Duration::from_millis(millis));
     }
 
     fn middle(&self, label: &str) -> LogicalPosition {
@@ -192,8 +200,11 @@ impl Hand {
         self.window.window().dispatch_event(WindowEvent::PointerReleased { position, button });
     }
 
+    /// A tap as people tap, long after whatever was before.
     fn click(&self, label: &str) {
+        self.pass(500);
         self.down(label);
+        self.pass(100);
         self.up(label);
         self.window.window().take_snapshot().unwrap();
     }
@@ -207,8 +218,11 @@ impl Hand {
 fn go_is_sent_when_the_finger_leaves_and_is_exactly_the_faces() {
     let mut hand =
         Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
+    hand.pass(500);
     hand.down("Go");
     assert_eq!(hand.sent(), None, "a touch alone does nothing");
+    hand.pass(100);
+    assert_eq!(hand.sent(), None, "nor does a long one while it lasts");
     hand.up("Go");
     assert_eq!(hand.sent(), Some(Act::Go { turn: turn_id(1, 2, 0) }));
     assert_eq!(hand.sent(), None);
@@ -218,7 +232,9 @@ fn go_is_sent_when_the_finger_leaves_and_is_exactly_the_faces() {
 fn a_finger_that_slides_off_changes_its_mind() {
     let mut hand =
         Hand::new(Sample::new("", view(vec![bench_1(coming(rest(-1), -1, -1, &[]))])).face(Language::En));
+    hand.pass(500);
     hand.down("Go");
+    hand.pass(100);
     hand.up("Not yet");
     assert_eq!(hand.sent(), None);
 }

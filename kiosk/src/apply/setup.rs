@@ -2,7 +2,8 @@
 
 use slint::Global;
 
-use super::fill;
+use super::{fill, hands};
+use crate::input::Drawn;
 use crate::setup::{SetupFace, SetupKey};
 use crate::ui::{self, Kiosk, KioskWindow};
 
@@ -19,6 +20,13 @@ pub fn apply_setup(window: &KioskWindow, face: &SetupFace) {
     fill(&kiosk.get_setup_keys(), face.keys.iter().map(key).collect(), |m| kiosk.set_setup_keys(m));
     fill(&kiosk.get_setup_row(), face.row.iter().map(key).collect(), |m| kiosk.set_setup_row(m));
     kiosk.set_shows(ui::Shows::Setup);
+}
+
+/// Draws what keys have marked of it.
+pub fn mark_setup(window: &KioskWindow, drawn: &Drawn) {
+    let kiosk = Kiosk::get(window);
+    kiosk.set_wiping(false);
+    hands::mark(&kiosk, drawn);
 }
 
 fn key(key: &SetupKey) -> ui::ChoiceData {

@@ -8,6 +8,7 @@ use async_compat::Compat;
 use slint::{ComponentHandle, Global, PlatformError};
 use turnabout_protocol::text::message;
 
+use super::hands::attach;
 use super::{End, Shown, Start, follow};
 use crate::apply::apply_setup;
 use crate::duty::turning::{self, Turner, must_begin_anew};
@@ -78,6 +79,8 @@ impl Desk {
                 desk.borrow_mut().set_up();
             }
         });
+        // Before there is a link as well.
+        attach(window, &desk.borrow().shown);
         let weak = Rc::downgrade(&desk);
         kiosk.on_setup_press(move |name| {
             if let Some(desk) = weak.upgrade() {
@@ -134,6 +137,7 @@ impl Desk {
             *face = setup.face();
             Kiosk::get(&window).set_diagonal(setup.draft().inches.inches());
             apply_setup(&window, face);
+            self.shown.borrow_mut().offer_setup(&window, face);
         }
     }
 
