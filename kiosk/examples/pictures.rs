@@ -13,7 +13,7 @@ use std::process::ExitCode;
 
 use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
 use slint::{ComponentHandle, Global, PhysicalSize, Rgba8Pixel, SharedPixelBuffer};
-use turnabout_kiosk::apply::{apply, apply_setup};
+use turnabout_kiosk::apply::{apply_setup, apply_with};
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_protocol::text::Language;
 
@@ -156,7 +156,7 @@ fn picture(
     window.window().take_snapshot()?;
     match drawn {
         Drawn::Face(sample) => {
-            apply(window, &sample.face(language), scenes::STILL);
+            apply_with(window, &sample.face(language), scenes::STILL, &sample.hands);
             Kiosk::get(window).set_asking(sample.asking);
         }
         Drawn::Setup(name) => {

@@ -103,6 +103,7 @@ fn told_off(row: Row<'_>, room: usize, page: usize, language: Language) -> Vec<u
     let Row { others, calls } = row;
     let each = pages(others.len(), calls.len(), room);
     let more = (others.len() > each).then(|| hands::more(language));
+    let page = if page * each < others.len() { page } else { 0 };
     let others = others.into_iter().skip(page * each).take(each).map(control);
     others.chain(more).chain(calls.into_iter().map(button)).collect()
 }

@@ -5,6 +5,8 @@
 
 #[path = "picture/contrast.rs"]
 mod contrast;
+#[path = "picture/fingers.rs"]
+mod fingers;
 #[path = "picture/fits.rs"]
 mod fits;
 #[path = "picture/flashes.rs"]

@@ -35,7 +35,7 @@ pub struct Hands {
 impl Hands {
     /// Takes down what can be pressed from now on.
     pub fn draws(&mut self, choices: Vec<Choice>, now: u64) {
-        self.mark.draws(&choices);
+        self.mark.draws(&choices, now);
         self.choices = choices;
         let page = self.page(now);
         let is_drawn = |choice: &&Choice| choice.page == Page::Every || choice.page == Page::Of(page);

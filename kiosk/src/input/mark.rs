@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::choices::{Choice, Does};
+use super::touch::{APART_MS, SETTLED_MS};
 
 /// So long after the last key the mark stays where it was moved; then it is on what is expected again, and not drawn.
 pub const MARK_MS: u64 = 10_000;
@@ -32,11 +33,13 @@ pub struct Mark {
     held: BTreeSet<FourKey>,
     /// What there was to choose from when it was moved.
     among: Vec<(String, Does)>,
+    /// What is expected, and since when.
+    expected: Option<(String, Does, u64)>,
 }
 
 impl Mark {
     /// Takes down what there is to choose from: the mark goes back to what is expected when that is something else.
-    pub fn draws(&mut self, choices: &[Choice]) {
+    pub fn draws(&mut self, choices: &[Choice], now: u64) {
         let among: Vec<(String, Does)> = choices
             .iter()
             .filter(|choice| choice.is_for_keys())
@@ -49,6 +52,13 @@ impl Mark {
             self.at = None;
         }
         self.among = among;
+        let expected = choices.iter().find(|choice| choice.expected && choice.is_for_keys());
+        let before = self.expected.take();
+        self.expected = expected.map(|choice| {
+            let same = before.filter(|(name, does, _)| *name == choice.name && *does == choice.does);
+            let since = same.map_or(now, |(_, _, since)| since);
+            (choice.name.clone(), choice.does.clone(), since)
+        });
     }
 
     /// A key goes down; what it does. `repeats` is that it is held; `settled` whether something has been drawn for long
@@ -77,8 +87,14 @@ impl Mark {
         self.used = Some(now);
         match key {
             FourKey::Go => {
-                let again = self.went.is_some_and(|went| now.saturating_sub(went) < super::APART_MS);
-                let marked = marked.filter(|marked| !again && settled(&marked.name))?;
+                let again = self.went.is_some_and(|went| now.saturating_sub(went) < APART_MS);
+                // What the mark has come to by itself has to be seen first, as under a finger.
+                let is_seen = self.at.is_some()
+                    || self
+                        .expected
+                        .as_ref()
+                        .is_some_and(|(_, _, since)| now.saturating_sub(*since) >= SETTLED_MS);
+                let marked = marked.filter(|marked| !again && is_seen && settled(&marked.name))?;
                 self.went = Some(now);
                 Some(marked.does)
             }

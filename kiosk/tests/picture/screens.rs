@@ -2,7 +2,7 @@
 
 use i_slint_backend_testing::{ElementHandle, ElementQuery, TestingBackend, TestingBackendOptions};
 use slint::{ComponentHandle, Global, PhysicalSize, Rgba8Pixel, SharedPixelBuffer};
-use turnabout_kiosk::apply::apply;
+use turnabout_kiosk::apply::apply_with;
 use turnabout_kiosk::face::Face;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 
@@ -78,7 +78,7 @@ pub(crate) fn put_on(window: &KioskWindow, screen: Screen) {
 
 /// A picture of a face, with the answers open where the scene has them open.
 pub(crate) fn picture(window: &KioskWindow, face: &Face, sample: &Sample) -> SharedPixelBuffer<Rgba8Pixel> {
-    apply(window, face, STILL);
+    apply_with(window, face, STILL, &sample.hands);
     Kiosk::get(window).set_asking(sample.asking);
     window.window().take_snapshot().unwrap()
 }

@@ -4,6 +4,7 @@
 
 mod board;
 mod cards;
+mod hands;
 mod offers;
 mod paces;
 mod pads;
@@ -15,6 +16,7 @@ mod setups;
 use std::collections::BTreeSet;
 
 use turnabout_kiosk::face::{Face, Going, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
+use turnabout_kiosk::input::Drawn;
 use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::command::{Act, CallKind, Defect};
 use turnabout_protocol::frame::Fault;
@@ -28,6 +30,7 @@ use turnabout_protocol::work::Work;
 
 pub(crate) use self::board::*;
 pub(crate) use self::cards::*;
+pub(crate) use self::hands::*;
 pub(crate) use self::offers::*;
 pub(crate) use self::paces::*;
 pub(crate) use self::pads::*;
@@ -64,6 +67,8 @@ pub(crate) struct Sample {
     pub(crate) pad: Option<Pad>,
     /// The sets whose pacer is off.
     pub(crate) unpaced: BTreeSet<TurnId>,
+    /// What hands do on it.
+    pub(crate) hands: Drawn,
 }
 
 impl Sample {
@@ -80,6 +85,7 @@ impl Sample {
             real: 0,
             pad: None,
             unpaced: BTreeSet::new(),
+            hands: Drawn::default(),
         }
     }
 
@@ -476,7 +482,7 @@ pub(crate) fn all() -> Vec<Sample> {
     let stations = [one_station(), eventful_stations(), several_stations(), cards(), pads(), proposals()];
     stations
         .into_iter()
-        .chain([promises(), offers(), troubles(), phases(), paces(), boards()])
+        .chain([promises(), offers(), troubles(), phases(), paces(), hands(), boards()])
         .flatten()
         .collect()
 }

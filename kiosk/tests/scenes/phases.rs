@@ -18,6 +18,11 @@ pub(crate) fn free(until: Option<i64>, then: Option<&str>) -> StationPart {
     StationPart { free: Some(free), ..station(1, "Bench 1", GearKind::Bar, None) }
 }
 
+/// The same at another bench.
+fn second_bench(part: StationPart) -> StationPart {
+    StationPart { station: StationId(3), key: "bench-2".parse().unwrap(), name: "Bench 2".into(), ..part }
+}
+
 /// The bench is reserved, and nobody is to come there yet.
 pub(crate) fn reserved(coach: &str) -> StationPart {
     StationPart {
@@ -130,7 +135,7 @@ pub(crate) fn phases() -> Vec<Sample> {
         one("reserved", reserved("Zeno")),
         Sample::new(
             "reserved-two",
-            view(vec![row_1(under_way(-5)), reserved("Zeno"), free(Some(137), None)]),
+            view(vec![row_1(under_way(-5)), reserved("Zeno"), second_bench(free(Some(137), None))]),
         ),
         one("get-ready", to_make_ready(Some("Bram"))),
         one(

@@ -1,0 +1,72 @@
+//! A row that is too narrow for all of its buttons is told off in pages.
+
+use proptest::prelude::*;
+use turnabout_kiosk::input::{Choice, Does, FourKey, PAGE_MS, Page, choices, pages};
+
+use crate::{face, hands_at, seen};
+
+proptest! {
+    #[test]
+    fn no_page_has_more_buttons_than_there_is_room_for_and_none_is_left_out(
+        others in 0..20usize, calls in 0..3usize, room in 4..20usize,
+    ) {
+        let each = pages(others, calls, room);
+        let turning = usize::from(others > each);
+        prop_assert!(each >= 1);
+        prop_assert!(others.min(each) + turning + calls <= room);
+        // Turning costs a place, and is there only where it is needed.
+        prop_assert_eq!(turning == 0, others + calls <= room);
+    }
+}
+
+/// The names on the page that is turned up.
+fn on_page(list: &[Choice], page: usize) -> Vec<&str> {
+    list.iter().filter(|choice| choice.page == Page::Of(page)).map(|choice| choice.name.as_str()).collect()
+}
+
+#[test]
+fn more_turns_the_page_and_it_turns_back_by_itself() {
+    let list = choices(&face("not-as-shown-crowded"), seen(false, 8));
+    assert_eq!(on_page(&list, 0)[..3], ["still_here", "confirm_load", "go"]);
+    assert!(on_page(&list, 1).contains(&"not-as-shown"));
+    let (mut hands, now) = hands_at(list.clone());
+    assert_eq!(hands.drawn(now).page, 0);
+    let turn = |hands: &mut turnabout_kiosk::input::Hands, at: u64| {
+        hands.down(Choice::MORE, at);
+        assert_eq!(hands.up(Choice::MORE, true, at + 100), None);
+        hands.draws(list.clone(), at + 100);
+        hands.drawn(at + 100).page
+    };
+    assert_eq!(turn(&mut hands, now), 1);
+    // What has come under the finger only now was not meant.
+    hands.down("lighter", now + 200);
+    assert_eq!(hands.up("lighter", true, now + 300), None);
+    hands.down("lighter", now + 500);
+    assert!(matches!(hands.up("lighter", true, now + 600), Some(Does::Send(_))));
+    assert_eq!(hands.drawn(now + 600).page, 0, "what was wanted is done");
+    assert_eq!(turn(&mut hands, now + 1_000), 1);
+    let back = now + 1_100 + PAGE_MS;
+    assert_eq!((hands.drawn(back - 1).page, hands.changes(back - 1)), (1, Some(back)));
+    assert_eq!(hands.drawn(back).page, 0);
+    // From the last page on to the first.
+    hands.draws(list.clone(), back);
+    assert_eq!((turn(&mut hands, back), turn(&mut hands, back + 1_000)), (1, 0));
+}
+
+#[test]
+fn the_page_follows_the_mark() {
+    let list = choices(&face("not-as-shown-crowded"), seen(false, 8));
+    let (mut hands, mut now) = hands_at(list.clone());
+    let mut turned = Vec::new();
+    for _ in 0..list.len() {
+        assert_eq!(hands.key_down(FourKey::Plus, false, now), None);
+        hands.key_up(FourKey::Plus);
+        hands.draws(list.clone(), now);
+        let drawn = hands.drawn(now);
+        let page = list.iter().find(|choice| choice.name == drawn.marked).unwrap().page;
+        assert!(page == Page::Every || page == Page::Of(drawn.page), "{drawn:?}");
+        turned.push(drawn.page);
+        now += 500;
+    }
+    assert!(turned.contains(&0) && turned.contains(&1), "{turned:?}");
+}
