@@ -163,6 +163,12 @@ impl Shown {
         }
     }
 
+    /// What the display keeps to itself.
+    #[must_use]
+    pub const fn own(&self) -> &Own {
+        &self.own
+    }
+
     /// What somebody is saying of plates.
     #[must_use]
     pub const fn pad(&self) -> Option<&Pad> {

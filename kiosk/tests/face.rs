@@ -12,6 +12,8 @@ mod lines;
 mod needs;
 #[path = "face/offers.rs"]
 mod offers;
+#[path = "face/pacer.rs"]
+mod pacer;
 #[path = "face/pads.rs"]
 mod pads;
 #[path = "face/pins.rs"]

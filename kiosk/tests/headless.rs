@@ -97,6 +97,26 @@ async fn plates_are_put_right_by_keys_and_nothing_is_sent_before_that_is_right()
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn the_pacer_of_a_set_is_turned_off_and_on_by_a_key_that_sends_nothing() {
+    let listener = TcpListener::bind(("127.0.0.1", 0)).await.unwrap();
+    let mut kiosk = Kiosk::start(listener.local_addr().unwrap().port(), &["--station", "bench-1"]);
+    let epoch = Uuid::from_u128(5);
+    let (mut server, _) = Server::meet(&listener, epoch).await;
+    server.show(epoch, 1, under_way(-13)).await;
+    let on = |line: &Value| panel(line)["pacer"]["word"] == "Lower" && panel(line)["pace"] == "pace: 4 of 10";
+    kiosk.line(on);
+    kiosk.press(r#"{"key":"pace-off","station":"bench-1"}"#);
+    kiosk.line(|line| panel(line)["pacer"].is_null() && panel(line)["pace"] == "");
+    kiosk.press(r#"{"key":"pace-on"}"#);
+    kiosk.line(on);
+    // The first that the server hears is the next tap.
+    kiosk.press(r#"{"tap":"coach_please"}"#);
+    let ToServer::Command(call) = server.hear().await else { panic!("a command") };
+    assert!(matches!(call.act, Act::Call { .. }), "{call:?}");
+    assert_eq!(kiosk.end(), Some(0));
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn the_end_of_its_input_ends_it_before_any_server_is_there() {
     let listener = TcpListener::bind(("127.0.0.1", 0)).await.unwrap();
     let port = listener.local_addr().unwrap().port();

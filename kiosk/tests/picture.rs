@@ -19,6 +19,8 @@ mod ink;
 mod legible;
 #[path = "picture/once.rs"]
 mod once;
+#[path = "picture/pacer.rs"]
+mod pacer;
 #[path = "picture/reads.rs"]
 mod reads;
 mod scenes;

@@ -3,6 +3,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
+#[path = "ui/pacer.rs"]
+mod pacer;
 mod scenes;
 
 use std::cell::{Cell, RefCell};

@@ -17,6 +17,8 @@ pub(super) fn pace(window: &KioskWindow, panel: &Panel, going: Option<Going>) {
     else {
         pace.set_level_shown(false);
         pace.set_part(Default::default());
+        // What is not shown asks for no frames.
+        pace.invoke_go(false, 0.0, 0.0, 0);
         return;
     };
     let part = format!("{} {}", panel.key, beat.starts.0);

@@ -38,7 +38,9 @@ fn what_hands_have_to_do_comes_first_and_nothing_is_changed_any_more_once_a_set_
         assert_eq!(said(bench_1(under_way(from))), (kind, Vec::new()));
     }
     let (_, lines) = said(bench_1(under_way(-13)));
-    assert_eq!(first(&lines), ("pace: 4 of 10", Tone::Phase));
+    assert_eq!(first(&lines), ("10 reps", Tone::Know), "the pace stands above the lines");
+    let (_, lines) = said(held_evenly());
+    assert_eq!(first(&lines), ("breathe evenly", Tone::Phase), "a hold has no pacer");
 }
 
 #[test]

@@ -21,23 +21,6 @@ use crate::*;
 const ODD: FloorMs = FloorMs(NOW.0 + 337);
 
 impl Desk {
-    /// A desk on a floor that runs, where it is `now`, with a view.
-    fn running(rate: u32, now: FloorMs, view: View) -> Self {
-        let mut desk = Self::new();
-        desk.rate = rate;
-        let asked = questions(&desk.connect());
-        desk.frame(ToDisplay::Time { t1: asked[0], t2: now, t3: now });
-        desk.view(1, 0, view);
-        desk
-    }
-
-    /// Shows, and says until when that stands.
-    fn show(&mut self) -> (Face, u64) {
-        let face = self.face();
-        let until = self.link.shows_until(self.real, &face, Language::En, None, &Own::default());
-        (face, until)
-    }
-
     fn count(&mut self) -> String {
         match self.face().body {
             Body::Stations { panels } => panels[0].count.clone(),

@@ -6,6 +6,7 @@ mod apart;
 mod clock;
 mod digits;
 mod line;
+mod paced;
 mod queue;
 #[path = "../scenes/mod.rs"]
 mod scenes;
@@ -20,6 +21,7 @@ use turnabout_protocol::frame::{PROTOCOL, Revision, ToDisplay, ToServer};
 use turnabout_protocol::ids::{CommandId, DeviceId};
 use turnabout_protocol::role::{Role, Topic};
 use turnabout_protocol::text::Language;
+use turnabout_protocol::units::FloorMs;
 use turnabout_protocol::view::View;
 use uuid::Uuid;
 
@@ -48,6 +50,23 @@ impl Desk {
         desk.connect();
         desk.view(1, 0, ready());
         desk
+    }
+
+    /// A desk on a floor that runs, where it is `now`, with a view.
+    fn running(rate: u32, now: FloorMs, view: View) -> Self {
+        let mut desk = Self::new();
+        desk.rate = rate;
+        let asked = questions(&desk.connect());
+        desk.frame(ToDisplay::Time { t1: asked[0], t2: now, t3: now });
+        desk.view(1, 0, view);
+        desk
+    }
+
+    /// Shows, and says until when that stands.
+    fn show(&mut self) -> (Face, u64) {
+        let face = self.face();
+        let until = self.link.shows_until(self.real, &face, Language::En, None, &Own::default());
+        (face, until)
     }
 
     fn on(&mut self, event: Event) -> Vec<Action> {

@@ -1,12 +1,13 @@
 //! Never more than one name, one pair of numbers and one action large at a time.
 //!
 //! Large is what is as high as a name. A number is a load, a count, a clock or a telephone number; the two of a pair are how
-//! heavy and how long. An action is an enabled button that is expected; the three answers of an open question are one.
+//! heavy and how long. An action is an enabled button that is expected; the three answers of an open question are one. What
+//! a pacer has a client do is the one word that is large, and the button that ends the set is smaller.
 
 use i_slint_backend_testing::{AccessibleRole, ElementHandle, ElementQuery};
 use slint::{Global, Model};
 use turnabout_kiosk::face::Body;
-use turnabout_kiosk::ui::{ButtonData, Kiosk, KioskWindow, Theme};
+use turnabout_kiosk::ui::{ButtonData, Kiosk, KioskWindow, Pace, Theme};
 use turnabout_protocol::text::Language;
 
 use crate::scenes::all;
@@ -52,20 +53,23 @@ fn actions(window: &KioskWindow, asking: bool) -> usize {
 #[test]
 fn one_name_one_pair_of_numbers_and_one_action_are_large() {
     let window = window();
-    let (mut names, mut numbers, mut pressed) = (0, 0, 0);
+    let (mut names, mut numbers, mut pressed, mut paced) = (0, 0, 0, 0);
     for screen in STATIONS {
         put_on(&window, screen);
         for language in Language::ALL {
             for sample in all() {
                 let face = sample.face(language);
-                if !matches!(face.body, Body::Stations { .. }) {
-                    continue;
-                }
+                let Body::Stations { panels } = &face.body else { continue };
                 picture(&window, &face, &sample);
                 let place = format!("{} {} {screen:?}", sample.name, language.tag());
                 let large = large(&window);
                 let of = |is: fn(&str) -> bool| large.iter().filter(|label| is(label)).count();
                 assert!(of(is_name) <= 1 && of(is_number) <= 2, "{place}: {large:?}");
+                let words = large.iter().filter(|label| !is_name(label) && !is_number(label)).count();
+                let shown = Pace::get(&window).get_shown();
+                let said = panels[0].pacer.as_ref().filter(|pacer| shown && large.contains(&pacer.word));
+                assert!(said.is_none() || words == 1, "{place}: {large:?}");
+                paced += usize::from(said.is_some());
                 let actions = actions(&window, sample.asking);
                 assert!(actions <= 1, "{place}: {actions} actions");
                 (names, numbers, pressed) = (names + of(is_name), numbers + of(is_number), pressed + actions);
@@ -73,4 +77,5 @@ fn one_name_one_pair_of_numbers_and_one_action_are_large() {
         }
     }
     assert!(names > 1_000 && numbers > 1_500 && pressed > 500, "{names} {numbers} {pressed}");
+    assert!(paced > 100, "{paced}");
 }
