@@ -44,6 +44,8 @@ impl Window {
             .env("XDG_RUNTIME_DIR", folder.path())
             .env_remove("WAYLAND_DISPLAY")
             .stdout(Stdio::null())
+            // The toolkit says there that no desktop tells its colours.
+            .stderr(Stdio::null())
             .spawn()
             .expect("the window starts");
         Self { child, _folder: folder }

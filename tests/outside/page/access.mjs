@@ -179,7 +179,7 @@ try {
   const said = await aMinute();
   await stays("done", first, () => main(first, "group-1").press("Enter"));
   const all = await heard();
-  for (const wanted of [/^Is here, Bram: Saved\.$/, /^Next: Bram, Bench 1/, /Coach, please, Bench 1$/, /^On my way: Saved\.$/]) {
+  for (const wanted of [/^Arrived, Bram: Saved\.$/, /^Next: Bram, Bench 1/, /Coach, please, Bench 1$/, /^On my way: Saved\.$/]) {
     if (!all.some((text) => wanted.test(text))) errors.push(`${wanted} is not read out: ${all.join(" | ")}`);
   }
   await found.openAll(first.shown);

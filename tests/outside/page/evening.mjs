@@ -90,7 +90,7 @@ async function atStation(station, act) {
 /** What comes once in the evening: `when` it may, and what is `done`. */
 const HAPPENS = {
   undone: {
-    when: () => tappedLast(first, "Is here"),
+    when: () => tappedLast(first, "Arrived"),
     async done() {
       const before = await first.asked();
       await first.page.locator(".undo:not([hidden])").click();
@@ -207,7 +207,7 @@ const HAPPENS = {
       const tapped = taps.length;
       await second.tap(ask);
       taps[tapped].push("no link");
-      await until(second, () => /1 taps not sent/.test(document.querySelector(".link-state").textContent));
+      await until(second, () => /not sent yet: 1/.test(document.querySelector(".link-state").textContent));
       await second.look("the link is lost");
       await second.picture("lost");
       // Thirty seconds later somebody closes the page and opens another; what was tapped is still to be sent.

@@ -38,8 +38,9 @@ test("rows are drawn in order of time, the first ones whole", () => {
   assert.deepEqual(inOrder([]), { first: [], later: [] });
 });
 
+const tap = (act) => ({ act, from: 0 });
+
 test("what is first can be done by the tap that the floor expects for it", () => {
-  const tap = (act) => ({ act, from: 0 });
   const about = (client, round = 1) => ({ group: 1, client, block: 0, round, leg: 0 });
   const taps = [tap({ do: "go", turn: about(2) }), tap({ do: "confirm_load", turn: about(1) }), tap({ do: "pass_technique", turn: about(1, 0) }), tap({ do: "brief", group: 1, clients: [3] })];
   const shown = { ...view, groups: [{ group: 1, clients: [], taps }] };
@@ -54,6 +55,22 @@ test("what is first can be done by the tap that the floor expects for it", () =>
   taps.splice(1, 1, tap({ do: "set_load", turn: about(1), load: kg(70) }));
   for (const task of ["need_decide", "spot", "watch"]) assert.equal(does(row(1, 1, 0, { task })), "set_load", task);
   assert.equal(rowTap(shown, { call: { call: 1 }, start: 0 }), null);
+});
+
+test("nobody is called away from a set under their eye by the button of the first row", () => {
+  const go = tap({ do: "go", turn: { group: 1, client: 2, block: 0, round: 1, leg: 0 } });
+  const light = { ...under(1, "Dara", { set: { set: "technique" } }), last: undefined };
+  const pass = tap({ do: "pass_technique", turn: light.turn.turn });
+  const shown = (spotting, taps = [go]) => ({ ...view, me: 1, coaches: [{ coach: 1, name: "Ayla", spotting }], groups: [{ group: 1, coach: 1, clients: [under(1, "Dara")], taps }] });
+  const next = row(2, 2, 60_000);
+  assert.equal(rowTap(shown(undefined), next).tap, go);
+  assert.equal(rowTap(shown(under(1, "Dara").turn.turn), next), null, "I spot Dara at bench 1");
+  assert.equal(rowTap(shown(under(1, "Dara").turn.turn), row(2, 1, 60_000)).tap, go, "at that station it is mine to begin");
+  // A light set that I watch holds me as well, and says where.
+  const watching = { ...shown(undefined, [go, pass]) };
+  watching.groups[0].clients = [light];
+  assert.equal(rowTap(watching, next), null);
+  assert.equal(rowWords(en, { ...next, reason: { because: "spotter_busy" } }, watching, time).why, "You are at Bench 1 until then.");
 });
 
 test("a load that is open is taken as it is proposed from the first row, and a step off it on the card", () => {

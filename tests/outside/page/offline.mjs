@@ -67,7 +67,7 @@ async function away() {
   await second.until((secs) => {
     const text = document.querySelector(".link-state").textContent;
     const [, ago] = text.match(/last heard 0:(\d\d) ago/) ?? [];
-    return Number(ago) >= secs && /2 taps not sent yet/.test(text);
+    return Number(ago) >= secs && /not sent yet: 2/.test(text);
   }, AWAY);
   await found.look(second.shown);
   await found.axe(second.shown, "the link is lost");

@@ -12,11 +12,14 @@ const BURST_EVERY = 60;
 const TIME_EVERY = 2000;
 /** Two time questions without any frame: the link is gone, whatever the browser believes. As at a kiosk. */
 const SILENT_AFTER = 4000;
-/** A connection that takes longer to open is given up and tried anew. */
-const OPEN_WITHIN = 1000;
-/** Waits between attempts grow from the first to the last. */
+/**
+ * A connection that takes longer to open is given up and tried anew. Chromium holds new sockets back for up to five seconds
+ * once many have failed: whoever gives up before that is held back for ever.
+ */
+const OPEN_WITHIN = 6000;
+/** Waits between attempts grow from the first to the last: few enough fail in a minute that no browser holds the next back. */
 const FIRST_DELAY = 100;
-const LAST_DELAY = 500;
+const LAST_DELAY = 2000;
 /** Taps are looked after this often. */
 const TICK = 250;
 
@@ -122,8 +125,14 @@ export class Link {
     clearTimeout(this.#ask);
     this.#lostSince ??= performance.now();
     this.#outbox.linkDown();
-    this.#retry = setTimeout(() => this.#connect(), this.#delay * (0.75 + Math.random() / 4));
+    this.#retry = setTimeout(() => this.#try(), this.#delay * (0.75 + Math.random() / 4));
     this.#delay = Math.min(this.#delay * 2, LAST_DELAY);
+  }
+
+  /** Without any network an attempt only counts as one more that failed: the browser says when there is one again. */
+  #try() {
+    if (navigator.onLine) this.#connect();
+    else this.#retry = setTimeout(() => this.#try(), LAST_DELAY);
   }
 
   #hurry() {

@@ -58,17 +58,24 @@ const DOES = {
   watch: ["set_load", "confirm_load", "spot", "go", "pass_technique", "done"],
 };
 
-/** `{ tap, group }` of the tap with which a row is done, where the floor expects one; else null. */
+/**
+ * `{ tap, group }` of the tap with which a row is done, where the floor expects one; else null. A set that needs me is not
+ * begun from here while I am at another: its card has the button.
+ */
 export function rowTap(view, row) {
   const does = DOES[row.task] ?? [];
   const group = view.groups.find((one) => one.group === row.turn?.group);
-  const tap = group?.taps.find(({ act }) => does.includes(act.do) && (act.turn === undefined || sameTurn(act.turn, row.turn)));
+  const held = AT_THE_BAR.has(row.task) && isHeld(view, row);
+  const tap = group?.taps.find(({ act }) => does.includes(act.do) && (act.turn === undefined || sameTurn(act.turn, row.turn)) && !(held && act.do === "go"));
   if (tap) return { tap, group };
   // A load that is open has one that is proposed; the steps off it are on the card.
   const proposals = row.task === "need_decide" ? group?.clients.flatMap((client) => client.proposals ?? []) : [];
   const proposed = proposals?.find(({ turn, proposal, said }) => sameTurn(turn, row.turn) && asks(proposal) && !said);
   return proposed ? { tap: { act: takeAct(proposed), from: 0, client: row.turn.client }, group } : null;
 }
+
+/** Whether a set is done under my eye at another station than that of a row: nobody is called away from there by a large button. */
+const isHeld = (view, { station }) => underMyEye(view).some(({ turn }) => turn.station !== station);
 
 /** The tap that turns down what a row asks, `{ tap, group }`; null where there is nothing to turn down. */
 export function rowRefusal(view, row) {

@@ -31,6 +31,10 @@ export function atMyBar(view) {
   return mine && (clients.find(({ turn }) => mine.spotting && sameTurn(turn.turn, mine.spotting)) ?? clients.find(stands));
 }
 
+/** The client of mine whose light set is under way: I watch it. */
+const watched = (view) =>
+  view.groups.filter(({ coach }) => coach === view.me).flatMap(({ clients }) => clients).find(({ turn }) => turn?.phase.phase === "under_way" && turn.set.set === "technique");
+
 /** The line of the coach whose page it is; undefined on a board. */
 export const myLine = (view) => view.coaches?.find((line) => line.coach === view.me);
 
@@ -40,7 +44,7 @@ export function ownReasonText(words, reason, view, time, start) {
   if (reason.because !== "spotter_busy") return reasonText(words, reason, view, time);
   // The plan may lead over another bar before that start.
   const before = (view.run_sheet ?? []).filter((row) => row.start < start).sort((a, b) => b.start - a.start)[0];
-  const at = before?.station ?? atMyBar(view)?.turn.station;
+  const at = before?.station ?? (atMyBar(view) ?? watched(view))?.turn.station;
   const place = view.stations.find((line) => line.station === at)?.name;
   return place ? words.message("label.page_you_until", { place }) : words.message("label.page_you_busy");
 }
