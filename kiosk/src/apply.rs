@@ -14,7 +14,7 @@ use slint::{Global, Model, ModelRc, SharedString, VecModel};
 use turnabout_protocol::text::Language;
 
 use crate::face::{Ask, Body, Button, Face, Going, HelpPanel, Key, PadFace, Panel, PhaseKind, Tap, apart};
-use crate::input::{Choice, Control, Drawn, Row, pages, row};
+use crate::input::{Choice, Control, Drawn, Row, row};
 use crate::ui::{self, Kiosk, KioskWindow};
 
 pub use hands::room;
@@ -100,12 +100,12 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
 
 /// A page of the row of buttons: some of what the station offers, or of the keys of what is being said, and the calls.
 fn told_off(row: Row<'_>, room: usize, page: usize, language: Language) -> Vec<ui::ButtonData> {
+    let pages = row.pages(room);
+    let last = pages.last().copied().unwrap_or_default();
+    let page = if page > last { 0 } else { page };
     let Row { others, calls } = row;
-    let each = pages(others.len(), calls.len(), room);
-    let more = (others.len() > each).then(|| hands::more(language));
-    let page = if page * each < others.len() { page } else { 0 };
-    let others = others.into_iter().skip(page * each).take(each).map(control);
-    others.chain(more).chain(calls.into_iter().map(button)).collect()
+    let others = others.into_iter().zip(pages).filter(|(_, of)| *of == page).map(|(one, _)| control(one));
+    others.chain((last > 0).then(|| hands::more(language))).chain(calls.into_iter().map(button)).collect()
 }
 
 fn control(control: Control<'_>) -> ui::ButtonData {

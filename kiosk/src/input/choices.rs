@@ -4,7 +4,7 @@
 use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::StationId;
 
-use super::row::{Control, pages, row};
+use super::row::{Control, row};
 use crate::face::{Body, Button, Face, Key, Panel, Step, Tap};
 use crate::setup::{self, SetupFace, SetupKey};
 
@@ -159,11 +159,13 @@ fn asked(large: &Panel) -> Vec<Choice> {
 /// The row, told off in pages where it is too narrow.
 fn in_pages(face: &Face, large: &Panel, room: usize, list: &mut Vec<Choice>) {
     let row = row(large, face.pad.as_ref());
-    let each = pages(row.others.len(), row.calls.len(), room);
-    let many = row.others.len() > each;
-    let page = |n: usize| if many { Page::Of(n / each) } else { Page::Every };
-    let others = row.others.into_iter().enumerate();
-    list.extend(others.map(|(n, control)| Choice { page: page(n), ..Choice::control(control) }));
+    let pages = row.pages(room);
+    let many = pages.last().is_some_and(|last| *last > 0);
+    let others = row.others.into_iter().zip(pages);
+    list.extend(others.map(|(control, page)| {
+        let page = if many { Page::Of(page) } else { Page::Every };
+        Choice { page, ..Choice::control(control) }
+    }));
     list.extend(many.then(|| Choice::new(Choice::MORE, Does::More)));
 }
 

@@ -44,9 +44,44 @@ pub fn row<'f>(large: &'f Panel, open: Option<&'f PadFace>) -> Row<'f> {
     Row { others, calls }
 }
 
-/// How many of `others` stand on a page of a row that has room for `room` buttons, `calls` of which are calls. Where
-/// not all of them go in, each page has a button that turns to the next; at least one other is on each.
+impl Control<'_> {
+    /// How many places of a finger's width it takes: what is expected has a sentence on it and takes two.
+    #[must_use]
+    pub fn places(&self) -> usize {
+        let expected = match self {
+            Control::Opener(_) => true,
+            Control::Button(button) => button.primary,
+            Control::Key(key) => key.primary,
+        };
+        if expected { 2 } else { 1 }
+    }
+}
+
+impl Row<'_> {
+    /// The page of each of the others, in a row that has room for so many places.
+    #[must_use]
+    pub fn pages(&self, room: usize) -> Vec<usize> {
+        let places: Vec<usize> = self.others.iter().map(Control::places).collect();
+        pages(&places, self.calls.len(), room)
+    }
+}
+
+/// The page of each that takes so many places of a row with room for `room`, `calls` of which are those of calls. Where
+/// not all go in, each page has a button that turns to the next; at least one other is on each.
 #[must_use]
-pub fn pages(others: usize, calls: usize, room: usize) -> usize {
-    if others + calls <= room { others.max(1) } else { room.saturating_sub(calls + 1).max(1) }
+pub fn pages(places: &[usize], calls: usize, room: usize) -> Vec<usize> {
+    let most = if places.iter().sum::<usize>() + calls <= room {
+        usize::MAX
+    } else {
+        room.saturating_sub(calls + 1)
+    };
+    let (mut page, mut taken) = (0, 0);
+    let place = |needs: &usize| {
+        if taken > 0 && taken + needs > most {
+            (page, taken) = (page + 1, 0);
+        }
+        taken += needs;
+        page
+    };
+    places.iter().map(place).collect()
 }

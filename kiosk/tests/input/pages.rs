@@ -8,14 +8,20 @@ use crate::{face, hands_at, seen};
 proptest! {
     #[test]
     fn no_page_has_more_buttons_than_there_is_room_for_and_none_is_left_out(
-        others in 0..20usize, calls in 0..3usize, room in 4..20usize,
+        places in proptest::collection::vec(1..=2usize, 0..20), calls in 0..3usize, room in 5..20usize,
     ) {
-        let each = pages(others, calls, room);
-        let turning = usize::from(others > each);
-        prop_assert!(each >= 1);
-        prop_assert!(others.min(each) + turning + calls <= room);
+        let pages = pages(&places, calls, room);
+        prop_assert_eq!(pages.len(), places.len());
+        prop_assert!(pages.is_sorted(), "in their order");
+        let last = pages.last().copied().unwrap_or(0);
         // Turning costs a place, and is there only where it is needed.
-        prop_assert_eq!(turning == 0, others + calls <= room);
+        let all: usize = places.iter().sum();
+        prop_assert_eq!(last == 0, all + calls <= room);
+        for page in 0..=last {
+            let on: Vec<usize> = pages.iter().zip(&places).filter(|(of, _)| **of == page).map(|(_, p)| *p).collect();
+            prop_assert!(last == 0 || !on.is_empty());
+            prop_assert!(on.iter().sum::<usize>() + calls + usize::from(last > 0) <= room);
+        }
     }
 }
 
@@ -26,9 +32,10 @@ fn on_page(list: &[Choice], page: usize) -> Vec<&str> {
 
 #[test]
 fn more_turns_the_page_and_it_turns_back_by_itself() {
-    let list = choices(&face("not-as-shown-crowded"), seen(false, 8));
+    let list = choices(&face("not-as-shown-crowded"), seen(false, 10));
     assert_eq!(on_page(&list, 0)[..3], ["still_here", "confirm_load", "go"]);
-    assert!(on_page(&list, 1).contains(&"not-as-shown"));
+    assert!(on_page(&list, 1).contains(&"lighter"));
+    assert!(on_page(&list, 2).is_empty());
     let (mut hands, now) = hands_at(list.clone());
     assert_eq!(hands.drawn(now).page, 0);
     let turn = |hands: &mut turnabout_kiosk::input::Hands, at: u64| {
@@ -55,7 +62,7 @@ fn more_turns_the_page_and_it_turns_back_by_itself() {
 
 #[test]
 fn the_page_follows_the_mark() {
-    let list = choices(&face("not-as-shown-crowded"), seen(false, 8));
+    let list = choices(&face("not-as-shown-crowded"), seen(false, 10));
     let (mut hands, mut now) = hands_at(list.clone());
     let mut turned = Vec::new();
     for _ in 0..list.len() {
