@@ -49,8 +49,8 @@ struct Down {
 pub struct Touch {
     there: Vec<There>,
     down: Option<Down>,
-    /// The touch that did something last: where, and when it ended.
-    last: Option<(String, u64)>,
+    /// The touches that did something lately: where, and when they ended.
+    lately: Vec<(String, u64)>,
     /// Where touches began within the last second.
     recent: Vec<(String, u64)>,
     wet_until: Option<u64>,
@@ -82,10 +82,8 @@ impl Touch {
     pub fn down(&mut self, name: &str, now: u64) {
         self.count(name, now);
         let meant = self.named(name).filter(|there| there.choice.enabled).filter(|there| {
-            let second = self
-                .last
-                .as_ref()
-                .is_some_and(|(place, at)| place == name && now.saturating_sub(*at) < APART_MS);
+            let is_first = |(place, at): &(String, u64)| place == name && now.saturating_sub(*at) < APART_MS;
+            let second = self.lately.iter().any(is_first);
             there.choice.is_help() || (self.is_settled(name, now) && !second)
         });
         let meant = meant.map(|there| there.choice.does.clone());
@@ -105,7 +103,8 @@ impl Touch {
             return None;
         }
         let does = there.choice.does.clone();
-        self.last = Some((down.name, now));
+        self.lately.retain(|(_, at)| now.saturating_sub(*at) < APART_MS);
+        self.lately.push((down.name, now));
         Some(does)
     }
 
