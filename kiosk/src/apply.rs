@@ -65,7 +65,7 @@ pub fn apply_hands(window: &KioskWindow, face: &Face, drawn: &Drawn) {
     hands::hands(&kiosk, drawn, face.language);
     let Body::Stations { panels } = &face.body else { return };
     if let Some(large) = panels.first() {
-        let page = told_off(row(large, face.pad.as_ref()), room(window), drawn.page, face.language);
+        let page = told_off(row(large, face.pad.as_ref(), room(window)), drawn.page, face.language);
         fill(&kiosk.get_buttons(), page, |m| kiosk.set_buttons(m));
     }
 }
@@ -99,12 +99,11 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
 }
 
 /// A page of the row of buttons: some of what the station offers, or of the keys of what is being said, and the calls.
-fn told_off(row: Row<'_>, room: usize, page: usize, language: Language) -> Vec<ui::ButtonData> {
-    let pages = row.pages(room);
-    let last = pages.last().copied().unwrap_or_default();
-    let page = if page > last { 0 } else { page };
+fn told_off(row: Row<'_>, page: usize, language: Language) -> Vec<ui::ButtonData> {
     let Row { others, calls } = row;
-    let others = others.into_iter().zip(pages).filter(|(_, of)| *of == page).map(|(one, _)| control(one));
+    let last = others.last().map_or(0, |(_, last)| *last);
+    let page = if page > last { 0 } else { page };
+    let others = others.into_iter().filter(|(_, of)| *of == page).map(|(one, _)| control(one));
     others.chain((last > 0).then(|| hands::more(language))).chain(calls.into_iter().map(button)).collect()
 }
 

@@ -29,8 +29,8 @@ use crate::setup::SetupFace;
 use crate::ui::{Kiosk, KioskWindow};
 pub use clock::Clock;
 pub use desk::Running;
-use hands::Taps;
 pub use hands::listen;
+use hands::{Taps, attach};
 
 /// How long a station that was chosen stays large: one look and one tap.
 const FOCUS: Duration = Duration::from_secs(15);
@@ -277,7 +277,9 @@ pub fn connect(
 ) -> Result<(), slint::PlatformError> {
     let inches = Kiosk::get(window).get_diagonal();
     let shown = Shown { language, inches, ..Shown::default() };
-    follow(window, &Rc::new(RefCell::new(shown)), url, link)
+    let shown = Rc::new(RefCell::new(shown));
+    attach(window, &shown);
+    follow(window, &shown, url, link)
 }
 
 /// Ties what is on the screen to a link. The link before, if there was one, ends.
@@ -289,8 +291,8 @@ fn follow(
 ) -> Result<(), slint::PlatformError> {
     let (taps, inbox) = channel(INBOX);
     let start = Instant::now();
-    // Nobody sends to the link before any more, which ends it.
-    listen(window, shown, taps, start);
+    // Nobody sends to the link before any more, which ends it. Hands stay as they are: one of them may be what began this.
+    shown.borrow_mut().taps = Some(Taps { to: taps, start });
     let (own, again) = {
         let mut shown = shown.borrow_mut();
         shown.link += 1;

@@ -4,7 +4,7 @@
 use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::StationId;
 
-use super::row::{Control, row};
+use super::row::{Control, calls, row};
 use crate::face::{Body, Button, Face, Key, Panel, Step, Tap};
 use crate::setup::{self, SetupFace, SetupKey};
 
@@ -142,7 +142,7 @@ pub fn choices(face: &Face, seen: Seen) -> Vec<Choice> {
         }
         list
     };
-    list.extend(row(large, None).calls.into_iter().map(Choice::button));
+    list.extend(calls(large).into_iter().map(Choice::button));
     // Help covers the large station, which then stands in the strip like the others.
     let strip = if help { panels.as_slice() } else { others };
     list.extend(strip.iter().map(|panel| Choice::new(Choice::station(&panel.key), Does::Choose(panel.id))));
@@ -158,11 +158,9 @@ fn asked(large: &Panel) -> Vec<Choice> {
 
 /// The row, told off in pages where it is too narrow.
 fn in_pages(face: &Face, large: &Panel, room: usize, list: &mut Vec<Choice>) {
-    let row = row(large, face.pad.as_ref());
-    let pages = row.pages(room);
-    let many = pages.last().is_some_and(|last| *last > 0);
-    let others = row.others.into_iter().zip(pages);
-    list.extend(others.map(|(control, page)| {
+    let others = row(large, face.pad.as_ref(), room).others;
+    let many = others.last().is_some_and(|(_, last)| *last > 0);
+    list.extend(others.into_iter().map(|(control, page)| {
         let page = if many { Page::Of(page) } else { Page::Every };
         Choice { page, ..Choice::control(control) }
     }));

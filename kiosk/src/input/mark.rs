@@ -25,7 +25,9 @@ pub enum FourKey {
 #[derive(Clone, Debug, Default)]
 pub struct Mark {
     /// What it was moved to.
-    at: Option<String>,
+    at: Option<(String, Does)>,
+    /// It stays for as long as the display is being set up: somebody stands before it who looks for the next letter.
+    lasts: bool,
     /// When a key was used last.
     used: Option<u64>,
     /// When go did something last.
@@ -47,7 +49,11 @@ impl Mark {
             .filter(|choice| !matches!(choice.does, Does::Step(_) | Does::SetUp(..)))
             .map(|choice| (choice.name.clone(), choice.does.clone()))
             .collect();
-        let gone = |name: &String| !choices.iter().any(|choice| choice.is_for_keys() && choice.name == *name);
+        let same = |choice: &Choice, (name, does): &(String, Does)| {
+            choice.name == *name && (choice.does == *does || matches!(choice.does, Does::Step(_)))
+        };
+        let gone = |at| !choices.iter().any(|choice| choice.is_for_keys() && same(choice, at));
+        self.lasts = choices.iter().any(|choice| matches!(choice.does, Does::SetUp(..)));
         if among != self.among || self.at.as_ref().is_some_and(gone) {
             self.at = None;
         }
@@ -81,7 +87,7 @@ impl Mark {
             return Some(help.does.clone());
         }
         let marked = self.marked(choices, now).cloned();
-        if self.used.is_none_or(|used| now.saturating_sub(used) >= MARK_MS) {
+        if !self.is_drawn(now) {
             self.at = None;
         }
         self.used = Some(now);
@@ -130,34 +136,32 @@ impl Mark {
     /// What it was moved to.
     #[must_use]
     pub fn moved(&self, now: u64) -> Option<&str> {
-        self.at.as_deref().filter(|_| self.is_drawn(now))
+        self.at.as_ref().filter(|_| self.is_drawn(now)).map(|(name, _)| name.as_str())
     }
 
     /// Keys are in use.
     #[must_use]
     pub fn is_drawn(&self, now: u64) -> bool {
-        self.changes(now).is_some()
+        self.changes(now).is_some() || (self.lasts && self.used.is_some())
     }
 
     /// When it is not drawn any more.
     #[must_use]
     pub fn changes(&self, now: u64) -> Option<u64> {
-        self.used.map(|used| used + MARK_MS).filter(|until| now < *until)
+        self.used.map(|used| used + MARK_MS).filter(|until| now < *until && !self.lasts)
     }
 }
 
-/// The name after or before what is marked, around the ends. Where nothing is marked, the first or the last.
-fn next(choices: &[Choice], marked: Option<&Choice>, on: bool) -> Option<String> {
-    let names: Vec<&String> =
-        choices.iter().filter(|choice| choice.is_for_keys()).map(|choice| &choice.name).collect();
-    let count = names.len();
-    let last = count.checked_sub(1)?;
-    let here = marked.and_then(|marked| names.iter().position(|name| **name == marked.name));
-    let there = match (here, on) {
-        (Some(here), true) => (here + 1) % count,
-        (Some(here), false) => (here + last) % count,
+/// What comes after or before what is marked, around the ends. Where nothing is marked, the first or the last.
+fn next(choices: &[Choice], marked: Option<&Choice>, on: bool) -> Option<(String, Does)> {
+    let there: Vec<&Choice> = choices.iter().filter(|choice| choice.is_for_keys()).collect();
+    let last = there.len().checked_sub(1)?;
+    let here = marked.and_then(|marked| there.iter().position(|choice| choice.name == marked.name));
+    let to = match (here, on) {
+        (Some(here), true) => (here + 1) % there.len(),
+        (Some(here), false) => (here + last) % there.len(),
         (None, true) => 0,
         (None, false) => last,
     };
-    Some(names[there].clone())
+    Some((there[to].name.clone(), there[to].does.clone()))
 }

@@ -15,7 +15,7 @@ mod wipe;
 pub use choices::{Choice, Does, Page, Seen, choices, setup_choices};
 pub use hands::{Drawn, Hands, PAGE_MS};
 pub use mark::{FourKey, MARK_MS, Mark};
-pub use row::{Control, Row, pages, row};
+pub use row::{Control, Row, calls, pages, row};
 pub use says::Says;
 pub use touch::{APART_MS, LONGEST_MS, MOST_PLACES, SETTLED_MS, SHORTEST_MS, Touch, WET_MS};
 pub use wipe::{WIPE_MS, Wipe};

@@ -17,52 +17,61 @@ pub enum Control<'f> {
 /// The row in its order.
 #[derive(Clone, Debug)]
 pub struct Row<'f> {
-    /// What the station offers, the most likely first, or the keys of what is being said.
-    pub others: Vec<Control<'f>>,
-    /// Calls: always there, and last.
+    /// What the station offers, the most likely first, or the keys of what is being said; each with its page, from 0.
+    pub others: Vec<(Control<'f>, usize)>,
+    /// Calls: on every page, and last.
     pub calls: Vec<&'f Button>,
 }
 
-/// The row of a station, where `open` is what is being said of its plates.
+/// The row of a station, where `open` is what is being said of its plates, told off in pages where it has room for
+/// fewer places than it needs. Whatever is expected is on the first page then.
 #[must_use]
-pub fn row<'f>(large: &'f Panel, open: Option<&'f PadFace>) -> Row<'f> {
-    let is_call = |button: &&Button| matches!(button.tap, Tap::CoachPlease | Tap::HelpNow);
-    let calls = large.buttons.iter().filter(is_call).collect();
-    let others = large.buttons.iter().filter(|button| !is_call(button));
-    let others = match open {
-        Some(open) => {
-            // More time is always there.
-            let not_yet = others.filter(|button| button.tap == Tap::NotYet).map(Control::Button);
-            open.row.iter().map(Control::Key).chain(not_yet).collect()
-        }
-        None => {
-            let opener = large.done.iter().map(Control::Opener);
-            let keys = large.not_as_shown.iter().chain(&large.pace_key).map(Control::Key);
-            opener.chain(others.map(Control::Button)).chain(keys).collect()
-        }
-    };
-    Row { others, calls }
+pub fn row<'f>(large: &'f Panel, open: Option<&'f PadFace>, room: usize) -> Row<'f> {
+    let calls = calls(large);
+    let mut others = others(large, open);
+    let needs: usize = others.iter().map(Control::places).sum();
+    if needs + calls.len() > room {
+        others.sort_by_key(|control| !control.is_expected());
+    }
+    let places: Vec<usize> = others.iter().map(Control::places).collect();
+    let pages = pages(&places, calls.len(), room);
+    Row { others: others.into_iter().zip(pages).collect(), calls }
+}
+
+const fn is_call(button: &Button) -> bool {
+    matches!(button.tap, Tap::CoachPlease | Tap::HelpNow)
+}
+
+/// The calls of a station.
+#[must_use]
+pub fn calls(large: &Panel) -> Vec<&Button> {
+    large.buttons.iter().filter(|button| is_call(button)).collect()
+}
+
+fn others<'f>(large: &'f Panel, open: Option<&'f PadFace>) -> Vec<Control<'f>> {
+    let buttons = large.buttons.iter().filter(|button| !is_call(button));
+    if let Some(open) = open {
+        // More time is always there.
+        let not_yet = buttons.filter(|button| button.tap == Tap::NotYet).map(Control::Button);
+        return open.row.iter().map(Control::Key).chain(not_yet).collect();
+    }
+    let opener = large.done.iter().map(Control::Opener);
+    let keys = large.not_as_shown.iter().chain(&large.pace_key).map(Control::Key);
+    opener.chain(buttons.map(Control::Button)).chain(keys).collect()
 }
 
 impl Control<'_> {
-    /// How many places of a finger's width it takes: what is expected has a sentence on it and takes two.
-    #[must_use]
-    pub fn places(&self) -> usize {
-        let expected = match self {
+    fn is_expected(&self) -> bool {
+        match self {
             Control::Opener(_) => true,
             Control::Button(button) => button.primary,
             Control::Key(key) => key.primary,
-        };
-        if expected { 2 } else { 1 }
+        }
     }
-}
 
-impl Row<'_> {
-    /// The page of each of the others, in a row that has room for so many places.
-    #[must_use]
-    pub fn pages(&self, room: usize) -> Vec<usize> {
-        let places: Vec<usize> = self.others.iter().map(Control::places).collect();
-        pages(&places, self.calls.len(), room)
+    /// How many places of a finger's width it takes: what is expected has a sentence on it and takes two.
+    fn places(&self) -> usize {
+        if self.is_expected() { 2 } else { 1 }
     }
 }
 

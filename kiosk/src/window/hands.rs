@@ -18,8 +18,8 @@ use crate::ui::{Kiosk, KioskWindow};
 /// Where what is pressed goes, and from when real time counts there.
 #[derive(Clone, Debug)]
 pub(super) struct Taps {
-    to: Sender<Tapped>,
-    start: Instant,
+    pub(super) to: Sender<Tapped>,
+    pub(super) start: Instant,
 }
 
 impl Taps {
@@ -35,7 +35,8 @@ pub fn listen(window: &KioskWindow, shown: &Rc<RefCell<Shown>>, taps: Sender<Tap
     attach(window, shown);
 }
 
-/// Connects the hands at a window to what is shown in it, whether it has a link or not.
+/// Connects the hands at a window to what is shown in it, whether it has a link or not: once, for none of what calls may be
+/// set anew while it calls.
 pub(super) fn attach(window: &KioskWindow, shown: &Rc<RefCell<Shown>>) {
     let kiosk = Kiosk::get(window);
     let (own, weak) = (Rc::clone(shown), window.as_weak());

@@ -1,8 +1,13 @@
 //! The mark of the four keys.
 
-use turnabout_kiosk::input::{APART_MS, Choice, Does, FourKey, Hands, MARK_MS, SETTLED_MS, choices};
+use turnabout_kiosk::input::{
+    APART_MS, Choice, Does, FourKey, Hands, MARK_MS, SETTLED_MS, choices, setup_choices,
+};
+use turnabout_kiosk::setup::Step;
+use turnabout_protocol::text::Language;
 
-use crate::{WIDE, at_scene, does, face, seen};
+use crate::scenes::setups;
+use crate::{WIDE, at_scene, does, face, hands_at, seen};
 
 fn tap(hands: &mut Hands, key: FourKey, now: u64) -> Option<Does> {
     let does = hands.key_down(key, false, now);
@@ -120,4 +125,29 @@ fn both_keys_that_move_the_mark_are_held_only_while_they_are() {
     assert!(hands.both());
     hands.key_up(FourKey::Minus);
     assert!(!hands.both());
+}
+
+#[test]
+fn letters_are_typed_by_keys_and_the_mark_waits_for_whoever_looks_for_the_next() {
+    let page = |name: &str| {
+        let (_, setup) = setups(Language::En).into_iter().find(|(other, _)| *other == name).unwrap();
+        setup_choices(&setup.face())
+    };
+    let (mut hands, mut now) = hands_at(page("setup-server"));
+    let nine = |choice: &&Choice| matches!(choice.does, Does::SetUp(_, Step::Type('9')));
+    let nine = hands.choices().iter().find(nine).unwrap().name.clone();
+    while hands.drawn(now).marked != nine {
+        tap(&mut hands, FourKey::Plus, now);
+        now += 10;
+    }
+    for wait in [1_000, 60_000] {
+        now += wait;
+        let typed = tap(&mut hands, FourKey::Go, now);
+        assert!(matches!(typed, Some(Does::SetUp(_, Step::Type('9')))), "{typed:?}");
+        hands.draws(page("setup-server"), now);
+    }
+    // Another page has another key in that place.
+    hands.draws(page("setup-language"), now);
+    now += 1_000;
+    assert_eq!(tap(&mut hands, FourKey::Go, now), None, "nothing is expected there");
 }

@@ -33,7 +33,7 @@ fn on_page(list: &[Choice], page: usize) -> Vec<&str> {
 #[test]
 fn more_turns_the_page_and_it_turns_back_by_itself() {
     let list = choices(&face("not-as-shown-crowded"), seen(false, 10));
-    assert_eq!(on_page(&list, 0)[..3], ["still_here", "confirm_load", "go"]);
+    assert_eq!(on_page(&list, 0)[..3], ["confirm_load", "still_here", "go"]);
     assert!(on_page(&list, 1).contains(&"lighter"));
     assert!(on_page(&list, 2).is_empty());
     let (mut hands, now) = hands_at(list.clone());
@@ -58,6 +58,19 @@ fn more_turns_the_page_and_it_turns_back_by_itself() {
     // From the last page on to the first.
     hands.draws(list.clone(), back);
     assert_eq!((turn(&mut hands, back), turn(&mut hands, back + 1_000)), (1, 0));
+}
+
+#[test]
+fn what_is_expected_is_on_the_first_page() {
+    let mut paged = 0;
+    for sample in crate::scenes::all() {
+        let list = choices(&sample.face(turnabout_protocol::text::Language::De), seen(false, 6));
+        for choice in list.iter().filter(|choice| choice.expected) {
+            assert!(matches!(choice.page, Page::Every | Page::Of(0)), "{}: {choice:?}", sample.name);
+            paged += usize::from(choice.page == Page::Of(0));
+        }
+    }
+    assert!(paged > 10, "{paged} of them are told off in pages");
 }
 
 #[test]
