@@ -1,6 +1,6 @@
 //! Follows windows on screens in memory through an evening, and compares each with what a kiosk without a window says:
-//! `cargo run --release -p turnabout-kiosk --example evening -- URL OUTDIR FACE...`, where a face is `board` or a station's key,
-//! or several with commas.
+//! `cargo run --release -p turnabout-kiosk --example evening -- URL PACE OUTDIR FACE...`, where PACE is how fast that floor's
+//! evening goes, and a face is `board` or a station's key, or several with commas.
 //!
 //! Every few seconds each window is looked at. Its picture has to be that of a face that the kiosk without a window, which
 //! whole evenings are tested with, had within the last moment. What is not is written to OUTDIR as two pictures, the
@@ -135,17 +135,27 @@ fn write(path: &Path, picture: &[[u8; 3]]) -> Result<(), Box<dyn std::error::Err
 }
 
 /// The picture of a face.
-fn drawn(window: &KioskWindow, watched: &Watched, line: &Line) -> Result<Vec<[u8; 3]>, slint::PlatformError> {
+fn drawn(
+    window: &KioskWindow,
+    watched: &Watched,
+    line: &Line,
+    rate: u32,
+) -> Result<Vec<[u8; 3]>, slint::PlatformError> {
     use slint::Global as _;
     turnabout_kiosk::ui::Kiosk::get(window).set_diagonal(if watched.name == "board" { 43.0 } else { 24.0 });
     // The sizes of letters follow when it is drawn.
     window.window().take_snapshot()?;
-    apply(window, &line.face, line.now.map(|now| Going { now, rate: 0 }));
+    apply(window, &line.face, line.now.map(|now| Going { now, rate }));
     let picture = window.window().take_snapshot()?;
     Ok(picture.as_slice().iter().map(|pixel| [pixel.r, pixel.g, pixel.b]).collect())
 }
 
-fn follow(url: &str, folder: &Path, names: &[String]) -> Result<usize, Box<dyn std::error::Error>> {
+fn follow(
+    url: &str,
+    rate: u32,
+    folder: &Path,
+    names: &[String],
+) -> Result<usize, Box<dyn std::error::Error>> {
     std::fs::create_dir_all(folder)?;
     let options =
         TestingBackendOptions { mock_time: true, threading: false, renderer_name: Some("software".into()) };
@@ -175,7 +185,7 @@ fn follow(url: &str, folder: &Path, names: &[String]) -> Result<usize, Box<dyn s
             }
             let mut nearest: Option<(usize, Vec<[u8; 3]>)> = None;
             for line in &lately {
-                let picture = drawn(&window, watched, line)?;
+                let picture = drawn(&window, watched, line, rate)?;
                 let far = otherwise(&seen, &picture);
                 if nearest.as_ref().is_none_or(|(nearest, _)| far < *nearest) {
                     nearest = Some((far, picture));
@@ -202,11 +212,15 @@ fn follow(url: &str, folder: &Path, names: &[String]) -> Result<usize, Box<dyn s
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let [url, folder, names @ ..] = arguments.as_slice() else {
-        eprintln!("usage: evening URL OUTDIR FACE...");
+    let [url, pace, folder, names @ ..] = arguments.as_slice() else {
+        eprintln!("usage: evening URL PACE OUTDIR FACE...");
         return ExitCode::FAILURE;
     };
-    match follow(url, Path::new(folder), names) {
+    let Ok(rate) = pace.parse() else {
+        eprintln!("{pace}: how fast the evening goes is a whole number");
+        return ExitCode::FAILURE;
+    };
+    match follow(url, rate, Path::new(folder), names) {
         Ok(0) => ExitCode::SUCCESS,
         Ok(_) => ExitCode::FAILURE,
         Err(error) => {

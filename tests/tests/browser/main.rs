@@ -91,7 +91,7 @@ async fn a_coach_says_with_a_thumb_who_has_come() {
     let picture = folder.path().join("coach.png");
     let arguments = [format!("http://{address}"), picture.display().to_string(), "coach-1".to_owned()];
     let Some(summary) = driven("drive.mjs", &arguments, PATIENCE).await else { return };
-    assert!(summary["tapped"].as_str().unwrap().starts_with("Is here"), "{summary}");
+    assert!(summary["tapped"].as_str().unwrap().starts_with("Arrived"), "{summary}");
     assert!(summary["targets"].as_u64().unwrap() >= 10, "hardly anything to tap was looked at: {summary}");
     assert!(summary["rules"].as_u64().unwrap() >= 15, "axe-core looked at hardly anything: {summary}");
 
