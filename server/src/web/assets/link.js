@@ -20,6 +20,8 @@ const OPEN_WITHIN = 6000;
 /** Waits between attempts grow from the first to the last: few enough fail in a minute that no browser holds the next back. */
 const FIRST_DELAY = 100;
 const LAST_DELAY = 2000;
+/** Without any network the browser says when there is one again; a server on this very machine is there all the same. */
+const OFFLINE_DELAY = 5000;
 /** Taps are looked after this often. */
 const TICK = 250;
 
@@ -125,14 +127,9 @@ export class Link {
     clearTimeout(this.#ask);
     this.#lostSince ??= performance.now();
     this.#outbox.linkDown();
-    this.#retry = setTimeout(() => this.#try(), this.#delay * (0.75 + Math.random() / 4));
+    const delay = navigator.onLine ? this.#delay : OFFLINE_DELAY;
+    this.#retry = setTimeout(() => this.#connect(), delay * (0.75 + Math.random() / 4));
     this.#delay = Math.min(this.#delay * 2, LAST_DELAY);
-  }
-
-  /** Without any network an attempt only counts as one more that failed: the browser says when there is one again. */
-  #try() {
-    if (navigator.onLine) this.#connect();
-    else this.#retry = setTimeout(() => this.#try(), LAST_DELAY);
   }
 
   #hurry() {
