@@ -1,5 +1,7 @@
 // A coach's page in a browser of its own, whose link can be cut, and what else a floor hears: its clock and its stations.
 
+import { READ_FIRST } from "./pages.mjs";
+
 /** Moves a driven clock by so many milliseconds. */
 export async function moveClock(url, by) {
   const answer = await fetch(`${url}/clock/advance`, {
@@ -70,6 +72,13 @@ export class CoachPage {
         return [{ card: card.id, title, detail, felt }];
       });
     });
+  }
+
+  /** Taps a button once it has been there for as long as it takes to read it: one that has just changed takes no tap. */
+  async press(button) {
+    await button.waitFor();
+    await this.page.waitForTimeout(READ_FIRST);
+    await button.click();
   }
 
   /** Whether a card asks for this and nothing else. */

@@ -93,7 +93,7 @@ const HAPPENS = {
     when: () => tappedLast(first, "Arrived"),
     async done() {
       const before = await first.asked();
-      await first.page.locator(".undo:not([hidden])").click();
+      await first.press(first.page.locator(".undo:not([hidden])"));
       await until(first, (n) => document.querySelectorAll(".groups .card[data-stage=expected]").length > n, 0);
       const after = await first.asked();
       if (after.length < before.length) wrong("what was taken back is not asked for again");
@@ -131,9 +131,8 @@ const HAPPENS = {
     async done() {
       const top = first.page.locator(".run-first .run-do .act.main");
       const [title, detail] = [await top.locator(".act-title").textContent(), await top.locator(".act-detail").textContent()];
-      await first.page.waitForTimeout(READ_FIRST);
       await first.page.locator(".answer").evaluate((node) => (node.textContent = ""));
-      await top.click();
+      await first.press(top);
       await until(first, () => document.querySelector(".answer").textContent !== "");
       if (!(await first.answer()).endsWith("Saved.")) wrong(`what is first: ${await first.answer()}`);
       taps.push([first.key, `${title}: ${detail}`, seconds, ""]);
@@ -171,7 +170,7 @@ const HAPPENS = {
     async done() {
       const card = first.card("group-1");
       await advance(15_000);
-      await card.locator(".hold .stop").click();
+      await first.press(card.locator(".hold .stop"));
       await card.locator(".card-halt").waitFor();
       if (!/rack the bar/i.test(await card.innerText())) wrong(`a stop says ${await card.innerText()}`);
       await first.look("stopped");
@@ -186,9 +185,9 @@ const HAPPENS = {
       for (const coach of [first, second]) await coach.page.locator(".help:not([hidden])").waitFor();
       await first.look("help is needed");
       await first.picture("help");
-      await second.page.locator(".help .call-answer button").click();
+      await second.press(second.page.locator(".help .call-answer button"));
       await until(first, () => document.querySelector(".help .call-answer span").textContent !== "");
-      await second.page.locator(".help > .act:visible").click();
+      await second.press(second.page.locator(".help > .act:visible"));
       await first.page.locator(".help").waitFor({ state: "hidden" });
       // Whoever is there needs the address and where things are from now on, until they have read them.
       const close = second.page.locator(".help > .act", { hasText: "Close the notes" });

@@ -37,8 +37,7 @@ async function toASet() {
     const [ask] = (await second.asked()).filter(({ card }) => card === "group-2");
     if (ask?.title === "Done") return;
     if (ask) {
-      await second.page.waitForTimeout(READ_FIRST);
-      await main(second).click();
+      await second.press(main(second));
     }
     await second.page.waitForTimeout(READ_FIRST);
   }

@@ -9,7 +9,7 @@
 import { join } from "node:path";
 
 import { CoachPage, moveClock, sayAtStation } from "./coach.mjs";
-import { PHONE, READ_FIRST, TABLET, Found, launch } from "./pages.mjs";
+import { PHONE, TABLET, Found, launch } from "./pages.mjs";
 
 const [url, folder] = process.argv.slice(2);
 if (!url || !folder) throw new Error("usage: together.mjs URL FOLDER");
@@ -77,8 +77,7 @@ async function done() {
 }
 
 async function tap(coach, { card, title, detail }) {
-  await coach.page.waitForTimeout(READ_FIRST);
-  await main(coach, card).click();
+  await coach.press(main(coach, card));
   await coach.until(
     ([id, ...said]) => said.join() !== [".act-title", ".act-detail"].map((name) => document.querySelector(`#${id} .card-main ${name}`)?.textContent).join(),
     [card, title, detail],
@@ -112,9 +111,7 @@ try {
   await isOf(first, "group-1", false);
   // Asked for, and given by the coach who has it.
   await handOver(first, "group-1");
-  await accept(second).waitFor();
-  await second.page.waitForTimeout(READ_FIRST);
-  await accept(second).click();
+  await second.press(accept(second));
   await isOf(first, "group-1", true);
   for (const coach of [second, secondsPhone]) await isOf(coach, "group-1", false);
   console.log(JSON.stringify({ told, errors: found.errors }));
