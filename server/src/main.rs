@@ -81,8 +81,8 @@ struct Demo {
     /// Which evening: the same number gives people of the same habits.
     #[arg(long, default_value_t = 1)]
     seed: u64,
-    /// Be one of the coaches yourself, by key or name: nobody taps for that coach but you. When everybody has finished,
-    /// the demo ends and tells what was late and why.
+    /// Be one of the coaches yourself, by key or name: nobody taps for that coach but you. Ctrl-C ends the demo, which then
+    /// tells what was late and why.
     #[arg(long, value_name = "NAME")]
     coach_me: Option<String>,
 }
@@ -228,7 +228,7 @@ fn serve(serve: &Serve) -> Result<(), Failure> {
         let server = start(serve.listen, stored, files, pace).await?;
         say(format_args!("serving on http://{}", server.address()))?;
         say(format_args!("{}", server.programme()))?;
-        until_asked(server, std::future::pending()).await
+        until_asked(server).await
     })
 }
 
@@ -277,13 +277,12 @@ async fn start(address: SocketAddr, stored: Stored, files: Files, pace: Pace) ->
     Ok(Server::start(listener, stored, files, options)?)
 }
 
-/// Serves until Ctrl-C, a polite kill, or until all is `over`; then finishes what was begun.
-async fn until_asked(mut server: Server, over: impl Future<Output = ()>) -> Result<(), Failure> {
+/// Serves until Ctrl-C, or a polite kill; then finishes what was begun.
+async fn until_asked(mut server: Server) -> Result<(), Failure> {
     let mut terminate = signal(SignalKind::terminate()).map_err(doing("cannot wait for signals"))?;
     tokio::select! {
         asked = tokio::signal::ctrl_c() => asked.map_err(doing("cannot wait for Ctrl-C"))?,
         _ = terminate.recv() => {}
-        () = over => {}
         () = server.failed() => return Err(EndError::FloorEnded.into()),
     }
     Ok(server.shutdown().await?)
@@ -335,15 +334,11 @@ fn demo(demo: &Demo) -> Result<(), Failure> {
         if let Some(coach) = me.and_then(|me| floor.coaches.get(&me)) {
             say(format_args!("You are {}: nobody taps for that coach but you.", coach.key.as_str()))?;
         }
-        let mut evening = tokio::spawn(evening(server.address(), cast, demo.seed, me.is_some()));
-        if me.is_none() {
-            let ended = until_asked(server, std::future::pending()).await;
-            evening.abort();
-            return ended;
-        }
-        until_asked(server, async { drop((&mut evening).await) }).await?;
+        let evening = tokio::spawn(evening(server.address(), cast, demo.seed, me.is_some()));
+        // Summaries are read and printed when all is over, so the server stays until somebody ends it.
+        let ended = until_asked(server).await;
         evening.abort();
-        Ok(())
+        ended
     })?;
     let Some(me) = me else { return Ok(()) };
     let entries = entries(data)?;
@@ -382,15 +377,16 @@ fn entries(data: &Path) -> Result<Vec<Entry>, Failure> {
     Ok(entries)
 }
 
-/// The simulated people, until everybody has finished. The server goes on, where the demo does not end then: there is
-/// something to look at.
-async fn evening(server: SocketAddr, cast: Cast, seed: u64, ends: bool) {
+/// The simulated people, until everybody has finished. The server goes on: there is something to look at.
+async fn evening(server: SocketAddr, cast: Cast, seed: u64, practises: bool) {
     let line = match turnabout_server::demo::run(server, cast, seed, std::future::pending()).await {
         Ok(Summary { taps, finished_groups, groups, .. }) => {
-            let goes_on = if ends { "" } else { " Ctrl-C ends." };
-            format!(
-                "The evening is over: {finished_groups} of {groups} groups finished, {taps} taps.{goes_on}"
-            )
+            let then = if practises {
+                "The summaries are on your page. Ctrl-C ends and tells what was late and why."
+            } else {
+                "Ctrl-C ends."
+            };
+            format!("The evening is over: {finished_groups} of {groups} groups finished, {taps} taps. {then}")
         }
         Err(error) => format!("The demo's people have left: {error}"),
     };

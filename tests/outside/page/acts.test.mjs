@@ -49,6 +49,13 @@ test("a button names act, client, exercise, set and load", () => {
   assert.deepEqual([plain(taken.title), plain(taken.detail)], ["Take 50 kg", "Dara, Bench press, set 2 of 3"]);
 });
 
+test("what is taken back is named, and a lighter load is not called by the one before", () => {
+  const accepted = { is: "answer", outcome: { outcome: "accepted" } };
+  assert.equal(newsWords(en, { do: "undo", command: "id" }, accepted, view, time, "Done, Dara").text, "Take back: Done, Dara: Saved.");
+  const lighter = newsWords(en, { do: "lighter", turn, revision: 6 }, accepted, view, time);
+  assert.equal(plain(lighter.text), "Lighter, Dara, Bench press, set 2 of 3: Saved.");
+});
+
 test("a German page names exercises in German", () => {
   assert.equal(plain(actWords(de, go.act, view).detail), "Dara, Bankdrücken, Satz 2 von 3, 60 kg");
   const other = { do: "pass_technique", turn: { ...turn, round: 0, leg: 1 } };

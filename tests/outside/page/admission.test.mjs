@@ -31,7 +31,7 @@ test("stations are offered with their time, their price and what takes them", ()
   const act = { do: "take_stations", group: 1, block: 0, stations: [2, 4], revision: 3 };
   const [line] = lines(en, [{ stations: [2, 4], from: 42_000, works_in: 2, longer: [{ group: 2, by: 80 }], others: 2, overrun: 12, act }]);
   assert.equal(line.what, "Bench 2 + Row 1, in about 1 min \u00b7 taking turns with Farid");
-  assert.equal(line.price, "others wait longer: Farid 1:20, 2 more groups \u00b7 own rests up to 0:12 too long");
+  assert.equal(line.price, "others would then wait longer: Farid by 1:20, 2 more groups \u00b7 own rests up to 0:12 too long");
   assert.deepEqual([line.title, line.act], ["Take both stations", act]);
 });
 

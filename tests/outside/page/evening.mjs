@@ -169,7 +169,8 @@ const HAPPENS = {
     when: () => tappedLast(first, "Go: Bram"),
     async done() {
       const card = first.card("group-1");
-      await advance(15_000);
+      // Counted in, and past the first repetition: what is over sooner is asked about.
+      await advance(20_000);
       await first.press(card.locator(".hold .stop"));
       await card.locator(".card-halt").waitFor();
       if (!/rack the bar/i.test(await card.innerText())) wrong(`a stop says ${await card.innerText()}`);

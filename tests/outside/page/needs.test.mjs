@@ -214,7 +214,7 @@ test("who lifts under my eye is said in one line with how long, spotted or watch
   const said = (words, one, now) => underMyEye(one).map((set) => eyeText(words, set, one, now)).map(({ text, figure }) => plain(`${text} ${figure}`));
   const dara = under(1, "Dara").turn.turn;
   assert.deepEqual(said(en, shown(dara), 33_900), ["You spot: Dara \u00b7 Bench 1 \u00b7 set 2 of 3 0:23"], "another coach's group too");
-  assert.deepEqual(said(de, shown(dara), 4_100), ["Du sicherst: Dara \u00b7 Bench 1 \u00b7 Satz 2 von 3 \u22120:06"]);
+  assert.deepEqual(said(de, shown(dara), 4_100), ["Du sicherst: Dara \u00b7 Bench 1 \u00b7 Satz 2 von 3 in 0:06"]);
   assert.deepEqual(said(en, shown(undefined), 33_900), []);
   assert.deepEqual(underMyEye(shown(dara), { turn: dara, task: "need_done" }), [], "what is first in the sheet is not said twice");
   assert.deepEqual(said(en, shown(undefined, { coach: 1 }), 61_000), ["You watch: Edda \u00b7 Rack 2 \u00b7 technique set 0:51"], "until somebody says done");

@@ -33,6 +33,18 @@ test("without a link only done, reps, effort and call are kept, and go out as th
   assert.deepEqual(outbox.toSend(3), []);
 });
 
+test("of what waits for the link it is known, however it is said once more", () => {
+  const { outbox } = box();
+  const turn = { group: 1, client: 4, block: 0, round: 1, leg: 0 };
+  outbox.tap({ id: "a", at: 5, act: { do: "done", turn, reps: 8 } });
+  assert.equal(outbox.keeps({ do: "done", turn, effort: { felt: "heavy" } }), true);
+  assert.equal(outbox.keeps({ do: "done", turn: { ...turn, leg: 1 } }), false);
+  assert.equal(outbox.keeps({ do: "effort", turn }), false);
+  outbox.linkUp();
+  outbox.toSend(1);
+  assert.equal(outbox.keeps({ do: "done", turn }), false, "it is on its way");
+});
+
 test("what was sent and not answered goes again with the same id, or nobody knows of it", () => {
   const { outbox, heard } = box();
   outbox.linkUp();

@@ -62,7 +62,10 @@ test("a first load holds as it is; where all is as it should be there is nothing
 test("what the coach made of it is said, and can be said again otherwise", () => {
   const [line] = lines(en, { said: { said: "easier", steps: 1 }, load: kg(60) });
   assert.equal(line.settled, "set: 60 kg");
-  assert.deepEqual(line.taps.map((tap) => tap.how), ["easier", "accept", "harder"]);
+  // What is set is not offered once more.
+  assert.deepEqual(line.taps.map((tap) => tap.how), ["accept", "harder"]);
+  const [taken] = lines(en, { said: { said: "accept" }, load: kg(62.5) });
+  assert.deepEqual(taken.taps.map((tap) => tap.how), ["easier", "harder"]);
 });
 
 test("a load far above the last one is said once more, and nothing else is", () => {

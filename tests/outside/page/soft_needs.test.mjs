@@ -4,6 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
+import { actWords } from "../../../server/src/web/assets/acts.js";
 import { hintText } from "../../../server/src/web/assets/need_hint.js";
 import { inOrder, rowKey, rowRefusal, rowTap, rowWords } from "../../../server/src/web/assets/needs.js";
 import { softNeeds } from "../../../server/src/web/assets/soft_needs.js";
@@ -28,6 +29,7 @@ const view = (clients, group = {}) => ({
   // The floor expects loads to be confirmed of everybody, where a test says nothing else.
   groups: [{ group: 7, coach: 1, stage: "rounds", clients, taps: clients.map(({ turn }) => ({ act: { do: "confirm_load", turn: turn?.turn ?? {} } })), ...group }],
 });
+const orla = (more = {}) => ({ coaches: [{ coach: 1, name: "Orla", ...more }, { coach: 2, name: "Pavo" }] });
 const needs = (shown) => softNeeds(en, shown, time);
 const tasks = (shown) => needs(shown).map(({ task, client: who }) => `${task}: ${who}`);
 
@@ -61,6 +63,40 @@ test("a load that is proposed for the coming set is to be decided on, with what 
   assert.deepEqual(rows({ proposal: { ...proposal, change: "first" } }), [], "a first load holds as it is");
 });
 
+test("a group that is not heard of is asked for before its stations go to others, and said to be there with one tap", () => {
+  const shown = view([client({ turn: undefined })], { lapses: 300_000 });
+  const [row, ...more] = needs(shown);
+  assert.deepEqual([row.task, row.client, row.start, more], ["need_heard", "Dara", 300_000, []]);
+  assert.deepEqual(rowTap(shown, row).tap.act, { do: "still_here", group: 7 });
+});
+
+test("a load is not late before the one who was at that bar has left it", () => {
+  const soon = { promise: { start: 20_000, reason: { because: "rest" } } };
+  const before = client({ client: 5, name: "Edda", turn: undefined, last: { turn: { ...turn, client: 5 }, ended: 15_000 } });
+  const confirm = (others) => needs(view([client({ turn: coming(["confirm_load"], soon) }), ...others])).find(({ task }) => task === "need_confirm").start;
+  assert.equal(confirm([]), 6_000);
+  assert.equal(confirm([before]), 15_000);
+  assert.equal(confirm([{ ...before, last: { turn: { ...turn, client: 5, leg: 1 }, ended: 15_000 } }]), 6_000, "that was at the other station");
+});
+
+test("a GO that nobody says is asked for some time after the told start, where the floor takes it and no eye is needed elsewhere", () => {
+  const ready = client({ turn: coming([], { promise: { start: 90_000, reason: { because: "rest" } } }) });
+  const taps = [{ act: { do: "go", turn }, from: 90_000 }];
+  const at = (now, more = {}) => {
+    const shown = { ...view([ready], { taps }), ...more };
+    return { shown, rows: softNeeds(en, shown, { ...time, now }) };
+  };
+  assert.deepEqual(at(99_999).rows, []);
+  const { shown, rows } = at(100_000);
+  assert.deepEqual(rows.map(({ task, start, client: who }) => [task, start, who]), [["need_go", 90_000, "Dara"]]);
+  assert.equal(rowTap(shown, rows[0]).tap, taps[0]);
+  assert.deepEqual(at(100_000, { run_sheet: [{ turn, start: 90_000 }] }).rows, [], "the sheet has it");
+  const lifts = client({ client: 5, name: "Edda", turn: coming([], { turn: { ...turn, client: 5 }, phase: { phase: "under_way", starts: 95_000, ends: 120_000 } }) });
+  const spots = { coaches: [{ coach: 1, name: "Orla", spotting: { ...turn, client: 5 } }] };
+  const busy = { ...view([ready, lifts], { taps }), ...spots };
+  assert.deepEqual(softNeeds(en, busy, { ...time, now: 100_000 }), [], "I stand at another bar");
+});
+
 test("whoever is to be briefed, is not there or has an open screening is named in one row a group", () => {
   const ayla = client({ client: 1, name: "Ayla", briefed: false, turn: undefined });
   const bram = client({ client: 2, name: "Bram", briefed: undefined, screening_open: true, turn: undefined });
@@ -76,7 +112,7 @@ test("a group that nobody of has come is one row, by when it counts as not comin
   const [row, ...more] = needs(view([ayla, bram], { stage: "expected", lapses: 300_000 }));
   assert.deepEqual([row.task, row.client, row.start, more], ["need_nobody", "Ayla, Bram", 300_000, []]);
   // A group that falls silent is not one that has not come.
-  assert.deepEqual(tasks(view([client({ ...ayla, attendance: "here", briefed: true }), bram], { lapses: 300_000 })), ["need_missing: Bram"]);
+  assert.deepEqual(tasks(view([client({ ...ayla, attendance: "here", briefed: true }), bram], { lapses: 300_000 })), ["need_heard: Ayla, Bram", "need_missing: Bram"]);
 });
 
 test("other coaches' groups, held groups and sets under way need nobody here", () => {
@@ -121,9 +157,13 @@ test("a group is a row until it has its stations: it takes them, asks for them, 
 });
 
 test("a group that is offered to me is answered by me alone", () => {
-  const offer = (asks) => tasks(view([client()], { coach: 2, offer: { to: 1, asks } }));
+  const offer = (asks) => tasks({ ...view([client()], { coach: 2, offer: { to: 1, asks } }), ...orla() });
   assert.deepEqual(offer(1), ["need_offer: Dara"]);
   assert.deepEqual(offer(2), []);
+  // Who offers it is named, and so is who asks for one of mine.
+  const why = (coach, to) => needs({ ...view([client()], { coach, offer: { to, asks: 1 } }), ...orla() }).filter(({ task }) => /offer|give/.test(task)).map(({ task, why: said }) => [task, said]);
+  assert.deepEqual(why(2, 1), [["need_offer", "Pavo offers you this group."]]);
+  assert.deepEqual(why(1, 2), [["need_give", "Pavo asks for this group"]]);
 });
 
 test("in the sheet they stand by time beside the sets, and what nothing waits for comes after the coming minute", () => {
@@ -149,7 +189,7 @@ test("a need is read as the protocol's own frames write it", () => {
 
 test("every row has words in both languages", () => {
   for (const language of [en, de]) {
-    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "offer", "receive", "stations", "turn"]) {
+    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "go", "heard", "offer", "give", "receive", "stations", "turn"]) {
       const id = `label.page_need_${need}`;
       assert.notEqual(language.message(id), id);
     }
@@ -157,7 +197,6 @@ test("every row has words in both languages", () => {
 });
 
 const spotted = (needs, more = {}) => client({ turn: coming(needs, { load: { ...load, confirmed: true }, ...more }) });
-const orla = (more = {}) => ({ coaches: [{ coach: 1, name: "Orla", ...more }, { coach: 2, name: "Pavo" }] });
 
 test("who has the load on stays in the sheet while nobody spots, with why, behind what keeps me away", () => {
   const waits = (one, more, run_sheet) => needs({ ...view([one]), ...orla(more), run_sheet }).filter(({ task }) => task === "spot" || task === "watch");
@@ -220,10 +259,14 @@ test("a light set is passed where it was done, and what another coach asks can b
   const shown = view([client()], { taps, stations: [1, 2], block: { exercises: [exercise, exercise] } });
   const pass = needs(shown).find(({ task }) => task === "need_pass");
   assert.equal(pass.station, 2, "the client is at 1 by now");
-  const asked = view([client()], { coach: 2, offer: { asks: 1 }, taps: [{ act: { do: "accept_group", group: 7, from: 2 } }, { act: { do: "decline_group", group: 7 } }] });
+  const asked = view([client()], { coach: 2, offer: { to: 1, asks: 1 }, taps: [{ act: { do: "accept_group", group: 7, from: 2 } }, { act: { do: "decline_group", group: 7 } }] });
   const [offer] = needs(asked);
   assert.deepEqual([rowTap(asked, offer).tap.act.do, rowRefusal(asked, offer).tap.act.do], ["accept_group", "decline_group"]);
   assert.equal(rowRefusal(asked, pass), null);
+  // The words are those of who answers: what I have I give away or keep.
+  const titles = (coach) => { const group = { ...asked.groups[0], coach }; return group.taps.map(({ act }) => actWords(en, act, { ...asked, groups: [group] }).title); };
+  assert.deepEqual(titles(2), ["Take the group", "Do not take it"]);
+  assert.deepEqual(titles(1), ["Give the group away", "Keep the group"]);
 });
 
 test("the bar tells what is due while the page shows something else, and nothing before", () => {

@@ -104,7 +104,7 @@ try {
   await done();
   // Offered, and taken by both devices of the coach who was asked.
   await handOver(first, "group-1");
-  const accept = (coach) => main(coach, "group-1").filter({ hasText: "Take the group" });
+  const accept = (coach) => main(coach, "group-1").filter({ hasText: /Take the group|Give the group/ });
   for (const coach of [second, secondsPhone]) await accept(coach).waitFor();
   await both("taken over", [second, secondsPhone].map((coach) => [coach, accept(coach)]));
   for (const coach of [second, secondsPhone]) await isOf(coach, "group-1", true);

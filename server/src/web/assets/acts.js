@@ -15,8 +15,12 @@ export function actWords(words, act, view) {
 function titleText(words, act, view) {
   if (act.do === "set_load") return words.message("label.page_take_load", { load: amountText(words, act.load, unitOf(act, view)) });
   if (act.do === "settle_load" && act.said.said === "accept") return takeText(words, act.proposed, unitOf(act, view));
+  // Whoever has a group gives it to who asks for it.
+  if (GIVEN[act.do] && groupOf(act, view)?.coach === view.me) return words.message(GIVEN[act.do]);
   return words.message(act.do === "take_stations" && act.stations.length === 2 ? "label.page_take_both" : `act.${act.do}`);
 }
+
+const GIVEN = { accept_group: "label.page_give_group", decline_group: "label.page_keep_group" };
 
 function detail(words, act, view) {
   if (act.do === "call") return `${words.say("call", act.call)}, ${stationName(view, act.station)}`;
@@ -41,7 +45,7 @@ function detail(words, act, view) {
 }
 
 /** Taps before which the load is worth a look. */
-const LOADED = new Set(["go", "confirm_load", "spot", "lighter"]);
+const LOADED = new Set(["go", "confirm_load", "spot"]);
 
 /** The group an act is about; undefined where it is about none. */
 export function groupOf(act, view) {
@@ -107,11 +111,11 @@ function rightsOf({ client, attendance, halt, turn, last }) {
 /** Before every floor time. */
 const ALWAYS = Number.NEGATIVE_INFINITY;
 
-/** The answer line: `{ text, bad }`. `time` as `instantText` takes it. */
-export function newsWords(words, act, news, view, time) {
+/** The answer line: `{ text, bad }`. `time` as `instantText` takes it; `what` is the tap that `act` takes back, in words. */
+export function newsWords(words, act, news, view, time, what = "") {
   if (act.do === "note" && isAccepted(news)) return { text: savedNote(words, act.text), bad: false };
   const { title, detail: about } = actWords(words, act, view);
-  const head = [title, about].filter(Boolean).join(", ");
+  const head = [what ? `${title}: ${what}` : title, about].filter(Boolean).join(", ");
   const { text, bad } = newsTail(words, act, news, view, time);
   return { text: `${head}: ${text}`, bad };
 }

@@ -49,7 +49,7 @@ function fromText(words, from, { now }) {
 function priceText(words, part, others) {
   const longer = part.longer ?? [];
   if (longer.length === 0) return words.message("label.page_admission_nobody");
-  const each = longer.map(({ group, by }) => `${others(group)} ${lengthText(by)}`);
+  const each = longer.map(({ group, by }) => words.message("label.page_admission_by", { group: others(group), length: lengthText(by) }));
   const more = part.others ? [words.message("label.page_admission_more", { n: String(part.others) })] : [];
   return words.message("label.page_admission_longer", { groups: [...each, ...more].join(", ") });
 }

@@ -29,7 +29,7 @@ export function groupCard(words, hooks) {
   const proposals = proposalsPart(words, hooks);
   const admission = admissionPart(words, hooks);
   const main = el("div", "card-main solid");
-  const idle = el("p", "card-idle", words.message("label.page_idle"));
+  const idle = el("p", "card-idle");
   const technique = techniquePart(words, hooks);
   const today = todayPart(words, hooks);
   const ribbon = ribbonPart(words, hooks.time);
@@ -73,6 +73,7 @@ export function groupCard(words, hooks) {
     const items = tap ? [tapItem(tap, group, view)] : [];
     // One and the same block, however the tap changes: the finger finds it in its place.
     blocks = keyed(main, items, () => "expected", () => tapBlock(words, hooks));
+    setText(idle, words.message(group.waits ? "label.page_idle_waits" : "label.page_idle"));
     show(idle, !tap && group.stage !== "finished");
     more.update({ group, view, taps: otherTaps(group, tap) });
     technique.update(group, tap);

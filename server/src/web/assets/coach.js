@@ -4,6 +4,7 @@ import { newsWords } from "./acts.js";
 import { callHint } from "./call_row.js";
 import { groupCard } from "./card.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
+import { Doubts } from "./doubts.js";
 import { keepFocus } from "./focus.js";
 import { everyTick, topStrip } from "./frame.js";
 import { ofCoach } from "./hello.js";
@@ -34,11 +35,10 @@ function coachPage(app, words, me) {
     undo.hear(act, news, id, view);
     sure.hear(act, news, view);
     if (act.do === "erase_note" && news.is === "answer") foot?.refresh();
-    const { text, bad } = newsWords(words, act, news, view, time());
+    const { text, bad } = newsWords(words, act, news, view, time(), undo.names(act));
     answers.say(text, bad);
-    if (news.is !== "answer") return;
-    answered += 1;
-    update();
+    if (news.is === "answer") answered += 1;
+    if (news.is === "answer" || news.is === "kept") update();
   };
   const link = new Link({
     ...ofCoach(me),
@@ -53,9 +53,16 @@ function coachPage(app, words, me) {
   });
   const undo = undoButton(words, (act) => link.tap(act));
   const sure = sureButton(words, (act) => link.tap(act), () => link.now() ?? 0);
+  const doubts = new Doubts();
   const hooks = {
     now: () => link.now() ?? 0,
-    tap: (act) => link.tap(act),
+    tap(act) {
+      if (link.keeps(act)) return hear(act, { is: "kept" });
+      const secs = doubts.about(act, view, link.now() ?? 0);
+      if (secs === null) return link.tap(act);
+      return answers.say(words.message("label.page_too_soon", { n: String(secs) }), true);
+    },
+    kept: (act) => link.keeps(act),
     hear,
     tell: (text) => answers.say(text, true),
     erases: (note) => undo.erases(note),
@@ -140,15 +147,21 @@ function drawMe(words, who, view) {
   who.replaceChildren(el("strong", "", name), other);
 }
 
+/** So long, in milliseconds, an answer is worth its place: good news as long as it can be taken back. */
+const TOLD_FOR = { good: 12_000, bad: 40_000 };
+
 /** What became of the last tap, read out by a screen reader. */
 function answerLine() {
   const node = el("p", "answer");
   node.setAttribute("role", "status");
+  let over = null;
   return {
     node,
     say(text, bad) {
       setAttribute(node, "data-bad", bad ? "yes" : "no");
       setText(node, text);
+      clearTimeout(over);
+      over = setTimeout(() => setText(node, ""), bad ? TOLD_FOR.bad : TOLD_FOR.good);
     },
   };
 }

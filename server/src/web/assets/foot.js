@@ -1,7 +1,7 @@
 // The foot of a coach's page: notes, what can be said of the floor, how to read the strips, this device, and the way to clients and sessions.
 
 import { devicePart } from "./device.js";
-import { el } from "./dom.js";
+import { el, show } from "./dom.js";
 import { formSection } from "./form.js";
 import { floorForms } from "./forms.js";
 import { notesPanel } from "./notes.js";
@@ -14,12 +14,14 @@ export function footPart(words, hooks, senses) {
   const floor = formSection(hooks.tap);
   const entry = el("a", "act", words.message("label.entry_title"));
   entry.href = `/programme?me=${encodeURIComponent(hooks.coach)}`;
-  node.append(notes.node, floor.node, ribbonLegend(words).node, devicePart(words, senses).node, entry);
+  const legend = ribbonLegend(words);
+  node.append(notes.node, floor.node, legend.node, devicePart(words, senses).node, entry);
   return {
     node,
     update(view) {
       floor.update({ title: words.message("label.page_floor"), forms: () => floorForms(words, view) });
       notes.update(view);
+      show(legend.node, view.groups.some(({ clients }) => clients.some(({ ribbon }) => ribbon?.length > 0)));
     },
     refresh: notes.refresh,
   };

@@ -80,6 +80,11 @@ export class Link {
     return this.#outbox.waiting;
   }
 
+  /** Whether a tap for the same thing waits for the link; of no tap it is false. */
+  keeps(act) {
+    return act !== undefined && this.#outbox.keeps(act);
+  }
+
   /** Sends a tap, or keeps it. The same act already on its way is left alone. */
   tap(act) {
     if (this.#outbox.holds(act)) return;

@@ -3,21 +3,26 @@
 
 import { actKey } from "./acts.js";
 import { el, keyed, show } from "./dom.js";
-import { formSection } from "./form.js";
+import { formPart, formSection } from "./form.js";
 import { clientForms, groupForms } from "./forms.js";
 import { AT_EASE, papersPart } from "./papers.js";
 import { setsSection } from "./sets.js";
 import { stationChooser } from "./stations.js";
 import { tapBlock } from "./tap_button.js";
 
+/** What is said again and again: it stands before all else that can be said of a client. */
+const QUICK = new Set(["set_load", "correct"]);
+const isQuick = ({ key }) => QUICK.has(key);
+
 /** Updated, while it can be seen, with `{ group, view, taps, waiting, take }`: the taps as a block takes them, and the proposal. */
 export function moreList(words, hooks) {
   const node = el("div");
   const list = el("div", "more-list");
   const chooser = stationChooser(words, hooks.tap);
+  const quick = el("div", "more-list");
   const sections = el("div", "sections");
   const papers = papersPart(words, hooks);
-  node.append(list, papers.node, chooser.node, sections);
+  node.append(list, quick, papers.node, chooser.node, sections);
   let parts = [];
   const tick = (now) => parts.forEach((part) => part.tick(now));
   return {
@@ -29,8 +34,11 @@ export function moreList(words, hooks) {
       if (waiting) chooser.update({ group, view, proposed: take?.act.stations });
       show(chooser.node, waiting);
       // What was done can be corrected after the session too.
-      const say = (c) => (group.stage === "finished" ? [] : clientForms(words, c, group, view));
-      const client = (c) => ({ key: c.client, title: c.name, forms: () => say(c), client: c, group, view });
+      const said = new Map(group.clients.map((c) => [c, group.stage === "finished" ? [] : clientForms(words, c, group, view)]));
+      const often = [...said].flatMap(([c, forms]) => forms.filter(isQuick).map((form) => ({ ...form, key: `${form.key}/${c.client}`, title: `${c.name}: ${form.title}` })));
+      keyed(quick, often, (form) => form.key, () => formPart(hooks.tap));
+      show(quick, often.length > 0);
+      const client = (c) => ({ key: c.client, title: c.name, forms: () => said.get(c).filter((form) => !isQuick(form)), client: c, group, view });
       const whole = { key: "group", title: words.message("label.page_group"), forms: () => groupForms(words, group, view) };
       keyed(sections, [...group.clients.map(client), whole], (section) => section.key, ({ client: one }) => (one ? clientSection(words, hooks) : formSection(hooks.tap)));
     },

@@ -49,10 +49,12 @@ const DOES = {
   need_done: ["pass_technique", "done"],
   need_free: ["free_stations"],
   need_pass: ["pass_technique"],
+  need_go: ["go"],
   need_brief: ["brief"],
   need_nobody: ["arrive"],
   need_receive: ["arrive"],
   need_offer: ["accept_group"],
+  need_give: ["accept_group"],
   need_stations: ["take_stations", "ask_stations"],
   spot: ["set_load", "confirm_load", "spot", "go", "pass_technique", "done"],
   watch: ["set_load", "confirm_load", "spot", "go", "pass_technique", "done"],
@@ -68,6 +70,7 @@ export function rowTap(view, row) {
   const held = AT_THE_BAR.has(row.task) && isHeld(view, row);
   const tap = group?.taps.find(({ act }) => does.includes(act.do) && (act.turn === undefined || sameTurn(act.turn, row.turn)) && !(held && act.do === "go"));
   if (tap) return { tap, group };
+  if (row.task === "need_heard" && group) return { tap: { act: { do: "still_here", group: group.group }, from: 0 }, group };
   // A load that is open has one that is proposed; the steps off it are on the card.
   const proposals = row.task === "need_decide" ? group?.clients.flatMap((client) => client.proposals ?? []) : [];
   const proposed = proposals?.find(({ turn, proposal, said }) => sameTurn(turn, row.turn) && asks(proposal) && !said);
@@ -79,7 +82,7 @@ const isHeld = (view, { station }) => underMyEye(view).some(({ turn }) => turn.s
 
 /** The tap that turns down what a row asks, `{ tap, group }`; null where there is nothing to turn down. */
 export function rowRefusal(view, row) {
-  const group = row.task === "need_offer" ? view.groups.find((one) => one.group === row.turn.group) : undefined;
+  const group = ["need_offer", "need_give"].includes(row.task) ? view.groups.find((one) => one.group === row.turn.group) : undefined;
   const tap = group?.taps.find(({ act }) => act.do === "decline_group");
   return tap ? { tap, group } : null;
 }
@@ -135,13 +138,13 @@ export function underMyEye(view, first) {
   }));
 }
 
-/** Such a set in one line, `{ text, figure }`: who, where, which set, and how long it has been under way, or until it is. */
+/** Such a set in one line, `{ text, figure }`: who, where, which set, and how long it has been under way, or in how long it is. */
 export function eyeText(words, { client, turn, task }, view, now) {
   const { starts } = turn.phase;
   const who = [client, placeText(view, turn), whole(words.say("set", turn.set))].filter(Boolean).join(" \u00b7 ");
   const started = now >= starts;
   const seconds = started ? Math.floor((now - starts) / 1000) : Math.ceil((starts - now) / 1000);
-  return { text: words.message(`label.page_you_${task}`, { who }), figure: `${started ? "" : "\u2212"}${lengthText(seconds)}` };
+  return { text: words.message(`label.page_you_${task}`, { who }), figure: [started ? "" : words.message("label.page_in"), lengthText(seconds)].filter(Boolean).join(" ") };
 }
 
 /** Whoever takes a group over while an own client is due within so many floor milliseconds is told so: about as long as it takes to walk over and back, common practice, no source. */

@@ -1,6 +1,8 @@
 // Taps on their way: which wait for the link, which are sent again, which are not. Pure; instants are
 // milliseconds of the page's own real clock.
 
+import { sameTurn } from "./phase.js";
+
 /** Commands of one socket without an answer, as `frame::limits::UNANSWERED`. */
 export const UNANSWERED = 8;
 /** Taps kept while the link is lost: more than a coach makes in an outage that anybody works through. */
@@ -15,6 +17,9 @@ const LATE = new Set(["done", "reps", "effort", "call"]);
 
 /** Whether a tap may be kept for later and sent again with the same id. */
 export const mayBeLate = (act) => LATE.has(act.do);
+
+/** Whether two taps are for the same thing: what else they say of a set may differ. */
+const isSame = (one, other) => one.do === other.do && (one.turn ? other.turn !== undefined && sameTurn(one.turn, other.turn) : JSON.stringify(one) === JSON.stringify(other));
 
 /** Whether a page that shows revision `shown` must take `other` instead. */
 export function givesWayTo(shown, other) {
@@ -119,6 +124,11 @@ export class Outbox {
   holds(act) {
     const text = JSON.stringify(act);
     return [...this.#entries.values()].some((entry) => JSON.stringify(entry.command.act) === text);
+  }
+
+  /** Whether a tap for the same thing waits for the link, however it was meant in detail. */
+  keeps(act) {
+    return [...this.#entries.values()].some(({ command, sentAt }) => sentAt === null && isSame(command.act, act));
   }
 
   #forget(id) {

@@ -52,10 +52,12 @@ export const takeAct = ({ turn, proposal }) => ({ do: "settle_load", turn, propo
 function taps(words, part, named) {
   const { turn, proposal, said } = part;
   const act = (how) => ({ do: "settle_load", turn, proposed: proposal, said: SAID[how] });
+  // What is set already is no choice any more.
+  const isSet = (load) => said && sameLoad(load, part.load);
   return [
-    part.easier !== undefined && { how: "easier", title: words.message("label.page_rather", { load: named(part.easier) }), act: act("easier") },
-    (asks(proposal) || said) && { how: "accept", title: takeText(words, proposal, part.unit), act: takeAct(part) },
-    part.harder !== undefined && { how: "harder", title: words.message("label.page_rather", { load: named(part.harder) }), act: act("harder") },
+    part.easier !== undefined && !isSet(part.easier) && { how: "easier", title: words.message("label.page_rather", { load: named(part.easier) }), act: act("easier") },
+    (said ? !isSet(proposedLoad(proposal)) : asks(proposal)) && { how: "accept", title: takeText(words, proposal, part.unit), act: takeAct(part) },
+    part.harder !== undefined && !isSet(part.harder) && { how: "harder", title: words.message("label.page_rather", { load: named(part.harder) }), act: act("harder") },
   ].filter(Boolean);
 }
 

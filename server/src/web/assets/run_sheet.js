@@ -14,6 +14,7 @@ export function runSheet(words, hooks, goTo) {
   const title = el("h2", "run-title", words.message("label.page_run"));
   const eyes = el("div", "run-eyes");
   const met = el("p", "run-clash");
+  const nobody = el("p", "run-nobody", words.message("label.page_run_nobody"));
   const first = el("ol", "run-rows");
   const later = el("details", "more");
   const summary = el("summary");
@@ -21,7 +22,7 @@ export function runSheet(words, hooks, goTo) {
   later.append(summary, list);
   const told = el("p", "aside");
   told.setAttribute("role", "status");
-  node.append(eyes, title, met, first, later, told);
+  node.append(eyes, title, met, nobody, first, later, told);
   show(node, false);
   let view = null;
   let before;
@@ -43,17 +44,20 @@ export function runSheet(words, hooks, goTo) {
     view = next;
     const now = hooks.now();
     const calls = callRows(view);
-    // Of what is due at once a load comes before the set that it is for.
-    const rows = inOrder([...calls, ...softNeeds(words, view, hooks.time()), ...(view.run_sheet ?? [])], now);
+    // Of what is due at once a load comes before the set that it is for. What is said and only not sent yet is due no more.
+    const needs = [...softNeeds(words, view, hooks.time()), ...(view.run_sheet ?? [])].filter((row) => !hooks.kept(rowTap(view, row)?.tap.act));
+    const rows = inOrder([...calls, ...needs], now);
     head = rows.first[0] ?? null;
     const seen = underMyEye(view, head);
     eyeParts = keyed(eyes, seen.map((set) => ({ set, view })), ({ set }) => set.turn.turn.client, () => eyePart(words));
-    show(title, rows.first.length > 0);
+    const trains = view.groups.some(({ coach, stage }) => coach === view.me && stage !== "finished");
+    show(nobody, trains && rows.first.length === 0);
+    show(title, trains || rows.first.length > 0);
     parts = lines(first, rows.first, rows.first[0]);
     drawLater(rows.later);
     setText(summary, words.message("label.page_run_more", { n: String(rows.later.length) }));
     show(later, rows.later.length > 0);
-    show(node, rows.first.length + seen.length > 0);
+    show(node, trains || rows.first.length + seen.length > 0);
     const added = called && calls.find(({ call }) => !called.has(call.call));
     const said = nextText(words, before, rows.first[0], view, now) || (added ? callText(words, added.call) : "");
     if (said) setText(told, said);

@@ -2,6 +2,7 @@
 // the screening, or to look for. Rows of the run sheet, made from what the groups' cards say already. Pure.
 
 import { names } from "./acts.js";
+import { underMyEye } from "./needs.js";
 import { sameTurn } from "./phase.js";
 import { insteadText } from "./plates.js";
 import { atMyBar, myLine, ownReasonText } from "./promise.js";
@@ -22,13 +23,18 @@ export function softNeeds(words, view, time) {
   // What keeps me at another bar is done before the set that waits for it.
   // Who can only wait stands behind what can be done: the first row has the button.
   const idle = rows.filter(({ task }) => task === "need_turn");
-  return [...free, ...rows.filter((row) => !idle.includes(row)), ...offered(view), ...waits, ...idle];
+  return [...free, ...rows.filter((row) => !idle.includes(row)), ...offered(words, view), ...waits, ...idle];
 }
 
 /** Groups that another coach offers, or wants: the answer is mine. */
-function offered(view) {
+function offered(words, view) {
   const asked = view.groups.filter((group) => group.offer?.asks === view.me && group.stage !== "finished");
-  return asked.map((group) => ({ soft: true, task: "need_offer", turn: turnOf(group), client: names(group), start: null }));
+  const name = (coach) => view.coaches.find((line) => line.coach === coach)?.name ?? String(coach);
+  return asked.map((group) => {
+    const mine = group.coach === view.me;
+    const why = words.message(mine ? "label.page_asked_for" : "label.page_offers", { name: name(mine ? group.offer.to : group.coach) });
+    return { soft: true, task: mine ? "need_give" : "need_offer", turn: turnOf(group), client: names(group), start: null, why };
+  });
 }
 
 /** Stations that are done with: until somebody says so they are nobody else's, and whoever waits for stations is named. */
@@ -47,6 +53,8 @@ const turnOf = (group) => ({ group: group.group, client: group.clients[0].client
 function together(words, group) {
   const turn = turnOf(group);
   if (isAwaited(group)) return [{ soft: true, task: "need_nobody", turn, client: names(group), start: group.lapses }];
+  // Its stations go to others then, unless somebody says that it is still here.
+  const silent = group.lapses === undefined ? [] : [{ soft: true, task: "need_heard", turn, client: names(group), start: group.lapses }];
   // Before anybody has come, that somebody is to come.
   if (group.stage === "expected") return [{ soft: true, task: "need_receive", turn, client: names(group), start: null }];
   const stations = withoutStations(words, group).map((row) => ({ soft: true, turn, client: names(group), start: null, ...row }));
@@ -63,7 +71,7 @@ function together(words, group) {
       client: who.map((client) => client.name).join(", "),
       start: null,
     }));
-  return [...rows, ...stations];
+  return [...silent, ...rows, ...stations];
 }
 
 /** A group stays in sight until it has stations: it can take some, ask for some, or waits for its turn. */
@@ -84,7 +92,8 @@ function ofSet(words, group, client, view, time) {
   const row = { soft: true, turn: turn.turn, client: client.name, station: turn.station, exercise: turn.exercise, set: turn.set };
   // What nobody has ended keeps those behind it waiting; until it should be over it needs nobody.
   if (turn.phase.phase === "under_way") {
-    return time.now >= turn.phase.ends ? [{ ...row, task: "need_done", start: turn.phase.ends, about: false }] : [];
+    const passes = group.taps.some(({ act }) => act.do === "pass_technique" && sameTurn(act.turn, turn.turn));
+    return time.now >= turn.phase.ends ? [{ ...row, task: passes ? "need_pass" : "need_done", start: turn.phase.ends, about: false }] : [];
   }
   const start = turn.promise?.start ?? turn.phase.ready;
   const about = turn.promise?.about ?? !turn.promise;
@@ -100,10 +109,26 @@ function ofSet(words, group, client, view, time) {
   const needs = turn.phase.needs.map(({ need }) => need);
   rows.push(...unpassed(words, group, client).map((light) => ({ ...row, set: undefined, exercise: undefined, ...light })));
   if (needs.includes("confirm_load") && needs.every((need) => BESIDE.has(need)) && isExpected(group, turn.turn)) {
-    // Loading takes its time before the start.
-    rows.push({ ...row, task: "need_confirm", start: start - changeTime(turn.load), about, load: turn.load });
+    // Loading takes its time before the start, and begins when the bar is free.
+    rows.push({ ...row, task: "need_confirm", start: Math.max(start - changeTime(turn.load), freedAt(group, turn)), about, load: turn.load });
+  }
+  if (needs.length === 0 && time.now - start >= UNSAID && !underMyEye(view).length && !isOnSheet(view, turn) && mayGo(group, turn.turn)) {
+    rows.push({ ...row, task: "need_go", start, about: false, load: turn.load });
   }
   return rows;
+}
+
+/** So long after a told start, in floor milliseconds, a GO that nobody has said is asked for: most clients say it themselves; common practice, no source. */
+const UNSAID = 10_000;
+
+const isOnSheet = (view, turn) => (view.run_sheet ?? []).some((row) => sameTurn(row.turn, turn.turn));
+
+const mayGo = ({ taps }, turn) => taps.some(({ act }) => act.do === "go" && sameTurn(act.turn, turn));
+
+/** When the station of a coming set was last left by somebody of its group, in floor milliseconds; 0 where nobody has been there. */
+function freedAt({ clients }, { turn }) {
+  const there = clients.filter(({ last }) => last && last.turn.block === turn.block && last.turn.leg === turn.leg);
+  return Math.max(0, ...there.map(({ last }) => last.ended));
 }
 
 /** So long before its start it is decided what is put on instead, in floor milliseconds: time to load a bar anew, common practice, no source. */
@@ -133,7 +158,7 @@ function unpassed(words, group, { client, last }) {
 function waiting(words, group, client, view, time) {
   const { turn } = client;
   if (client.attendance !== "here" || client.halt || turn?.phase.phase !== "coming" || turn.station === undefined) return [];
-  if ((view.run_sheet ?? []).some((row) => sameTurn(row.turn, turn.turn))) return [];
+  if (isOnSheet(view, turn)) return [];
   const needs = turn.phase.needs.map(({ need }) => need);
   const mine = myLine(view);
   const watch = turn.set.set === "technique";

@@ -14,7 +14,7 @@ export function tapItem(tap, group, view) {
   const client = group.clients.find((c) => c.client === tap.act.turn?.client);
   const now = client?.turn && sameTurn(client.turn.turn, tap.act.turn);
   const target = now ? client.turn.reps : client?.last?.reps;
-  return { tap, view, target: target ?? 0 };
+  return { tap, group, view, target: target ?? 0 };
 }
 
 /** An expected tap with all it takes: effort and repetitions with a working set's done. */
@@ -67,10 +67,12 @@ export function tapBlock(words, hooks) {
     const { from } = shown.tap;
     plain.tick(now);
     felt.tick(now);
-    const waits = shown.tap.act.do === "accept_group" ? meanwhileText(words, shown.view, now) : "";
+    const waits = shown.tap.act.do === "accept_group" && shown.group.coach !== shown.view.me ? meanwhileText(words, shown.view, now) : "";
     setText(meanwhile, waits);
     show(meanwhile, waits !== "");
-    setText(count, now < from ? figureText(figure({ until: from, since: null }, now)) : "");
+    const kept = hooks.kept(shown.tap.act);
+    setAttribute(plain.node, "data-kept", kept ? "yes" : "no");
+    setText(count, kept ? words.message("label.page_not_sent") : now < from ? figureText(figure({ until: from, since: null }, now)) : "");
   }
 
   return { node, update, tick };

@@ -36,7 +36,9 @@ export const secondsLeft = (recorded, now) => Math.max(Math.ceil((recorded + WIN
 export function undoButton(words, tap) {
   let last = null;
   let erased = null;
+  const named = new Map();
   const node = button("act undo", () => {
+    if (last.back.do === "undo") named.set(last.back.command, last.what);
     tap(last.back);
     last = null;
     show(node, false);
@@ -48,12 +50,15 @@ export function undoButton(words, tap) {
     erases(note) {
       erased = note;
     },
+    /** What a tap of this button takes back, in words; empty for any other tap. */
+    names: (act) => (act.do === "undo" && named.get(act.command)) || "",
     /** A tap was answered; only the last can be taken back here. */
     hear(act, news, id, view) {
       if (news.is !== "answer") return;
       const back = takesBack(act, news, id, erased);
       if (act.do === "erase_note") erased = null;
-      last = back && { back, recorded: news.outcome.recorded, what: actWords(words, act, view).title };
+      const { title, detail, who } = actWords(words, act, view);
+      last = back && { back, recorded: news.outcome.recorded, what: [title, who || detail].filter(Boolean).join(", ") };
     },
     tick(now) {
       const left = last === null ? 0 : secondsLeft(last.recorded, now);

@@ -28,7 +28,7 @@ macro_rules! asset {
 }
 
 /// Every file, in the order of names.
-pub(super) const ALL: [Asset; 82] = [
+pub(super) const ALL: [Asset; 83] = [
     asset!("acts.js", SCRIPT),
     asset!("admission.js", SCRIPT),
     asset!("ask.js", SCRIPT),
@@ -47,6 +47,7 @@ pub(super) const ALL: [Asset; 82] = [
     asset!("coach.js", SCRIPT),
     asset!("device.js", SCRIPT),
     asset!("dom.js", SCRIPT),
+    asset!("doubts.js", SCRIPT),
     asset!("early.js", SCRIPT),
     asset!("focus.js", SCRIPT),
     asset!("foot.js", SCRIPT),
