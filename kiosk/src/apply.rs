@@ -76,7 +76,12 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
     if done.turn != kiosk.get_done().turn || !large.done.as_ref().is_some_and(|ask| ask.enabled) {
         kiosk.set_asking(false);
     }
-    kiosk.set_panel(panel(large));
+    let mut data = panel(large);
+    let wide = data.count.chars().map(|letter| if letter.is_ascii_digit() { '0' } else { letter });
+    kiosk.set_count_wide(wide.collect::<String>().into());
+    kiosk.set_count(std::mem::take(&mut data.count));
+    kiosk.set_count_sign(std::mem::take(&mut data.sign));
+    kiosk.set_panel(data);
     fill(&kiosk.get_rows(), rows::rows(&large.lines(), letters), |m| kiosk.set_rows(m));
     let (discs, width) = discs::discs(&large.load.sleeve);
     fill(&kiosk.get_discs(), discs, |m| kiosk.set_discs(m));

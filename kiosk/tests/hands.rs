@@ -14,7 +14,7 @@ use slint::platform::{Key, PointerEventButton, WindowEvent};
 use slint::{ComponentHandle, Global, LogicalPosition, PhysicalSize, SharedString};
 use tokio::sync::mpsc::{Receiver, channel};
 use turnabout_kiosk::face::Face;
-use turnabout_kiosk::input::WIPE_MS;
+use turnabout_kiosk::input::{HELD_MS, WIPE_MS};
 use turnabout_kiosk::link::socket::Tapped;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_kiosk::window::{Clock, Shown, listen};
@@ -217,12 +217,15 @@ fn no_touch_does_anything_while_the_screen_is_wiped_and_everybody_sees_that() {
     let mut station = Station::at(bench_1(coming(rest(-5), -5, -5, &[])));
     station.touch("Wipe screen", 100);
     assert!(station.is_there("Wipe: 20"));
-    assert!(station.is_there("Wipe the screen now: touch does nothing for 20 s"));
+    assert!(station.is_there("Wipe now: touch is off for 20 s. Hold “Help now” to call"));
     for label in ["Go", "Not yet", "Help now"] {
         station.pass(500);
         station.touch(label, 100);
     }
     assert_eq!(station.sent(), []);
+    // Whoever calls for help stays on it, and is heard.
+    station.touch("Help now", HELD_MS);
+    assert_eq!(station.sent(), [HELP]);
     station.pass(WIPE_MS);
     station.draw(Sample::new("", view(vec![bench_1(coming(rest(-5), -5, -5, &[]))])).face(Language::En));
     assert!(station.is_there("Wipe screen"));

@@ -21,6 +21,10 @@ pub struct Drawn {
     pub wet: bool,
 }
 
+/// A finger that is on HELP for so long while the screen is wiped means it: a cloth has gone on by then. Common practice, no
+/// source.
+pub const HELD_MS: u64 = 1_000;
+
 /// The hands at one display.
 #[derive(Clone, Debug, Default)]
 pub struct Hands {
@@ -28,6 +32,8 @@ pub struct Hands {
     touch: Touch,
     mark: Mark,
     wipe: Wipe,
+    /// The finger that came on HELP while the screen is wiped, and when.
+    held: Option<u64>,
     /// The page that was turned up, and when.
     turned: Option<(usize, u64)>,
 }
@@ -53,6 +59,7 @@ impl Hands {
     pub fn down(&mut self, name: &str, now: u64) {
         if self.wipe.is_on(now) {
             self.touch.forget();
+            self.held = self.is_help(name).then_some(now);
         } else {
             self.touch.down(name, now);
         }
@@ -60,12 +67,20 @@ impl Hands {
 
     /// A finger leaves what it came on; what it does.
     pub fn up(&mut self, name: &str, inside: bool, now: u64) -> Option<Does> {
+        let held = self.held.take();
         if self.wipe.is_on(now) {
             self.touch.forget();
-            return None;
+            // A cloth goes over it and on. Whoever calls for help stays on it.
+            let meant = |since: &u64| inside && self.is_help(name) && now.saturating_sub(*since) >= HELD_MS;
+            held.filter(meant)?;
+            return self.at_once(name, now);
         }
         let does = self.touch.up(name, inside, now)?;
         self.own(does, now)
+    }
+
+    fn is_help(&self, name: &str) -> bool {
+        self.choices.iter().any(|choice| choice.name == name && choice.is_help())
     }
 
     /// A key goes down; what it does. `repeats` is that it is held.

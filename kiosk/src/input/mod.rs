@@ -13,7 +13,7 @@ mod touch;
 mod wipe;
 
 pub use choices::{Choice, Does, Page, Seen, choices, setup_choices};
-pub use hands::{Drawn, Hands, PAGE_MS};
+pub use hands::{Drawn, HELD_MS, Hands, PAGE_MS};
 pub use mark::{FourKey, MARK_MS, Mark};
 pub use row::{Control, Row, calls, pages, row};
 pub use says::Says;

@@ -1,7 +1,7 @@
 //! While the screen is wiped, nothing that touches it does anything, and keys do.
 
 use proptest::prelude::*;
-use turnabout_kiosk::input::{Choice, FourKey, Says, WIPE_MS};
+use turnabout_kiosk::input::{Choice, FourKey, HELD_MS, Says, WIPE_MS};
 use turnabout_protocol::text::Language;
 
 use crate::{at_scene, does};
@@ -39,6 +39,22 @@ proptest! {
 }
 
 #[test]
+fn whoever_stays_on_help_calls_for_it_and_a_cloth_does_not() {
+    let (mut hands, begun) = at_scene("ready");
+    hands.down(Choice::WIPE, begun);
+    assert_eq!(hands.up(Choice::WIPE, true, begun + 100), None);
+    let help = does(&hands, "help_now");
+    let mut held = |name: &str, inside, from: u64, lasts| {
+        hands.down(name, from);
+        hands.up(name, inside, from + lasts)
+    };
+    assert_eq!(held("help_now", true, begun + 1_000, HELD_MS - 1), None);
+    assert_eq!(held("help_now", false, begun + 3_000, HELD_MS), None, "it went on over the screen");
+    assert_eq!(held("go", true, begun + 5_000, HELD_MS), None);
+    assert_eq!(held("help_now", true, begun + 7_000, HELD_MS), Some(help));
+}
+
+#[test]
 fn its_seconds_are_counted_down_and_it_ends_by_itself() {
     let (mut hands, begun) = at_scene("ready");
     hands.down(Choice::WIPE, begun);
@@ -65,6 +81,6 @@ fn it_is_said_in_every_language() {
     hands.up(Choice::WIPE, true, begun + 100);
     let (en, de) = (of(&hands, Language::En), of(&hands, Language::De));
     assert_eq!((en.wipe.as_str(), de.wipe.as_str()), ("Wipe: 12", "Wischen: 12"));
-    assert_eq!(en.line, "Wipe the screen now: touch does nothing for 12 s");
-    assert_eq!(de.line, "Jetzt abwischen: Berühren tut 12 s lang nichts");
+    assert_eq!(en.line, "Wipe now: touch is off for 12 s. Hold “Help now” to call");
+    assert_eq!(de.line, "Jetzt wischen: 12 s keine Berührung. „Hilfe jetzt“ halten");
 }

@@ -49,6 +49,8 @@ class Coach extends CoachPage {
     await this.page.locator(".answer").evaluate((node) => (node.textContent = ""));
     await button.click();
     await this.page.waitForFunction(() => document.querySelector(".answer").textContent !== "");
+    // Nobody is done so soon after GO: the page asks, and the coach looks again later.
+    if (/^Only \d+ s after GO/.test(await this.answer())) return false;
     const bad = (await this.page.locator(".answer").getAttribute("data-bad")) === "yes";
     taps.push([this.key, `${title}: ${detail}`, seconds, bad ? await this.answer() : ""]);
     // An answer may be there a moment before the view that it led to.
@@ -201,6 +203,8 @@ const HAPPENS = {
   cut: {
     when: async () => seen.corrected !== undefined && (await second.asked()).some(({ title }) => title === "Done"),
     async done() {
+      // The set has gone on for long enough to be over.
+      await advance(20_000);
       await second.cut();
       await second.page.locator(".top[data-link=lost]").waitFor();
       const [ask] = (await second.asked()).filter(({ title }) => title === "Done");
