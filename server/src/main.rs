@@ -10,7 +10,7 @@ use clap::{Args, Parser, Subcommand};
 use rustix::process::{Resource, Rlimit, getrlimit, setrlimit};
 use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
-use turnabout_protocol::ids::CoachId;
+use turnabout_protocol::ids::{CoachId, Key};
 use turnabout_server::cli::{self, error::CliError};
 use turnabout_server::demo::{Cast, Summary};
 use turnabout_server::floor::config::{Coach, Floor, Person, Station};
@@ -330,10 +330,8 @@ fn demo(demo: &Demo) -> Result<(), Failure> {
     let (floor, names) = (files.floor.clone(), files.names.clone());
     runtime()?.block_on(async {
         let server = start(demo.listen, stored, files, Pace::Running(demo.pace)).await?;
-        invite(&floor, server.address(), data, demo.pace)?;
-        if let Some(coach) = me.and_then(|me| floor.coaches.get(&me)) {
-            say(format_args!("You are {}: nobody taps for that coach but you.", coach.key.as_str()))?;
-        }
+        let own = me.and_then(|me| floor.coaches.get(&me)).map(|coach| &coach.key);
+        invite(&floor, server.address(), data, demo.pace, own)?;
         let evening = tokio::spawn(evening(server.address(), cast, demo.seed, me.is_some()));
         // Summaries are read and printed when all is over, so the server stays until somebody ends it.
         let ended = until_asked(server).await;
@@ -408,7 +406,13 @@ fn key(station: Option<&Station>) -> &str {
 }
 
 /// What there is to open.
-fn invite(floor: &Floor, server: SocketAddr, data: &Path, pace: u32) -> Result<(), Failure> {
+fn invite(
+    floor: &Floor,
+    server: SocketAddr,
+    data: &Path,
+    pace: u32,
+    me: Option<&Key>,
+) -> Result<(), Failure> {
     let name = &floor.name;
     say(format_args!("{name}: a demo evening at {pace} times natural pace\n"))?;
     for Coach { key: coach, .. } in floor.coaches.values() {
@@ -421,7 +425,14 @@ fn invite(floor: &Floor, server: SocketAddr, data: &Path, pace: u32) -> Result<(
     say(format_args!("  two stations  {kiosk} --station {first},{second}"))?;
     say(format_args!("  wall board    {kiosk} --board"))?;
     say(format_args!("  journal       {}\n", data.display()))?;
-    say(format_args!(
-        "Coaches and clients tap by themselves; every tap of yours counts as well. Ctrl-C ends."
-    ))
+    let people = match me {
+        None => "Coaches and clients tap by themselves; every tap of yours counts as well.".to_owned(),
+        Some(me) => {
+            format!(
+                "You are {}: nobody taps for that coach but you. All others tap by themselves.",
+                me.as_str()
+            )
+        }
+    };
+    say(format_args!("{people} Ctrl-C ends."))
 }

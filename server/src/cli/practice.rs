@@ -25,15 +25,29 @@ pub fn told(entries: &[Entry], floor: &Floor, names: &Names, coach: CoachId) -> 
     }
     said.push('\n');
     let told = Told { floor, names };
-    for one in &all.late {
-        let due = clock.map_or_else(|| length(one.due.since(FloorMs(0))), |clock| time(&clock, one.due));
+    let (own, others): (Vec<&Late>, Vec<&Late>) = all.late.iter().partition(|one| is_of(one, coach));
+    for (heading, some) in [("Waited for you:", own), ("Waited for others or for another bar:", others)] {
         // Writing to a string cannot fail.
-        let _ = writeln!(said, "  {due}  {}", told.line(one));
+        if !some.is_empty() {
+            let _ = writeln!(said, "{heading}");
+        }
+        for one in some {
+            let due = clock.map_or_else(|| length(one.due.since(FloorMs(0))), |clock| time(&clock, one.due));
+            let _ = writeln!(said, "  {due}  {}", told.line(one));
+        }
     }
     let (rests, worst) = (length(evening.overrun), length(evening.worst_overrun));
     let _ =
         writeln!(said, "All groups: {} sets, rests too long by {rests}, the worst by {worst}.", evening.sets);
     said
+}
+
+/// Whether it was for the coach to do something.
+fn is_of(late: &Late, coach: CoachId) -> bool {
+    match late.what {
+        What::Call { .. } => true,
+        What::Set { after, .. } => after.is_of(coach),
+    }
 }
 
 /// How much was late, of how much.
@@ -98,7 +112,13 @@ impl Told<'_> {
             After::Technique => "the technique set was not passed",
             After::Load => "the load was not confirmed",
             After::Spotter => "nobody was at the bar",
-            After::Go => "nobody said GO",
+            After::Briefed => "the exercises had not been explained",
+            After::OtherUse => "somebody else used the station",
+            After::HandedOver => "the group had come from another coach",
+            After::AtAnother { set: at } => {
+                return format!("you spotted {}'s {}", self.client(at), set(at, false));
+            }
+            After::Go { by } => return format!("GO was said late {}", self.by(by)),
         };
         fixed.to_owned()
     }

@@ -15,6 +15,8 @@ use crate::{CHIDI, DARA, FIRST, demo, turn};
 const AYLA: CoachId = CoachId(1);
 const BRAM: CoachId = CoachId(2);
 const BENCH: StationId = StationId(1);
+/// As the entries here have it.
+const GO: After = After::Go { by: Actor::Floor };
 
 /// An evening's entries at seconds of the floor.
 struct Evening(Vec<Entry>);
@@ -39,17 +41,26 @@ impl Evening {
     }
 
     fn goes(&mut self, second: i64, turn: TurnId) -> &mut Self {
+        self.went(second, turn, BENCH, None)
+    }
+
+    /// A set that Ayla spots.
+    fn spots(&mut self, second: i64, turn: TurnId, station: StationId) -> &mut Self {
+        self.went(second, turn, station, Some(Spotter::Coach { coach: AYLA }))
+    }
+
+    fn went(&mut self, second: i64, turn: TurnId, station: StationId, spotter: Option<Spotter>) -> &mut Self {
         let at = |later: i64| FloorMs((second + later) * 1_000);
         let (count_in, starts, ends) = (at(7), at(10), at(50));
         let went = Event::TurnWent {
             turn,
-            station: BENCH,
+            station,
             count_in,
             starts,
             ends,
             reps: 10,
             load: None,
-            spotter: None,
+            spotter,
             lift_off: false,
             short_rest: None,
         };
@@ -77,14 +88,14 @@ impl Evening {
 }
 
 #[test]
-fn a_set_within_five_seconds_of_what_was_told_first_to_the_second_is_not_late() {
+fn a_set_within_ten_seconds_of_what_was_told_first_to_the_second_is_not_late() {
     let set = turn(FIRST, DARA, 2, 0);
     let mut evening = Evening::begun();
-    evening.told(60, set, 100, true).told(86, set, 101, false).goes(106, set);
+    evening.told(60, set, 100, true).told(86, set, 101, false).goes(111, set);
     assert_eq!(evening.late(), []);
     let mut evening = Evening::begun();
-    evening.told(86, set, 101, false).told(95, set, 120, false).goes(107, set);
-    assert_eq!(evening.late(), [(101, 6, After::Go)], "told anew is no excuse");
+    evening.told(86, set, 101, false).told(95, set, 120, false).goes(112, set);
+    assert_eq!(evening.late(), [(101, 11, GO)], "told anew is no excuse");
 }
 
 #[test]
@@ -109,13 +120,65 @@ fn what_came_last_before_go_is_what_a_set_waited_for() {
     assert_eq!(held.late(), [(100, 30, After::Resumed)]);
     let mut nobody = begun();
     nobody.done(95, before).spotted(99, set).goes(120, set);
-    assert_eq!(nobody.late(), [(100, 20, After::Go)], "all was ready in time");
+    assert_eq!(nobody.late(), [(100, 20, GO)], "all was ready in time");
     let mut slow = begun();
     slow.done(102, before).goes(120, set);
+    assert_eq!(slow.late(), [(100, 20, GO)], "eighteen of the twenty seconds were nobody's but theirs");
+}
+
+#[test]
+fn what_keeps_a_coach_from_a_start_is_said_and_whose_it_was() {
+    let (before, set) = (turn(FIRST, CHIDI, 2, 0), turn(FIRST, DARA, 2, 0));
+    let told = || {
+        let mut evening = Evening::begun();
+        evening.told(86, set, 100, false);
+        evening
+    };
+    let (me, display) = (Actor::Coach { coach: AYLA }, Actor::Station { station: BENCH });
+    let by = |evening: &mut Evening, by: Actor| evening.0.last_mut().unwrap().by = by;
+    let mut explained = told();
+    explained
+        .at(117, Event::ClientsBriefed { group: FIRST, clients: vec![DARA], skipped: false })
+        .goes(120, set);
+    assert_eq!(explained.late(), [(100, 20, After::Briefed)]);
+    let mut used = told();
+    used.at(90, Event::OtherUseBegan { station: BENCH, until: FloorMs(115_000) }).goes(120, set);
+    assert_eq!(used.late(), [(100, 20, After::OtherUse)]);
+    let mut freed = told();
+    freed.at(90, Event::OtherUseBegan { station: BENCH, until: FloorMs(400_000) });
+    freed.at(116, Event::OtherUseEnded { station: BENCH }).goes(120, set);
+    assert_eq!(freed.late(), [(100, 20, After::OtherUse)]);
+    let mut handed = Evening::begun();
+    handed.at(40, Event::GroupHandedOver { group: FIRST, from: AYLA, to: BRAM }).told(86, set, 100, false);
+    handed.at(115, Event::GroupHandedOver { group: FIRST, from: BRAM, to: AYLA }).goes(120, set);
+    assert_eq!(handed.late(), [(100, 20, After::HandedOver)]);
+    // At a display nobody has to wait for a coach who spots elsewhere.
+    for (says, after) in [(me, After::AtAnother { set: before }), (display, After::Go { by: display })] {
+        let mut busy = Evening::begun();
+        busy.spots(60, before, StationId(3)).told(86, set, 100, false).done(116, before).goes(120, set);
+        by(&mut busy, says);
+        assert_eq!(busy.late(), [(100, 20, after)], "{says:?}");
+    }
+}
+
+#[test]
+fn a_coach_is_told_apart_what_waited_for_them_and_what_for_others() {
+    let (first, second) = (turn(FIRST, DARA, 2, 0), turn(FIRST, CHIDI, 2, 0));
+    let mut evening = Evening::begun();
+    evening.told(86, first, 100, false).told(86, second, 200, false).goes(120, first);
+    evening.0.last_mut().unwrap().by = Actor::Station { station: BENCH };
+    evening.done(170, first).goes(230, second);
+    evening.0.last_mut().unwrap().by = Actor::Coach { coach: AYLA };
+    let said = said_of(&evening, false);
     assert_eq!(
-        slow.late(),
-        [(100, 20, After::Go)],
-        "eighteen of the twenty seconds were nobody's but theirs"
+        said[..5],
+        [
+            "Ayla: 2 of 2 sets late. Times are since the start.",
+            "Waited for you:",
+            "  3:20  Chidi at Bench 1, set 2: 0:30 late, GO was said late by Ayla",
+            "Waited for others or for another bar:",
+            "  1:40  102 at Bench 1, set 2: 0:20 late, GO was said late at the display of Bench 1",
+        ]
     );
 }
 
@@ -196,13 +259,15 @@ fn what_was_late_is_told_with_the_clock_of_the_floor_whose_set_and_by_whom() {
     let said = said_of(&evening, true);
     assert_eq!(said[0], "Ayla: 2 of 3 sets late.");
     assert_eq!(
-        said[1],
+        said[4],
         "  13:01:40  102 at Bench 1, set 2: 0:20 late, Chidi's set 2 at Bench 1 was not said to be over"
     );
+    assert_eq!(said[1], "Waited for you:");
+    assert_eq!(said[3], "Waited for others or for another bar:");
     assert_eq!(said[2], "  13:03:50  102 at Bench 1, set 3: 0:32 late, it was put off by Ayla");
     let said = said_of(&evening, false);
     assert_eq!(said[0], "Ayla: 2 of 3 sets late. Times are since the start.");
-    assert!(said[1].starts_with("  1:40  102 at Bench 1"), "{said:?}");
+    assert!(said[4].starts_with("  1:40  102 at Bench 1"), "{said:?}");
 }
 
 #[test]
@@ -212,7 +277,7 @@ fn a_light_set_and_a_display_are_called_as_screens_call_them() {
     evening.told(86, light, 100, false).at(99, Event::StartPutOff { turn: light, ready: FloorMs(130_000) });
     evening.0.last_mut().unwrap().by = Actor::Station { station: BENCH };
     evening.goes(131, light);
-    let line = said_of(&evening, false).swap_remove(1);
+    let line = said_of(&evening, false).swap_remove(2);
     assert_eq!(
         line,
         "  1:40  102 at Bench 1, technique set: 0:31 late, it was put off at the display of Bench 1"

@@ -47,7 +47,8 @@ test("what is first can be done by the tap that the floor expects for it", () =>
   const does = (one) => rowTap(shown, one)?.tap.act.do;
   assert.equal(does(row(1, 1, 0)), "confirm_load");
   assert.equal(does(row(2, 1, 0)), "go");
-  assert.equal(does(row(3, 1, 0)), undefined, "nothing is expected of that set");
+  assert.equal(does(row(3, 1, 0)), "brief", "nobody goes to a bar for what was not explained");
+  assert.equal(does(row(4, 1, 0)), undefined, "nothing is expected of that set");
   assert.equal(does(row(1, 1, 0, { task: "need_pass", turn: about(1, 0) })), "pass_technique");
   assert.equal(does(row(3, 1, 0, { task: "need_brief" })), "brief");
   assert.equal(does(row(1, 1, 0, { task: "need_decide" })), undefined, "the card has the choice");
@@ -219,6 +220,10 @@ test("who lifts under my eye is said in one line with how long, spotted or watch
   assert.deepEqual(underMyEye(shown(dara), { turn: dara, task: "need_done" }), [], "what is first in the sheet is not said twice");
   assert.deepEqual(said(en, shown(undefined, { coach: 1 }), 61_000), ["You watch: Edda \u00b7 Rack 2 \u00b7 technique set 0:51"], "until somebody says done");
   assert.deepEqual(said(en, shown(undefined, { coach: 1, taps: [] }), 33_900), [], "it has been passed");
+  assert.deepEqual(said(en, shown(dara, { coach: 1 }), 33_900), ["You spot: Dara \u00b7 Bench 1 \u00b7 set 2 of 3 0:23"], "nobody watches from another bar");
+  const by = (spotter) => ({ coach: 1, clients: [{ ...light, turn: { ...light.turn, spotter } }] });
+  assert.deepEqual(said(en, shown(undefined, by("Bram")), 33_900), [], "another coach is there");
+  assert.equal(said(en, shown(undefined, by("Ayla")), 33_900).length, 1);
 });
 
 test("whoever takes a group over is told which of the own is due within half a minute", () => {

@@ -115,11 +115,14 @@ test("a group that nobody of has come is one row, by when it counts as not comin
   assert.deepEqual(tasks(view([client({ ...ayla, attendance: "here", briefed: true }), bram], { lapses: 300_000 })), ["need_heard: Ayla, Bram", "need_missing: Bram"]);
 });
 
-test("other coaches' groups, held groups and sets under way need nobody here", () => {
+test("other coaches' groups and sets under way need nobody here", () => {
   const open = [client({ briefed: false, turn: coming(["confirm_load"]) })];
   assert.equal(needs(view(open)).length, 2);
   assert.deepEqual(needs(view(open, { coach: 2 })), []);
-  assert.deepEqual(needs(view(open, { halt: { halt: "stop", since: 0 } })), []);
+  // A group that is held is to be let go on, and nothing else is to be done for it.
+  const held = view(open, { halt: { halt: "stop", since: 0 }, taps: [{ act: { do: "resume", group: 7 } }] });
+  const [resume, ...rest] = needs(held);
+  assert.deepEqual([resume.task, resume.client, resume.say, rowTap(held, resume).tap.act.do, rest], ["need_resume", "Dara", "stopped", "resume", []]);
   assert.deepEqual(needs(view(open, { stage: "finished" })), []);
   assert.deepEqual(needs(view([client({ turn: coming(["confirm_load"], { phase: { phase: "under_way", ends: 1 } }) })])), []);
   assert.deepEqual(needs(view([client({ halt: { halt: "stop", since: 0 }, turn: coming(["confirm_load"]) })])), []);
@@ -161,9 +164,11 @@ test("a group that is offered to me is answered by me alone", () => {
   assert.deepEqual(offer(1), ["need_offer: Dara"]);
   assert.deepEqual(offer(2), []);
   // Who offers it is named, and so is who asks for one of mine.
-  const why = (coach, to) => needs({ ...view([client()], { coach, offer: { to, asks: 1 } }), ...orla() }).filter(({ task }) => /offer|give/.test(task)).map(({ task, why: said }) => [task, said]);
+  const taps = [{ act: { do: "accept_group", group: 7, from: 2 } }];
+  const why = (coach, to, may = taps) => needs({ ...view([client()], { coach, offer: { to, asks: 1 }, taps: may }), ...orla() }).filter(({ task }) => /offer|give/.test(task)).map(({ task, why: said }) => [task, said]);
   assert.deepEqual(why(2, 1), [["need_offer", "Pavo offers you this group."]]);
   assert.deepEqual(why(1, 2), [["need_give", "Pavo asks for this group"]]);
+  assert.deepEqual(why(2, 1, []), [["need_offer", "Pavo offers you this group. Not while a set there is spotted."]]);
 });
 
 test("in the sheet they stand by time beside the sets, and what nothing waits for comes after the coming minute", () => {
@@ -189,7 +194,7 @@ test("a need is read as the protocol's own frames write it", () => {
 
 test("every row has words in both languages", () => {
   for (const language of [en, de]) {
-    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "go", "heard", "offer", "give", "receive", "stations", "turn"]) {
+    for (const need of ["confirm", "decide", "brief", "missing", "nobody", "screen", "done", "pass", "go", "heard", "resume", "offer", "give", "receive", "stations", "turn"]) {
       const id = `label.page_need_${need}`;
       assert.notEqual(language.message(id), id);
     }

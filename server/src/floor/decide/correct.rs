@@ -9,7 +9,7 @@ use turnabout_protocol::units::Mass;
 use super::finish::{helped_in_range, in_range};
 use super::{Verdict, target};
 use crate::floor::event::Event;
-use crate::floor::state::State;
+use crate::floor::state::{SetRecord, State};
 use crate::loading::gear::Gear;
 use crate::training::scale::Scale;
 
@@ -36,11 +36,22 @@ pub(super) fn correct(state: &State, turn: TurnId, known: Known) -> Result<Verdi
         (Some(load), _) => possible(load, record.load.now(), gear)?,
         (None, _) => {}
     }
+    let ending = by_reps(ending, record, reps);
     let known = (record.reps.now(), record.load.now(), record.effort.now(), record.ending.now());
     if known == (reps, load, effort, ending) {
         return Ok(Verdict::Already(record.last_said()));
     }
     Ok(Verdict::Accepted(vec![Event::SetCorrected { turn, reps, load, effort, ending }]))
+}
+
+/// How a set ended of which only the repetitions are put right: whether these were all follows from them.
+fn by_reps(said: Ending, record: &SetRecord, reps: Option<u8>) -> Ending {
+    let follows = matches!(said, Ending::Complete | Ending::Short) && said == record.ending.now();
+    match reps.filter(|_| follows && reps != record.reps.now()) {
+        Some(reps) if record.work.is_met_by(reps) => Ending::Complete,
+        Some(_) => Ending::Short,
+        None => said,
+    }
 }
 
 /// Whether a set can have been done with this load: a pin where it was done with one, else where the labels are

@@ -31,7 +31,8 @@ pub(in crate::floor) fn expected(
         taps.push(now(Act::Resume { group, client: None }));
     }
     stopped_alone(hand, &mut taps);
-    if hand.group.offer.is_some_and(|offer| offer.asks == me) {
+    // Nobody takes a group over from under a bar.
+    if hand.group.offer.is_some_and(|offer| offer.asks == me) && hand.group.spotted_under_way().is_none() {
         taps.push(now(Act::AcceptGroup { group, from: hand.group.coach }));
     }
     if hand.group.warned.is_some() && hand.group.clients.values().any(ClientNow::is_here) {

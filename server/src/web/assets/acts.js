@@ -40,6 +40,7 @@ function detail(words, act, view) {
   const parts = [client?.name, exercise && words.own(exercise)];
   if (turn) parts.push(whole(words.say("set", turn.set)));
   if (turn && LOADED.has(act.do)) parts.push(whole(loadText(words, turn.load)));
+  if ((act.do === "correct" || act.do === "reps") && act.reps !== undefined) parts.push(whole(`${act.reps} ${words.message("label.reps")}`));
   if (act.effort) parts.push(words.say("effort", act.effort));
   return parts.filter(Boolean).join(", ");
 }

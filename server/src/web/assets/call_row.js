@@ -1,7 +1,7 @@
 // Somebody asks for a coach: a row of the run sheet that counts up, with the taps that answer it.
 
-import { actButton } from "./act_button.js";
-import { button, el, setAttribute, setText, show } from "./dom.js";
+import { actButton, comingButton } from "./act_button.js";
+import { el, setAttribute, setText } from "./dom.js";
 import { answerPart } from "./help.js";
 import { lengthText } from "./phase.js";
 
@@ -31,14 +31,13 @@ export function waitingText(words, view) {
 
 /** The same as a button in the bar, wherever the page is scrolled to; `goTo()` leads to the rows. */
 export function callHint(words, goTo) {
-  const node = button("act call-hint", goTo);
-  show(node, false);
+  const hint = comingButton("act call-hint", goTo);
   return {
-    node,
+    node: hint.node,
     update(view) {
       const text = waitingText(words, view);
-      setText(node, text);
-      show(node, text !== "");
+      setText(hint.node, text);
+      hint.show(text !== "");
     },
   };
 }

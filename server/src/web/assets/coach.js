@@ -4,7 +4,7 @@ import { newsWords } from "./acts.js";
 import { callHint } from "./call_row.js";
 import { groupCard } from "./card.js";
 import { el, keyed, setAttribute, setText, show } from "./dom.js";
-import { Doubts } from "./doubts.js";
+import { ASKED_FOR, Doubts } from "./doubts.js";
 import { keepFocus } from "./focus.js";
 import { everyTick, topStrip } from "./frame.js";
 import { ofCoach } from "./hello.js";
@@ -60,7 +60,7 @@ function coachPage(app, words, me) {
       if (link.keeps(act)) return hear(act, { is: "kept" });
       const secs = doubts.about(act, view, link.now() ?? 0);
       if (secs === null) return link.tap(act);
-      return answers.say(words.message("label.page_too_soon", { n: String(secs) }), true);
+      return answers.say(words.message("label.page_too_soon", { n: String(secs) }), true, ASKED_FOR);
     },
     kept: (act) => link.keeps(act),
     hear,
@@ -148,7 +148,7 @@ function drawMe(words, who, view) {
 }
 
 /** So long, in milliseconds, an answer is worth its place: good news as long as it can be taken back. */
-const TOLD_FOR = { good: 12_000, bad: 40_000 };
+const TOLD_FOR = { good: 12_000, bad: 30_000 };
 
 /** What became of the last tap, read out by a screen reader. */
 function answerLine() {
@@ -157,11 +157,11 @@ function answerLine() {
   let over = null;
   return {
     node,
-    say(text, bad) {
+    say(text, bad, told = bad ? TOLD_FOR.bad : TOLD_FOR.good) {
       setAttribute(node, "data-bad", bad ? "yes" : "no");
       setText(node, text);
       clearTimeout(over);
-      over = setTimeout(() => setText(node, ""), bad ? TOLD_FOR.bad : TOLD_FOR.good);
+      over = setTimeout(() => setText(node, ""), told);
     },
   };
 }

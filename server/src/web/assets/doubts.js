@@ -1,18 +1,13 @@
-// A set that is said to be done before one repetition of it can be over: the same tap once more, meant. Pure.
+// A set that is said to be done long before it should be: the same tap once more, meant. Pure.
 
 import { sameTurn } from "./phase.js";
 
 /** How long the question stands, in floor milliseconds. */
-const ASKED_FOR = 6_000;
+export const ASKED_FOR = 6_000;
 
-/** The shortest that a set is, in floor milliseconds, where there is no tempo to go by: nobody ends sooner what they began; common practice, no source. */
+/** Nobody is done, in floor milliseconds, so soon after a set began, nor before this share of what it should take; common practice, no source. */
 const SHORTEST = 3_000;
-
-/** The floor milliseconds that one repetition takes by its tempo, four counts as `3-1-2-0`; a count that is no number takes none. */
-function repetition({ tempo }) {
-  const counts = (tempo ?? "").split("-").map((count) => Number(count) || 0);
-  return counts.reduce((sum, count) => sum + count, 0) * 1000;
-}
+const SHARE = 1 / 3;
 
 /** The doubts that a page has asked about. */
 export class Doubts {
@@ -24,8 +19,9 @@ export class Doubts {
    */
   about(act, view, now) {
     const turn = act.do === "done" ? turnOf(view, act.turn) : undefined;
-    const starts = turn?.phase.starts;
-    if (starts === undefined || now >= starts + Math.max(repetition(turn), SHORTEST)) return null;
+    if (turn === undefined) return null;
+    const { starts, ends } = turn.phase;
+    if (now >= starts + Math.max((ends - starts) * SHARE, SHORTEST)) return null;
     const again = this.#asked !== null && sameTurn(this.#asked.turn, act.turn) && now - this.#asked.at < ASKED_FOR;
     this.#asked = again ? null : { turn: act.turn, at: now };
     return again ? null : Math.max(Math.floor((now - starts) / 1000), 0);

@@ -1,6 +1,7 @@
 // Who needs the coach next, in the bar, while the page is scrolled to something else.
 
-import { button, setText, show } from "./dom.js";
+import { comingButton } from "./act_button.js";
+import { setText } from "./dom.js";
 import { placeText } from "./needs.js";
 import { startText } from "./promise.js";
 import { AHEAD } from "./signals.js";
@@ -14,22 +15,21 @@ export function hintText(words, view, row, now) {
 
 /** The same as a button that leads to the sheet, while the `sheet`'s node is out of sight. */
 export function needHint(words, sheet) {
-  const node = button("act need-hint", () => sheet.node.scrollIntoView({ block: "start" }));
-  show(node, false);
+  const hint = comingButton("act need-hint", () => sheet.node.scrollIntoView({ block: "start" }));
   let view = null;
   let inSight = true;
   new IntersectionObserver(([{ isIntersecting }]) => {
     inSight = isIntersecting;
   }).observe(sheet.node);
   return {
-    node,
+    node: hint.node,
     update(next) {
       view = next;
     },
     tick(now) {
       const said = view === null || inSight ? null : hintText(words, view, sheet.head(), now);
-      show(node, said !== null);
-      if (said) setText(node, `${said.who}  ${said.at}`);
+      hint.show(said !== null);
+      if (said) setText(hint.node, `${said.who}  ${said.at}`);
     },
   };
 }

@@ -3,7 +3,7 @@
 import { callWords } from "./call_row.js";
 import { howTexts, loadText } from "./load.js";
 import { lengthText, sameTurn } from "./phase.js";
-import { atMyBar, ownReasonText, startText } from "./promise.js";
+import { atMyBar, isMine, ownReasonText, startText } from "./promise.js";
 import { asks, takeAct } from "./proposals.js";
 import { whole } from "./turn_line.js";
 
@@ -26,7 +26,7 @@ const AT_THE_BAR = new Set(["spot", "watch"]);
 export const rowKey = ({ call, turn, soft, task }) => call ? `call/${call.call}` : [...(soft && !AT_THE_BAR.has(task) ? [task] : []), turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
 
 const byTime = (rows, now = 0) => {
-  const at = (row) => row.start ?? now + OPEN;
+  const at = (row) => Math.min(row.start ?? now + OPEN, row.soonest ? now + OPEN : Infinity);
   return [...rows].sort((a, b) => at(a) - at(b));
 };
 
@@ -50,6 +50,7 @@ const DOES = {
   need_free: ["free_stations"],
   need_pass: ["pass_technique"],
   need_go: ["go"],
+  need_resume: ["resume"],
   need_brief: ["brief"],
   need_nobody: ["arrive"],
   need_receive: ["arrive"],
@@ -67,6 +68,9 @@ const DOES = {
 export function rowTap(view, row) {
   const does = DOES[row.task] ?? [];
   const group = view.groups.find((one) => one.group === row.turn?.group);
+  // Nobody goes to a bar for an exercise that was not explained.
+  const explains = AT_THE_BAR.has(row.task) && group?.taps.find(({ act }) => act.do === "brief" && act.clients.includes(row.turn.client));
+  if (explains) return { tap: explains, group };
   const held = AT_THE_BAR.has(row.task) && isHeld(view, row);
   const tap = group?.taps.find(({ act }) => does.includes(act.do) && (act.turn === undefined || sameTurn(act.turn, row.turn)) && !(held && act.do === "go"));
   if (tap) return { tap, group };
@@ -132,7 +136,9 @@ export function underMyEye(view, first) {
   const spotted = atMyBar(view)?.turn.turn;
   return view.groups.flatMap(({ coach, clients, taps }) => clients.flatMap(({ name: client, turn }) => {
     if (turn?.phase.phase !== "under_way" || (first?.turn && sameTurn(first.turn, turn.turn))) return [];
-    if (spotted && sameTurn(turn.turn, spotted)) return [{ client, turn, task: "spot" }];
+    if (spotted) return sameTurn(turn.turn, spotted) ? [{ client, turn, task: "spot" }] : [];
+    // Where another stands at that bar, or I at another, I watch nothing.
+    if (!isMine(view, turn)) return [];
     const unseen = taps.some(({ act }) => act.do === "pass_technique" && sameTurn(act.turn, turn.turn));
     return coach === view.me && unseen ? [{ client, turn, task: "watch" }] : [];
   }));

@@ -19,7 +19,8 @@ export function noticeLines(words, group, view, now) {
   const coach = (id) => view.coaches.find((line) => line.coach === id)?.name ?? String(id);
   if (group.lapses !== undefined) {
     const absent = group.clients.every((client) => client.attendance === "expected");
-    const id = absent ? "label.page_not_come" : "label.page_lapses";
+    const lapses = group.stations?.length > 0 ? "label.page_lapses" : "label.page_gone_in";
+    const id = absent ? "label.page_not_come" : lapses;
     const still = { act: { do: "still_here", group: group.group }, title: words.message("act.still_here") };
     add("lapses", words.message(id, { at: left(group.lapses, now) }), true, [still]);
   }

@@ -31,9 +31,15 @@ export function atMyBar(view) {
   return mine && (clients.find(({ turn }) => mine.spotting && sameTurn(turn.turn, mine.spotting)) ?? clients.find(stands));
 }
 
-/** The client of mine whose light set is under way: I watch it. */
+/** Whether nobody but me stands at the bar of a set. */
+export const isMine = (view, { spotter }) => spotter === undefined || spotter === myLine(view)?.name;
+
+/** The client of mine whose light set is under way: I watch it, unless another stands there. */
 const watched = (view) =>
-  view.groups.filter(({ coach }) => coach === view.me).flatMap(({ clients }) => clients).find(({ turn }) => turn?.phase.phase === "under_way" && turn.set.set === "technique");
+  view.groups
+    .filter(({ coach }) => coach === view.me)
+    .flatMap(({ clients }) => clients)
+    .find(({ turn }) => turn?.phase.phase === "under_way" && turn.set.set === "technique" && isMine(view, turn));
 
 /** The line of the coach whose page it is; undefined on a board. */
 export const myLine = (view) => view.coaches?.find((line) => line.coach === view.me);

@@ -14,7 +14,7 @@ export function runSheet(words, hooks, goTo) {
   const title = el("h2", "run-title", words.message("label.page_run"));
   const eyes = el("div", "run-eyes");
   const met = el("p", "run-clash");
-  const nobody = el("p", "run-nobody", words.message("label.page_run_nobody"));
+  const nobody = el("p", "run-nobody");
   const first = el("ol", "run-rows");
   const later = el("details", "more");
   const summary = el("summary");
@@ -50,14 +50,16 @@ export function runSheet(words, hooks, goTo) {
     head = rows.first[0] ?? null;
     const seen = underMyEye(view, head);
     eyeParts = keyed(eyes, seen.map((set) => ({ set, view })), ({ set }) => set.turn.turn.client, () => eyePart(words));
-    const trains = view.groups.some(({ coach, stage }) => coach === view.me && stage !== "finished");
-    show(nobody, trains && rows.first.length === 0);
+    const own = view.groups.filter(({ coach }) => coach === view.me);
+    const trains = own.some(({ stage }) => stage !== "finished");
+    setText(nobody, words.message(trains ? "label.page_run_nobody" : "label.page_run_over"));
+    show(nobody, own.length > 0 && rows.first.length === 0);
     show(title, trains || rows.first.length > 0);
     parts = lines(first, rows.first, rows.first[0]);
     drawLater(rows.later);
     setText(summary, words.message("label.page_run_more", { n: String(rows.later.length) }));
     show(later, rows.later.length > 0);
-    show(node, trains || rows.first.length + seen.length > 0);
+    show(node, own.length + rows.first.length + seen.length > 0);
     const added = called && calls.find(({ call }) => !called.has(call.call));
     const said = nextText(words, before, rows.first[0], view, now) || (added ? callText(words, added.call) : "");
     if (said) setText(told, said);

@@ -18,12 +18,14 @@ const BESIDE = new Set(["confirm_load", "spotter"]);
 export function softNeeds(words, view, time) {
   const mine = view.groups.filter((group) => group.coach === view.me && !group.halt && group.stage !== "finished");
   const free = mine.flatMap((group) => toFree(words, group, view));
+  const held = view.groups.filter((group) => group.coach === view.me && group.halt && group.stage !== "finished");
+  const resume = held.map((group) => ({ soft: true, task: "need_resume", turn: turnOf(group), client: names(group), start: null, say: words.say("halt", group.halt.halt) }));
   const rows = mine.flatMap((group) => [...together(words, group), ...group.clients.flatMap((client) => ofSet(words, group, client, view, time))]);
   const waits = mine.flatMap((group) => group.clients.flatMap((client) => waiting(words, group, client, view, time)));
   // What keeps me at another bar is done before the set that waits for it.
   // Who can only wait stands behind what can be done: the first row has the button.
   const idle = rows.filter(({ task }) => task === "need_turn");
-  return [...free, ...rows.filter((row) => !idle.includes(row)), ...offered(words, view), ...waits, ...idle];
+  return [...free, ...rows.filter((row) => !idle.includes(row)), ...offered(words, view), ...resume, ...waits, ...idle];
 }
 
 /** Groups that another coach offers, or wants: the answer is mine. */
@@ -32,7 +34,9 @@ function offered(words, view) {
   const name = (coach) => view.coaches.find((line) => line.coach === coach)?.name ?? String(coach);
   return asked.map((group) => {
     const mine = group.coach === view.me;
-    const why = words.message(mine ? "label.page_asked_for" : "label.page_offers", { name: name(mine ? group.offer.to : group.coach) });
+    const who = words.message(mine ? "label.page_asked_for" : "label.page_offers", { name: name(mine ? group.offer.to : group.coach) });
+    const may = group.taps.some(({ act }) => act.do === "accept_group");
+    const why = may ? who : `${who} ${words.message("label.page_not_while_spotted")}`;
     return { soft: true, task: mine ? "need_give" : "need_offer", turn: turnOf(group), client: names(group), start: null, why };
   });
 }
@@ -54,7 +58,8 @@ function together(words, group) {
   const turn = turnOf(group);
   if (isAwaited(group)) return [{ soft: true, task: "need_nobody", turn, client: names(group), start: group.lapses }];
   // Its stations go to others then, unless somebody says that it is still here.
-  const silent = group.lapses === undefined ? [] : [{ soft: true, task: "need_heard", turn, client: names(group), start: group.lapses }];
+  const why = words.message(group.stations?.length > 0 ? "label.page_freed_then" : "label.page_gone_then");
+  const silent = group.lapses === undefined ? [] : [{ soft: true, task: "need_heard", turn, client: names(group), start: group.lapses, soonest: true, why }];
   // Before anybody has come, that somebody is to come.
   if (group.stage === "expected") return [{ soft: true, task: "need_receive", turn, client: names(group), start: null }];
   const stations = withoutStations(words, group).map((row) => ({ soft: true, turn, client: names(group), start: null, ...row }));

@@ -1,6 +1,7 @@
 // A load that was typed far above the last one there: the same tap once more, meant.
 
-import { button, setText, show } from "./dom.js";
+import { comingButton } from "./act_button.js";
+import { setText } from "./dom.js";
 import { amountText } from "./text.js";
 
 /** How long the question stands, in floor milliseconds: whoever has walked on has not meant it. */
@@ -18,21 +19,20 @@ export function meant(act, news) {
 /** The button; there only while the question stands. */
 export function sureButton(words, tap, now) {
   let asked = null;
-  const node = button("act undo", () => {
+  const offer = comingButton("act undo", () => {
     tap(asked.act);
     asked = null;
-    show(node, false);
+    offer.show(false);
   });
-  show(node, false);
   return {
-    node,
+    node: offer.node,
     hear(act, news, view) {
       if (news.is !== "answer") return;
       const again = meant(act, news);
       asked = again ? { act: again, until: now() + ASKED_FOR } : null;
-      if (asked) setText(node, words.message("label.page_meant", { load: amountText(words, act.load, unitOf(act, view)) }));
+      if (asked) setText(offer.node, words.message("label.page_meant", { load: amountText(words, act.load, unitOf(act, view)) }));
     },
-    tick: (at) => show(node, asked !== null && at < asked.until),
+    tick: (at) => offer.show(asked !== null && at < asked.until),
   };
 }
 

@@ -1,7 +1,8 @@
 // Taking back the last tap, for ten seconds, where the floor takes such a tap back.
 
+import { comingButton } from "./act_button.js";
 import { actWords } from "./acts.js";
-import { button, setText, show } from "./dom.js";
+import { setText } from "./dom.js";
 
 /** How long, in floor milliseconds, as `TAKE_BACK_WINDOW` of the protocol. */
 export const WINDOW = 10_000;
@@ -37,15 +38,14 @@ export function undoButton(words, tap) {
   let last = null;
   let erased = null;
   const named = new Map();
-  const node = button("act undo", () => {
+  const offer = comingButton("act undo", () => {
     if (last.back.do === "undo") named.set(last.back.command, last.what);
     tap(last.back);
     last = null;
-    show(node, false);
+    offer.show(false);
   });
-  show(node, false);
   return {
-    node,
+    node: offer.node,
     /** `{ note, about, text }` is going to be erased. */
     erases(note) {
       erased = note;
@@ -62,10 +62,10 @@ export function undoButton(words, tap) {
     },
     tick(now) {
       const left = last === null ? 0 : secondsLeft(last.recorded, now);
-      show(node, left > 0);
+      offer.show(left > 0);
       // What nobody can take back any more is kept nowhere.
       if (left === 0) last = null;
-      if (left > 0) setText(node, words.message("label.page_undo", { what: last.what, n: String(left) }));
+      if (left > 0) setText(offer.node, words.message("label.page_undo", { what: last.what, n: String(left) }));
     },
   };
 }

@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use turnabout_protocol::ids::{CallId, CoachId, GroupId, StationId, TurnId};
+use turnabout_protocol::command::Spotter;
+use turnabout_protocol::ids::{CallId, ClientId, CoachId, GroupId, StationId, TurnId};
 use turnabout_protocol::role::Actor;
 use turnabout_protocol::units::{FloorMs, Millis, Secs};
 
@@ -11,8 +12,9 @@ use crate::floor::evolve::evolve;
 use crate::floor::in_hand::InHand;
 use crate::floor::state::State;
 
-/// A start so much after what was told first to the second is late, as for what counts as moved.
-const OFF: Secs = Secs(5);
+/// A start so much after what was told first to the second is late: people take some seconds to begin, and who starts a clock
+/// by hand is off by as much. Common practice, no source.
+const OFF: Secs = Secs(10);
 /// A call that nobody has answered for so long waits. Common practice, no source.
 const ANSWERED: Secs = Secs(30);
 
@@ -71,8 +73,35 @@ pub enum After {
         /// Who.
         by: Actor,
     },
-    /// Nothing: nobody said GO.
-    Go,
+    /// The exercises had not been explained.
+    Briefed,
+    /// The public used the station.
+    OtherUse,
+    /// The group was another coach's.
+    HandedOver,
+    /// The coach who said GO stood at another bar.
+    AtAnother {
+        /// Whose set that was.
+        set: TurnId,
+    },
+    /// Nothing: GO was said late.
+    Go {
+        /// Who said it.
+        by: Actor,
+    },
+}
+
+impl After {
+    /// Whether it was for `coach` to do something: what clients say and do at their displays, what the floor does, and what
+    /// another bar asks for is not.
+    #[must_use]
+    pub fn is_of(self, coach: CoachId) -> bool {
+        match self {
+            Self::Station { .. } | Self::OtherUse | Self::HandedOver | Self::AtAnother { .. } => false,
+            Self::Resumed | Self::Technique | Self::Load | Self::Spotter | Self::Briefed => true,
+            Self::PutOff { by } | Self::Go { by } => by == Actor::Coach { coach },
+        }
+    }
 }
 
 /// What a coach was responsible for, and what of it was late.
@@ -117,6 +146,16 @@ struct Seen {
     /// Where sets under way are, and whether they are such light ones.
     under_way: BTreeMap<TurnId, (StationId, bool)>,
     resumed: BTreeMap<GroupId, FloorMs>,
+    /// When each client's exercises were explained.
+    briefed: BTreeMap<ClientId, FloorMs>,
+    /// When a group came to the coach.
+    came: BTreeMap<GroupId, FloorMs>,
+    /// Until when the public used a station last.
+    used: BTreeMap<StationId, FloorMs>,
+    /// The last set that the coach spotted to its end, and when that was.
+    spotted: Option<(FloorMs, TurnId)>,
+    /// The sets under way that the coach spots.
+    spots: BTreeSet<TurnId>,
     calls: BTreeMap<CallId, (FloorMs, StationId)>,
     late: Vec<Late>,
     /// Sets of the coach's groups by when they were begun: a light set that is done once more is another.
@@ -135,6 +174,11 @@ impl Seen {
             freed: BTreeMap::new(),
             under_way: BTreeMap::new(),
             resumed: BTreeMap::new(),
+            briefed: BTreeMap::new(),
+            came: BTreeMap::new(),
+            used: BTreeMap::new(),
+            spotted: None,
+            spots: BTreeSet::new(),
             calls: BTreeMap::new(),
             late: Vec::new(),
             begun: BTreeSet::new(),
@@ -148,6 +192,13 @@ impl Seen {
             self.groups = programme.groups.iter().map(|(id, plan)| (*id, plan.coach)).collect();
         } else if let Event::GroupHandedOver { group, to, .. } = &entry.event {
             self.groups.insert(*group, *to);
+            self.came.insert(*group, at);
+        } else if let Event::ClientsBriefed { clients, .. } = &entry.event {
+            self.briefed.extend(clients.iter().map(|client| (*client, at)));
+        } else if let Event::OtherUseBegan { station, until } = &entry.event {
+            self.used.insert(*station, *until);
+        } else if let Event::OtherUseEnded { station } = &entry.event {
+            self.used.insert(*station, at);
         } else if let Event::StationsTaken { group, stations, .. } = &entry.event {
             self.stations.extend(stations.iter().map(|station| (*station, *group)));
         } else if let Event::Promised { made, taken_back } = &entry.event {
@@ -167,13 +218,20 @@ impl Seen {
             self.turns.insert(*turn, ((*ready).max(at), After::PutOff { by: entry.by }));
         } else if let Event::GroupResumed { group } | Event::ClientResumed { group, .. } = &entry.event {
             self.resumed.insert(*group, at);
-        } else if let Event::TurnWent { turn, station, .. } = &entry.event {
-            self.went(*turn, *station, at);
+        } else if let Event::TurnWent { turn, station, spotter, .. } = &entry.event {
+            self.went(*turn, *station, entry);
+            if *spotter == Some(Spotter::Coach { coach: self.coach }) {
+                self.spots.insert(*turn);
+            }
         } else if let Event::TurnCalledOff { turn } = &entry.event {
             self.under_way.remove(turn);
+            self.spots.remove(turn);
             let began = self.begun.range((*turn, FloorMs(0))..=(*turn, at)).next_back().copied();
             began.map(|began| self.begun.remove(&began));
         } else if let Event::TurnDone { turn, .. } = &entry.event {
+            if self.spots.remove(turn) {
+                self.spotted = Some((at, *turn));
+            }
             if let Some((station, ramp)) = self.under_way.remove(turn) {
                 self.freed.insert(station, (at, *turn, ramp));
             }
@@ -182,7 +240,8 @@ impl Seen {
         }
     }
 
-    fn went(&mut self, turn: TurnId, station: StationId, at: FloorMs) {
+    fn went(&mut self, turn: TurnId, station: StationId, entry: &Entry) {
+        let (at, by_whom) = (entry.at, entry.by);
         let ramp = self.ramp;
         self.under_way.insert(turn, (station, ramp));
         let own = self.turns.remove(&turn);
@@ -199,10 +258,17 @@ impl Seen {
         let freed = self.freed.get(&station).copied();
         let freed = freed.map(|(at, before, ramp)| (at, After::Station { before, ramp }));
         let resumed = self.resumed.get(&turn.group).map(|at| (*at, After::Resumed));
-        let causes = [freed, resumed, own].into_iter().flatten().filter(|(when, _)| *when > due);
+        let briefed = self.briefed.get(&turn.client).map(|at| (*at, After::Briefed));
+        let came = self.came.get(&turn.group).map(|at| (*at, After::HandedOver));
+        let used = self.used.get(&station).map(|until| (*until.min(&at), After::OtherUse));
+        // What keeps whoever says GO at another bar keeps nobody who says it at a display.
+        let says = by_whom == Actor::Coach { coach: self.coach };
+        let stood = self.spotted.filter(|_| says).map(|(at, set)| (at, After::AtAnother { set }));
+        let causes = [stood, came, used, briefed, freed, resumed, own];
+        let causes = causes.into_iter().flatten().filter(|(when, _)| *when > due);
         // Whoever could go for longer than people take to do so was not told to.
         let last = causes.max_by_key(|(when, _)| *when).filter(|(when, _)| at.since(*when) <= by_half(by));
-        let after = last.map_or(After::Go, |(_, after)| after);
+        let after = last.map_or(After::Go { by: by_whom }, |(_, after)| after);
         self.late.push(Late { due, by, what: What::Set { turn, station, ramp, after } });
     }
 
