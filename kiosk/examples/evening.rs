@@ -1,5 +1,5 @@
 //! Follows windows on screens in memory through an evening, and compares each with what a kiosk without a window says:
-//! `cargo run --release -p turnabout-kiosk --example evening -- URL PACE OUTDIR FACE...`, where PACE is how fast that floor's
+//! `cargo run --profile kiosk -p turnabout-kiosk --example evening -- URL PACE OUTDIR FACE...`, where PACE is how fast that floor's
 //! evening goes, and a face is `board` or a station's key, or several with commas.
 //!
 //! Every few seconds each window is looked at. Its picture has to be that of a face that the kiosk without a window, which

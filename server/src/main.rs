@@ -419,7 +419,7 @@ fn invite(
         say(format_args!("  coach page    http://{server}/coach?me={coach}"))?;
     }
     say(format_args!("  floor board   http://{server}/board"))?;
-    let kiosk = format!("cargo run --release -p turnabout-kiosk -- --server http://{server}");
+    let kiosk = format!("cargo run --profile kiosk -p turnabout-kiosk -- --server http://{server}");
     let (first, second) = pair(floor);
     say(format_args!("  a kiosk       {kiosk} --station {first}"))?;
     say(format_args!("  two stations  {kiosk} --station {first},{second}"))?;

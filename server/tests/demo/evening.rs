@@ -103,11 +103,14 @@ fn a_coach_goes_to_another_coachs_bar_only_while_that_one_spots() {
             let spotting: Vec<_> = theatre.world.state.under_way().filter_map(|u| u.spotter).collect();
             let known = theatre.world.entries.len();
             // A group may be handed over in between.
-            let responsible: BTreeMap<_, _> =
+            let mut responsible: BTreeMap<_, _> =
                 theatre.world.state.groups.iter().map(|(id, group)| (*id, group.coach)).collect();
             theatre.step();
             last_spotted.extend(spotting.into_iter().map(|who| (who, theatre.world.now)));
             for entry in &theatre.world.entries[known..] {
+                if let Event::GroupHandedOver { group, to, .. } = entry.event {
+                    responsible.insert(group, to);
+                }
                 let Event::SpotterNamed { turn, spotter: Spotter::Coach { coach }, .. } = entry.event else {
                     continue;
                 };
