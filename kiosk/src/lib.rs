@@ -14,6 +14,7 @@ pub mod input;
 pub mod link;
 pub mod settings;
 pub mod setup;
+pub mod sound;
 pub mod window;
 
 /// What the compiler makes of the `.slint` files.

@@ -8,6 +8,7 @@ use turnabout_kiosk::duty::turning::{self, Turner, must_begin_anew};
 use turnabout_kiosk::headless::{self, HeadlessError};
 use turnabout_kiosk::settings::store::{Store, StoreError};
 use turnabout_kiosk::settings::{Inches, Over, Rotation, Server, Settings, Shows, StationList};
+use turnabout_kiosk::sound;
 use turnabout_kiosk::window::{self, End, Opening, Start};
 use turnabout_protocol::text::Language;
 
@@ -37,6 +38,9 @@ struct Options {
     /// The language of the texts
     #[arg(long)]
     language: Option<Words>,
+    /// Let it be heard as well: the count-in, the end of a rest and a stop. Only where it was built with sound
+    #[arg(long, conflicts_with = "headless")]
+    sound: Option<Switch>,
     /// How far the picture is turned, clockwise: 0, 90, 180 or 270. Without X only; X turns its screen itself
     #[arg(long, value_name = "DEGREES", conflicts_with = "headless")]
     rotation: Option<Rotation>,
@@ -55,6 +59,12 @@ struct Options {
 enum Words {
     En,
     De,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Switch {
+    On,
+    Off,
 }
 
 /// The smallest window that is readable, and the largest screen there is.
@@ -80,6 +90,7 @@ impl Options {
                 Words::De => Language::De,
             }),
             inches: self.diagonal,
+            sound: self.sound.map(|sound| sound == Switch::On),
         }
     }
 
@@ -126,6 +137,9 @@ fn kiosk(options: &Options) -> Result<(), KioskError> {
     let settings = kept.with(options.over());
     if options.headless {
         return headless(&settings);
+    }
+    if settings.sound && !sound::BUILT {
+        eprintln!("turnabout-kiosk: no sound: this program was built without the feature `sound`");
     }
     let rotation = settings.rotation;
     if must_begin_anew(Turner::here(), rotation, turning::told().as_deref()) {

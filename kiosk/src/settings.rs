@@ -31,6 +31,8 @@ pub struct Settings {
     pub language: Language,
     /// How large the screen is.
     pub inches: Inches,
+    /// Whether it is heard as well.
+    pub sound: bool,
 }
 
 impl Settings {
@@ -44,6 +46,7 @@ impl Settings {
             rotation: None,
             language: Language::En,
             inches: Inches::default(),
+            sound: false,
         }
     }
 
@@ -63,6 +66,7 @@ impl Settings {
             rotation: over.rotation.or(self.rotation),
             language: over.language.unwrap_or(self.language),
             inches: over.inches.unwrap_or(self.inches),
+            sound: over.sound.unwrap_or(self.sound),
         }
     }
 
@@ -104,6 +108,8 @@ pub struct Over {
     pub language: Option<Language>,
     /// How large the screen is.
     pub inches: Option<Inches>,
+    /// Whether it is heard as well.
+    pub sound: Option<bool>,
 }
 
 /// Where a server is, as a person wrote it and as the socket needs it.

@@ -16,6 +16,7 @@ pub use self::draft::Draft;
 pub use self::face::{SetupFace, SetupKey};
 use crate::duty::turning::Turner;
 use crate::settings::{Inches, Rotation, Server, Settings};
+use crate::sound::Ability;
 
 /// Stations that are offered at once; the others come with a key of their own.
 pub const AT_ONCE: usize = 8;
@@ -33,11 +34,14 @@ pub enum Choice {
     Language,
     /// How large the screen is.
     Diagonal,
+    /// Whether it is heard as well.
+    Sound,
 }
 
 impl Choice {
     /// All, in the order in which they are offered.
-    pub const ALL: [Self; 5] = [Self::Server, Self::Shows, Self::Language, Self::Diagonal, Self::Rotation];
+    pub const ALL: [Self; 6] =
+        [Self::Server, Self::Shows, Self::Language, Self::Diagonal, Self::Rotation, Self::Sound];
 }
 
 /// What is being chosen.
@@ -78,6 +82,8 @@ pub enum Step {
     Language(Language),
     /// Takes the screen to be so large.
     Diagonal(Inches),
+    /// Is heard as well, or no longer.
+    Sound(bool),
     /// Keeps what was chosen.
     Save,
     /// Leaves everything as it was.
@@ -165,6 +171,7 @@ pub struct Setup {
     /// What to tell the server.
     code: Option<String>,
     turner: Turner,
+    sound: Ability,
     /// There is a face to go back to.
     leaves: bool,
     /// The name of a broken file, which is kept.
@@ -188,10 +195,17 @@ impl Setup {
             found: Vec::new(),
             code: None,
             turner,
+            sound: Ability::None,
             leaves,
             aside,
             unsaved: None,
         }
+    }
+
+    /// The same where the display can be heard so. Where it cannot be, nothing is asked of it.
+    #[must_use]
+    pub fn heard(self, sound: Ability) -> Self {
+        Self { sound, ..self }
     }
 
     /// What is asked of the world at the beginning: the stations, where a server is known.
@@ -259,6 +273,7 @@ impl Setup {
             Step::Rotation(rotation) => self.chose(|draft| draft.rotation = Some(*rotation)),
             Step::Language(language) => self.chose(|draft| draft.language = *language),
             Step::Diagonal(inches) => self.chose(|draft| draft.inches = *inches),
+            Step::Sound(sound) => self.chose(|draft| draft.sound = *sound),
             Step::Save => {
                 let settings = self.draft.settings(self.device)?;
                 return Some(Effect::Save(Box::new(settings)));

@@ -26,6 +26,7 @@ use crate::link::socket::run;
 use crate::settings::store::{SetAside, Store};
 use crate::settings::{Rotation, Settings};
 use crate::setup::SetupFace;
+use crate::sound::Sounds;
 use crate::ui::{Kiosk, KioskWindow};
 pub use clock::Clock;
 pub use desk::Running;
@@ -78,6 +79,8 @@ pub struct Shown {
     clock: Clock,
     /// Where what is pressed goes.
     taps: Option<Taps>,
+    /// What of it is heard.
+    sounds: Sounds,
 }
 
 impl Shown {
@@ -298,6 +301,7 @@ fn follow(
         shown.link += 1;
         // What was waiting to be told was for the link before.
         shown.again = Rc::default();
+        shown.sounds.begin_anew();
         (shown.link, Rc::clone(&shown.again))
     };
     let (weak, shown) = (window.as_weak(), Rc::clone(shown));
@@ -321,6 +325,8 @@ fn follow(
         if shown.is_set_up() {
             return real + LOOK_MS;
         }
+        // Before the picture, which takes longer: both come at the same instant then.
+        shown.sounds.look(link, &face, real);
         shown.draw(&window, face, link.going(real));
         let Some(drawn) = &shown.face else { return real + LOOK_MS };
         let until = link.shows_until(real, drawn, language, focus, &shown.own);

@@ -8,7 +8,7 @@ use turnabout_protocol::text::Language;
 use super::{Inches, Rotation, Server, Settings, Shows, StationList};
 
 /// Every field there is.
-const FIELDS: &str = "device, server, shows, rotation, language, diagonal";
+const FIELDS: &str = "device, server, shows, rotation, language, diagonal, sound";
 
 /// Why a text is not one of settings.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -68,6 +68,7 @@ pub fn read(text: &[u8]) -> Result<Settings, Broken> {
         rotation: fields.take("rotation", Rotation::ALLOWED, rotation)?,
         language: fields.take("language", "\"en\" or \"de\"", language)?.unwrap_or(settings.language),
         inches: fields.take("diagonal", Inches::ALLOWED, inches)?.unwrap_or(settings.inches),
+        sound: fields.take("sound", "true or false", Value::as_bool)?.unwrap_or(settings.sound),
     };
     match fields.0.into_iter().next() {
         Some((name, _)) => Err(Broken::Field { name }),
@@ -91,6 +92,7 @@ pub fn write(settings: &Settings) -> String {
         ("rotation", settings.rotation.map(|rotation| json!(rotation.degrees()))),
         ("language", Some(json!(settings.language.tag()))),
         ("diagonal", diagonal),
+        ("sound", Some(json!(settings.sound))),
     ];
     let lines = fields.into_iter().filter_map(|(name, value)| Some(format!("  \"{name}\": {}", value?)));
     format!("{{\n{}\n}}\n", lines.collect::<Vec<_>>().join(",\n"))

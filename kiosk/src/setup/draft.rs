@@ -26,6 +26,8 @@ pub struct Draft {
     pub language: Language,
     /// How large the screen is.
     pub inches: Inches,
+    /// Whether it is heard as well.
+    pub sound: bool,
 }
 
 impl Draft {
@@ -46,6 +48,7 @@ impl Draft {
             rotation: settings.rotation,
             language: settings.language,
             inches: settings.inches,
+            sound: settings.sound,
         }
     }
 
@@ -80,6 +83,7 @@ impl Draft {
             rotation: self.rotation,
             language: self.language,
             inches: self.inches,
+            sound: self.sound,
         })
     }
 

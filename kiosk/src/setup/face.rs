@@ -7,6 +7,7 @@ use super::{AT_ONCE, Choice, Named, NoAnswer, Page, Setup, Stations, Step};
 use crate::duty::turning::Turner;
 use crate::link::address::AddressError;
 use crate::settings::{Inches, Rotation};
+use crate::sound::Ability;
 
 /// What an address is typed with.
 const ADDRESS: &str = "1234567890abcdefghijklmnopqrstuvwxyz.:-";
@@ -97,6 +98,7 @@ impl Setup {
             Page::Of(Choice::Rotation) => ("rotation_ask", None),
             Page::Of(Choice::Language) => ("language_ask", None),
             Page::Of(Choice::Diagonal) => ("diagonal_ask", None),
+            Page::Of(Choice::Sound) => ("sound_ask", None),
         };
         let typed = typed.filter(|_| self.page != Page::Found).cloned();
         let (note, warns) = self.note();
@@ -124,7 +126,10 @@ impl Setup {
 
     fn keys(&self) -> Vec<SetupKey> {
         match self.page {
-            Page::Overview => Choice::ALL.map(|choice| self.choice(choice)).into(),
+            Page::Overview => {
+                let offered = |choice: &Choice| *choice != Choice::Sound || self.sound != Ability::None;
+                Choice::ALL.into_iter().filter(offered).map(|choice| self.choice(choice)).collect()
+            }
             Page::Found => {
                 let found = self.found.iter().map(|server| {
                     let chosen = *server == self.draft.server;
@@ -152,6 +157,12 @@ impl Setup {
                 Language::ALL.map(key).into()
             }
             Page::Of(Choice::Diagonal) => self.screens(),
+            Page::Of(Choice::Sound) => {
+                let key = |on: bool| {
+                    SetupKey::new(self.say(switch(on)), Step::Sound(on)).chosen(self.draft.sound == on)
+                };
+                [true, false].map(key).into()
+            }
         }
     }
 
@@ -181,7 +192,8 @@ impl Setup {
                 let done = SetupKey::new(self.say("done"), overview);
                 vec![if self.draft.shows().is_some() { done.primary() } else { done }]
             }
-            Page::Found | Page::Of(Choice::Rotation | Choice::Language | Choice::Diagonal) => {
+            Page::Found
+            | Page::Of(Choice::Rotation | Choice::Language | Choice::Diagonal | Choice::Sound) => {
                 vec![SetupKey::new(self.say("back"), overview)]
             }
         }
@@ -209,6 +221,7 @@ impl Setup {
             }
             Choice::Language => ("language", self.say(draft.language.tag())),
             Choice::Diagonal => ("diagonal", self.inches(draft.inches)),
+            Choice::Sound => ("sound", self.say(switch(draft.sound))),
         };
         let page =
             if choice == Choice::Server && !self.found.is_empty() { Page::Found } else { Page::Of(choice) };
@@ -283,6 +296,7 @@ impl Setup {
             Page::StationKey => (self.say("key_hint"), false),
             Page::Of(Choice::Shows) => self.about_stations(),
             Page::Of(Choice::Rotation) => (self.say("by_program"), false),
+            Page::Of(Choice::Sound) => self.silence().unwrap_or_else(|| (self.say("sound_hint"), false)),
             Page::Found | Page::Of(Choice::Language | Choice::Diagonal) => (String::new(), false),
         }
     }
@@ -308,8 +322,17 @@ impl Setup {
         if self.draft.shows().is_none() {
             return (self.say("first_shows"), true);
         }
+        if let Some(silence) = self.silence().filter(|_| self.draft.sound) {
+            return silence;
+        }
         let code = self.code.as_ref().map(|code| self.say_of("code", "code", code));
         (code.unwrap_or_else(|| self.say("ready")), false)
+    }
+
+    /// Why nothing is heard.
+    fn silence(&self) -> Option<Note> {
+        let Ability::Fails(why) = &self.sound else { return None };
+        Some((self.say_of("silent", "why", why), true))
     }
 
     fn wrong_address(&self, error: AddressError) -> String {
@@ -330,6 +353,11 @@ impl Setup {
             Stations::Untold(NoAnswer::Stranger) => (self.say_of("stranger", "server", server), true),
         }
     }
+}
+
+/// The word for something that is on or off.
+const fn switch(on: bool) -> &'static str {
+    if on { "on" } else { "off" }
 }
 
 /// A key for each letter.

@@ -15,6 +15,7 @@ use crate::duty::turning::{self, Turner, must_begin_anew};
 use crate::settings::store::{SetAside, Store};
 use crate::settings::{Goal, Rotation, Settings};
 use crate::setup::{Effect, Plain, Setup, SetupFace, ask};
+use crate::sound::{self, Ability};
 use crate::ui::{Kiosk, KioskWindow};
 
 /// All that goes on in one window, as long as this is kept.
@@ -93,6 +94,7 @@ impl Desk {
 
     /// Goes where the settings say, and sets the display up where they do not or somebody wants to.
     fn go(&mut self, setup: bool) -> Result<(), PlatformError> {
+        self.turn_sound();
         self.connect()?;
         if setup || self.goal.is_none() {
             self.set_up();
@@ -102,6 +104,23 @@ impl Desk {
             self.shown.borrow_mut().remark = Some((text, Instant::now()));
         }
         Ok(())
+    }
+
+    /// Is heard as the settings say.
+    fn turn_sound(&self) {
+        let sounds = &mut self.shown.borrow_mut().sounds;
+        if sounds.is_on() != self.settings.sound {
+            sounds.turn(self.settings.sound.then(sound::speaker).flatten());
+        }
+    }
+
+    /// Whether it can be heard, as far as anybody knows.
+    fn ability(&self) -> Ability {
+        match self.shown.borrow().sounds.trouble() {
+            _ if !sound::BUILT => Ability::None,
+            Some(why) => Ability::Fails(why),
+            None => Ability::Works,
+        }
     }
 
     /// Goes where the settings say, unless that is where the link goes already: what waits there to be sent goes on
@@ -121,7 +140,8 @@ impl Desk {
             return;
         }
         let aside = self.aside.as_ref().map(|aside| aside.kept.clone());
-        let mut setup = Setup::new(&self.settings, self.turner, self.goal.is_some(), aside);
+        let setup = Setup::new(&self.settings, self.turner, self.goal.is_some(), aside);
+        let mut setup = setup.heard(self.ability());
         let effect = setup.begin(&Plain);
         let face = setup.face();
         self.setup = Some((setup, face));
@@ -205,6 +225,7 @@ impl Desk {
             (shown.language, shown.inches) = (settings.language, settings.inches.inches());
         }
         self.settings = settings;
+        self.turn_sound();
         if let Err(error) = self.connect() {
             eprintln!("turnabout-kiosk: {error}");
         }
