@@ -21,6 +21,7 @@ fn full() -> Settings {
         rotation: Some(Rotation::Quarter),
         language: Language::De,
         inches: Inches::of(15.6).unwrap(),
+        sound: true,
     }
 }
 
@@ -30,7 +31,8 @@ const FULL: &str = r#"{
   "shows": ["bench-1","row-1"],
   "rotation": 90,
   "language": "de",
-  "diagonal": 15.6
+  "diagonal": 15.6,
+  "sound": true
 }
 "#;
 
@@ -53,14 +55,15 @@ fn settings() -> impl Strategy<Value = Settings> {
         prop::option::of("(http|ws)://[a-z]{1,9}(:[1-9][0-9]{0,3})?".prop_map(|s| s.parse().unwrap()));
     let rotation = prop::option::of(prop::sample::select(Rotation::ALL.to_vec()));
     let language = prop::sample::select(Language::ALL.to_vec());
-    (any::<u128>(), server, shows, rotation, language, Inches::LEAST..=Inches::MOST).prop_map(
-        |(device, server, shows, rotation, language, tenths)| Settings {
+    (any::<u128>(), server, shows, rotation, language, Inches::LEAST..=Inches::MOST, any::<bool>()).prop_map(
+        |(device, server, shows, rotation, language, tenths, sound)| Settings {
             device: DeviceId(Uuid::from_u128(device)),
             server,
             shows,
             rotation,
             language,
             inches: Inches::of_tenths(tenths).unwrap(),
+            sound,
         },
     )
 }
@@ -89,11 +92,14 @@ fn what_is_wrong_is_told_by_line_or_field_with_what_was_found_and_what_is_allowe
     for (text, told) in [
         ("", "line 1, column 0: EOF while parsing a value; allowed is a JSON object"),
         ("{\n  \"language\": tru", "line 2, column 17: EOF while parsing a value; allowed is a JSON object"),
-        ("[1]", "found [1], allowed is a JSON object of device, server, shows, rotation, language, diagonal"),
+        (
+            "[1]",
+            "found [1], allowed is a JSON object of device, server, shows, rotation, language, diagonal, sound",
+        ),
         (
             r#"{"volume": 3}"#,
             "field `volume`: there is no such setting; allowed are device, server, shows, rotation, language, \
-             diagonal",
+             diagonal, sound",
         ),
         (r#"{"device": "me"}"#, "field `device`: found \"me\", allowed is a UUID"),
         (
@@ -107,6 +113,7 @@ fn what_is_wrong_is_told_by_line_or_field_with_what_was_found_and_what_is_allowe
         ),
         (r#"{"rotation": 45}"#, "field `rotation`: found 45, allowed is 0, 90, 180 or 270"),
         (r#"{"language": "xx"}"#, "field `language`: found \"xx\", allowed is \"en\" or \"de\""),
+        (r#"{"sound": "loud"}"#, "field `sound`: found \"loud\", allowed is true or false"),
         (r#"{"diagonal": 4.9}"#, "field `diagonal`: found 4.9, allowed is inches, 5 to 120, such as 15.6"),
     ] {
         assert_eq!(read(text.as_bytes()).unwrap_err().to_string(), told, "{text}");
@@ -121,6 +128,7 @@ fn the_command_line_goes_over_the_file() {
         rotation: Some(Rotation::Half),
         language: Some(Language::En),
         inches: Inches::of(10.1),
+        sound: Some(false),
     };
     let settings = full().with(over.clone());
     assert_eq!(settings.device, full().device);
@@ -133,11 +141,13 @@ fn the_command_line_goes_over_the_file() {
             rotation: over.rotation,
             language: Language::En,
             inches: Inches::of(10.1).unwrap(),
+            sound: false,
         }
     );
     assert_eq!(full().with(Over::default()), full());
     assert_eq!(full().goal().unwrap().url, "ws://192.168.0.20:7474/socket");
     assert_eq!(Settings::new(full().device).goal(), None);
+    assert!(!Settings::new(full().device).sound, "a display is silent unless somebody wants to hear it");
 }
 
 #[test]

@@ -11,6 +11,7 @@ use turnabout_kiosk::settings::{Inches, Rotation, Settings, Shows};
 use turnabout_kiosk::setup::{
     Choice, Effect, NoAnswer, Page, Plain, Setup, SetupKey, Step, Surroundings, ask,
 };
+use turnabout_kiosk::sound::Ability;
 use turnabout_protocol::text::Language;
 
 /// The key with that label, pressed.
@@ -76,6 +77,7 @@ fn a_coach_goes_from_nothing_to_four_stations() {
             rotation: Some(Rotation::Quarter),
             language: Language::De,
             inches: Inches::of(15.6).unwrap(),
+            sound: false,
         }
     );
 }
@@ -148,6 +150,43 @@ fn the_picture_is_turned_only_where_the_program_can() {
     let picture = key(&setup.face().keys, "Picture").clone();
     assert!(!picture.enabled);
     assert_eq!(picture.value, "the desktop turns it");
+}
+
+#[test]
+fn sound_is_asked_of_a_display_that_can_be_heard_and_of_no_other() {
+    let full = with_stations(Language::En);
+    let told = || set_up(&full, &Plain, Some(Ok(some_stations(17))), &[]);
+    assert!(told().face().keys.iter().all(|key| key.label != "Sound"), "built without it");
+    let mut setup = told().heard(Ability::Works);
+    assert_eq!(key(&setup.face().keys, "Sound").value, "off", "off unless somebody wants it");
+    press(&mut setup, "Sound");
+    assert!(key(&setup.face().keys, "off").chosen);
+    press(&mut setup, "on");
+    assert_eq!(key(&setup.face().keys, "Sound").value, "on");
+    assert_eq!(setup.face().note, "Start keeps all of this");
+    let Some(Effect::Save(saved)) = press(&mut setup, "Start") else { panic!("settings") };
+    assert_eq!(*saved, Settings { sound: true, ..full });
+    // A setting that came from another board stays as it is, also where nothing can be heard.
+    let mut silent = set_up(&saved, &Plain, Some(Ok(some_stations(17))), &[]);
+    let Some(Effect::Save(again)) = press(&mut silent, "Start") else { panic!("settings") };
+    assert_eq!(again, saved);
+}
+
+#[test]
+fn why_nothing_is_heard_is_said_where_somebody_wants_to_hear() {
+    let off = with_stations(Language::En);
+    let on = Settings { sound: true, ..off.clone() };
+    let fails = |settings: &Settings| {
+        let setup = set_up(settings, &Plain, Some(Ok(some_stations(17))), &[]);
+        setup.heard(Ability::Fails("No such file or directory".into()))
+    };
+    let note = |setup: &Setup| (setup.face().note, setup.face().warns);
+    let silent = ("No sound: No such file or directory".to_owned(), true);
+    assert_eq!(note(&fails(&on)), silent);
+    assert_eq!(note(&fails(&off)).0, "Start keeps all of this");
+    let mut setup = fails(&off);
+    press(&mut setup, "Sound");
+    assert_eq!(note(&setup), silent);
 }
 
 #[test]

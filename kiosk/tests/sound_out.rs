@@ -46,7 +46,8 @@ fn plays_every_cue() {
         player.play(cue);
         assert_eq!(player.finish(), None, "{cue:?}");
         let bytes = fs::read(&heard).unwrap();
-        let played: Vec<i16> = bytes.chunks_exact(2).map(|two| i16::from_le_bytes([two[0], two[1]])).collect();
+        let played: Vec<i16> =
+            bytes.chunks_exact(2).map(|two| i16::from_le_bytes([two[0], two[1]])).collect();
         let tone = Tone::of(cue).samples(48_000);
         assert!(played.starts_with(&tone), "{cue:?}: {} samples of {}", played.len(), tone.len());
         // What is left of the last block is silence.

@@ -260,6 +260,23 @@ fn the_last_tap_is_taken_back_and_a_partner_named_by_one_touch() {
 }
 
 #[test]
+fn a_call_for_help_says_as_well_that_something_is_stopped() {
+    let face = |name: &str| {
+        let sample = several_stations().into_iter().find(|sample| sample.name == name).unwrap();
+        sample.face(Language::En)
+    };
+    let hand = Hand::new(face("help"));
+    let says =
+        |hand: &Hand| ElementHandle::find_by_accessible_label(&hand.window, "Bench 1: RACK THE BAR").count();
+    assert_eq!(says(&hand), 0);
+    for name in ["help-stopped", "help-stopped-four"] {
+        hand.shown.borrow_mut().draw(&hand.window, face(name), STILL);
+        assert_eq!(says(&hand), 1, "{name}");
+        assert_eq!(ElementHandle::find_by_accessible_label(&hand.window, "HELP NOW").count(), 2, "{name}");
+    }
+}
+
+#[test]
 fn plates_are_put_right_by_touch_and_calls_stay_in_reach() {
     let draw = |hand: &Hand| {
         let pad = hand.shown.borrow().pad().cloned();

@@ -28,7 +28,7 @@ use uuid::Uuid;
 use crate::face::{Body, Face, Going, Known, PhaseKind, Tally, of_station};
 
 /// A digit that is counted down.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Digit {
     /// 3.
     Three,
@@ -57,8 +57,8 @@ impl Digit {
     }
 }
 
-/// Something to be heard.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// Something to be heard, in order: of two at one instant the later one here sounds, so that a count is heard to its end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Cue {
     /// So many seconds are left of a rest, or until a start that was told.
     RestEnds(Digit),
@@ -83,7 +83,7 @@ impl Cue {
         Self::Stop,
     ];
 
-    /// Of two the higher one sounds.
+    /// What is higher does not wait for what is lower to end.
     const fn rank(self) -> u8 {
         match self {
             Self::RestEnds(_) => 0,
@@ -181,10 +181,10 @@ impl Past {
     }
 
     fn due(&mut self, stop: Option<FloorMs>, parts: &[&StationPart], now: FloorMs) -> Option<Cue> {
-        let new = |(cue, at): &(Cue, FloorMs)| *at > self.until && now.since(*at) <= LATE && self.has_room(*cue, *at);
-        // Of equal ones that of the larger station, which stands first.
-        let timed = parts.iter().filter_map(|part| timed(part, now)).filter(new);
-        let timed = timed.reduce(|first, other| if other.0.rank() > first.0.rank() { other } else { first });
+        let new = |(cue, at): &(Cue, FloorMs)| {
+            *at > self.until && now.since(*at) <= LATE && self.has_room(*cue, *at)
+        };
+        let timed = parts.iter().filter_map(|part| timed(part, now)).filter(new).max();
         let stop = stop.filter(|stop| *stop > self.stopped);
         let due = stop.map(|_| (Cue::Stop, now)).or(timed);
         self.until = self.until.max(now);

@@ -1,7 +1,7 @@
 //! One tone after the other and never two at once: a new one waits until the one before has faded. Pure.
 
-use super::tone::{Tone, raised_cosine};
 use super::Cue;
+use super::tone::{Tone, raised_cosine};
 
 /// How long a tone that gives way fades, in milliseconds: no click, and hardly a delay.
 const GIVES_WAY: f64 = 15.0;

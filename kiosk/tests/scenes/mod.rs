@@ -454,6 +454,11 @@ pub(crate) fn several_stations() -> Vec<Sample> {
         Sample { link: lost, ..Sample::new("help-lost", with_help(vec![bench_1(under_way(-13))])) },
         Sample::new("help", with_help(vec![bench_1(under_way(-13))])),
         Sample::new("help-four", with_help(four(under_way(2)))),
+        Sample::new("help-stopped", with_help(vec![halted(bench_1(under_way(-13)), HaltKind::Stop)])),
+        Sample::new(
+            "help-stopped-four",
+            with_help(four(under_way(-13)).into_iter().map(|part| halted(part, HaltKind::Stop)).collect()),
+        ),
     ]
 }
 

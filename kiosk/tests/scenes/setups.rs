@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use turnabout_kiosk::duty::turning::Turner;
 use turnabout_kiosk::settings::{Inches, Server, Settings};
 use turnabout_kiosk::setup::{Choice, Effect, Named, NoAnswer, Page, Plain, Setup, Step, Surroundings};
+use turnabout_kiosk::sound::Ability;
 use turnabout_protocol::ids::DeviceId;
 use turnabout_protocol::text::Language;
 use uuid::Uuid;
@@ -91,6 +92,10 @@ fn typed(text: &str) -> Vec<Step> {
 pub(crate) fn setups(language: Language) -> Vec<(&'static str, Setup)> {
     let (unset, server, full) = (unset(language), with_server(language), with_stations(language));
     let wall = Settings { inches: Inches::of(55.0).unwrap(), ..server.clone() };
+    let heard = Settings { sound: true, ..full.clone() };
+    let silent = Ability::Fails(
+        "ALSA function 'snd_pcm_open' failed with error 'ENOENT: No such file or directory'".into(),
+    );
     let open = |choice| [Step::Open(Page::Of(choice))];
     let key =
         [Step::Open(Page::Of(Choice::Shows)), Step::Open(Page::StationKey), Step::Type('b'), Step::Type('1')];
@@ -110,6 +115,11 @@ pub(crate) fn setups(language: Language) -> Vec<(&'static str, Setup)> {
         ("setup-code", set_up(&full, &Helpful, Some(Ok(some_stations(7))), &[])),
         ("setup-rotation", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Rotation))),
         ("setup-language", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Language))),
+        (
+            "setup-sound",
+            set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Sound)).heard(Ability::Works),
+        ),
+        ("setup-silent", set_up(&heard, &Plain, Some(Ok(some_stations(7))), &[]).heard(silent)),
         ("setup-diagonal", set_up(&wall, &Plain, Some(Ok(some_stations(7))), &open(Choice::Diagonal))),
     ]
 }
