@@ -86,9 +86,9 @@ impl Listener {
     }
 }
 
-/// What is heard at these stations in so many seconds.
+/// What is heard at these stations in so many seconds. Every instant here lies on a tenth of one.
 fn heard(parts: Vec<StationPart>, secs: i64) -> Vec<(i64, Cue)> {
-    Listener::at(parts).listen(0..secs * 1_000, 20).heard.clone()
+    Listener::at(parts).listen(0..secs * 1_000, 100).heard.clone()
 }
 
 /// A stop of so many milliseconds from [`NOW`].

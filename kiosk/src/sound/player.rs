@@ -3,6 +3,7 @@
 //! The device is open from a few seconds before the first tone until a few after the last; between tones it stands still.
 //! One that cannot be opened is tried again after a while, and told of once.
 
+use std::io;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, TryRecvError, sync_channel};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::{Builder, JoinHandle};
@@ -168,7 +169,8 @@ impl Stage {
     fn fails(&mut self, error: &alsa::Error) {
         self.device = None;
         self.failed = Some(Instant::now());
-        tell(&self.trouble, &error.to_string());
+        // In the words of the machine, short enough for a line of the set-up.
+        tell(&self.trouble, &io::Error::from_raw_os_error(error.errno()).to_string());
     }
 
     /// Plays a cue, and what is asked for meanwhile.

@@ -22,14 +22,14 @@ fn a_round_of_a_pair_is_heard_from_its_rest_to_the_next() {
     let mut listener = Listener::at(vec![bench(coming(rest(20), 20, 20, &[])), row(over(120))]);
     // The rest ends at 20 s; GO at 22 s, the press from 33 to 73 s.
     listener
-        .listen(0..22_000, 20)
+        .listen(0..22_000, 100)
         .told(vec![bench(under_way(33)), row(coming(After::Nothing, 200, 200, &[]))]);
     // DONE at 72 s; GO at the row at 90 s, the row from 101 to 141 s.
-    listener.listen(22_000..72_000, 20).told(vec![free(), row(over(102))]);
-    listener.listen(72_000..90_000, 20).told(vec![free(), row(under_way(101))]);
+    listener.listen(22_000..72_000, 100).told(vec![free(), row(over(102))]);
+    listener.listen(72_000..90_000, 100).told(vec![free(), row(under_way(101))]);
     // DONE at 140 s, and the rest until 230 s.
-    listener.listen(90_000..140_000, 20).told(vec![bench(coming(rest(230), 230, 230, &[])), free()]);
-    listener.listen(140_000..235_000, 20);
+    listener.listen(90_000..140_000, 100).told(vec![bench(coming(rest(230), 230, 230, &[])), free()]);
+    listener.listen(140_000..235_000, 100);
     let wanted = [
         (17_000, REST_THREE),
         (18_000, REST_TWO),

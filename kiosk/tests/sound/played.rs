@@ -13,21 +13,21 @@ use crate::*;
 fn a_count_in_is_three_two_one_go_and_the_set_is_silent() {
     // GO at 0, the count-in at 8 s, the first repetition at 11 s, the prescribed end at 51 s.
     let wanted = [(8_000, THREE), (9_000, TWO), (10_000, ONE), (11_000, Cue::Go)];
-    assert_eq!(heard(vec![bench_1(under_way(11))], 120), wanted);
+    assert_eq!(heard(vec![bench_1(under_way(11))], 60), wanted);
     let mut hold = bench_1(under_way(11));
     hold.turn.as_mut().unwrap().work = Work::Hold { secs: Secs(40) };
-    assert_eq!(heard(vec![hold], 120), wanted);
+    assert_eq!(heard(vec![hold], 60), wanted);
 }
 
 #[test]
 fn the_last_three_seconds_of_a_rest_are_heard_and_its_end_is_not() {
     let wanted = [(27_000, REST_THREE), (28_000, REST_TWO), (29_000, REST_ONE)];
-    assert_eq!(heard(vec![bench_1(coming(rest(30), 30, 30, &[]))], 120), wanted);
+    assert_eq!(heard(vec![bench_1(coming(rest(30), 30, 30, &[]))], 60), wanted);
     // Whatever is still needed then: the figure counts all the same.
-    assert_eq!(heard(vec![bench_1(coming(rest(30), 30, 30, &[Need::ConfirmLoad]))], 120), wanted);
+    assert_eq!(heard(vec![bench_1(coming(rest(30), 30, 30, &[Need::ConfirmLoad]))], 60), wanted);
     // A start that was told is GO as well.
     let told = told(bench_1(coming(rest(10), 10, 10, &[])), 30, StartReason::StationInUse);
-    assert_eq!(heard(vec![told], 120), wanted);
+    assert_eq!(heard(vec![told], 60), wanted);
 }
 
 #[test]

@@ -62,18 +62,18 @@ fn nothing_is_heard_that_is_covered() {
         View::Station(StationView { zone_offset: 0, clock: clock(), stations, help: Some(help()) })
     };
     let mut listener = Listener::of(Sample::new("", called(parts())));
-    assert_eq!(listener.listen(0..60_000, 20).heard, []);
+    assert_eq!(listener.listen(0..60_000, 100).heard, []);
     // Once it is attended to, what is to come is heard.
     let mut listener = Listener::of(Sample::new("", called(parts())));
-    listener.listen(0..9_500, 20).told(parts());
-    listener.listen(9_500..20_000, 20);
+    listener.listen(0..9_500, 100).told(parts());
+    listener.listen(9_500..20_000, 100);
     assert_eq!(listener.heard, [(10_000, ONE), (11_000, Cue::Go)]);
     // A stop is not kept back by it.
     let mut listener = Listener::of(Sample::new("", called(parts())));
-    listener.listen(0..5_000, 20);
+    listener.listen(0..5_000, 100);
     let stopped = parts().into_iter().map(|part| stopped(part, 5_000)).collect();
     listener.sample.view = Some(called(stopped));
-    listener.listen(5_000..60_000, 20);
+    listener.listen(5_000..60_000, 100);
     assert_eq!(listener.heard, [(5_000, Cue::Stop)]);
 }
 
@@ -89,12 +89,12 @@ fn plates_that_are_spoken_of_cover_the_large_station_alone() {
         let with_pad = Sample { view: Some(View::Station(view.clone())), ..sample };
         assert!(with_pad.face(Language::En).pad.is_some(), "{}", with_pad.name);
         let mut covered = Listener::of(with_pad);
-        assert_eq!(covered.listen(0..60_000, 20).heard, []);
+        assert_eq!(covered.listen(0..60_000, 100).heard, []);
         let row = row_1(coming(rest(20), 20, 20, &[]));
         covered.sample.view =
             Some(View::Station(StationView { stations: vec![view.stations[0].clone(), row], ..view }));
         covered.ear = Ear::default();
-        covered.listen(0..60_000, 20);
+        covered.listen(0..60_000, 100);
         assert_eq!(covered.heard, [(17_000, REST_THREE), (18_000, REST_TWO), (19_000, REST_ONE)]);
         looked += 1;
     }
