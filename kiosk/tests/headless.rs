@@ -137,6 +137,7 @@ fn a_command_line_that_makes_no_sense_is_explained() {
         vec!["--server", "http://127.0.0.1:0", "--board"],
         vec!["--rotation", "45"],
         vec!["--diagonal", "4.9"],
+        vec!["--sound", "loud"],
     ] {
         let run = Command::new(env!("CARGO_BIN_EXE_turnabout-kiosk")).args(&wrong).output().unwrap();
         assert_eq!(run.status.code(), Some(2), "{wrong:?}");
