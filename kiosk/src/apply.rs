@@ -7,6 +7,7 @@ mod pace;
 mod reads;
 mod rows;
 mod setup;
+mod visit;
 
 use std::rc::Rc;
 
@@ -36,6 +37,7 @@ pub fn apply_with(window: &KioskWindow, face: &Face, going: Option<Going>, drawn
     kiosk.set_notice((&face.notice).into());
     kiosk.set_undo_shown(face.undo.is_some());
     kiosk.set_undo(face.undo.as_ref().map_or_else(Default::default, button));
+    visit::apply(&kiosk, face.visit.as_ref(), letters(window));
     kiosk.set_help_shown(face.help.is_some());
     kiosk.set_help(face.help.as_ref().map_or_else(Default::default, help));
     match &face.body {
@@ -45,8 +47,9 @@ pub fn apply_with(window: &KioskWindow, face: &Face, going: Option<Going>, drawn
         }
         Body::Stations { panels } => {
             if let [large, others @ ..] = panels.as_slice() {
-                // Help covers the large station, which then stands in the strip like the others.
-                let strip = if face.help.is_some() { panels.as_slice() } else { others };
+                // Help and whoever has come cover the large station, which then stands in the strip like the others.
+                let covered = face.help.is_some() || face.visit.is_some();
+                let strip = if covered { panels.as_slice() } else { others };
                 stations(&kiosk, large, strip, face.pad.as_ref(), letters(window));
                 pace::pace(window, large, going);
             }
@@ -62,12 +65,9 @@ pub fn apply_with(window: &KioskWindow, face: &Face, going: Option<Going>, drawn
 /// Draws what hands do on `face`, which is drawn already.
 pub fn apply_hands(window: &KioskWindow, face: &Face, drawn: &Drawn) {
     let kiosk = Kiosk::get(window);
-    hands::hands(&kiosk, drawn, face.language);
-    let Body::Stations { panels } = &face.body else { return };
-    if let Some(large) = panels.first() {
-        let page = told_off(row(large, face.pad.as_ref(), room(window)), drawn.page, face.language);
-        fill(&kiosk.get_buttons(), page, |m| kiosk.set_buttons(m));
-    }
+    hands::hands(&kiosk, drawn, face);
+    let page = told_off(row(face, room(window)), drawn.page, face.language);
+    fill(&kiosk.get_buttons(), page, |m| kiosk.set_buttons(m));
 }
 
 fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&PadFace>, letters: usize) {
@@ -90,9 +90,10 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
     kiosk.set_discs_said(said.join(" ").trim().into());
     fill(&kiosk.get_strip(), strip.iter().map(small).collect(), |m| kiosk.set_strip(m));
     kiosk.set_pad_shown(open.is_some());
-    kiosk.set_pad(open.map_or_else(Default::default, pad));
-    let plates = open.map_or_else(Vec::new, |open| open.plates.iter().map(key).collect());
-    fill(&kiosk.get_pad_plates(), plates, |m| kiosk.set_pad_plates(m));
+    if let Some(open) = open {
+        kiosk.set_pad(pad(open));
+        fill(&kiosk.get_pad_plates(), open.plates.iter().map(key).collect(), |m| kiosk.set_pad_plates(m));
+    }
     fill(&kiosk.get_done_answers(), answers(large.done.as_ref()), |m| kiosk.set_done_answers(m));
     let efforts = large.efforts.iter();
     let titles = efforts.clone().map(|ask| SharedString::from(&ask.title)).collect();
@@ -116,6 +117,7 @@ fn control(control: Control<'_>) -> ui::ButtonData {
     match control {
         Control::Opener(ask) => opener(ask),
         Control::Button(plain) => button(plain),
+        Control::Beside(plain) => button(&Button { primary: false, ..plain.clone() }),
         Control::Key(plain) => key(plain),
     }
 }

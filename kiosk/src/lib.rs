@@ -9,6 +9,7 @@
 pub mod apply;
 pub mod duty;
 pub mod face;
+pub mod gate;
 pub mod headless;
 pub mod input;
 pub mod link;

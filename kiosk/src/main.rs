@@ -2,9 +2,11 @@
 
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::rc::Rc;
 
 use clap::{ArgGroup, CommandFactory, Parser, ValueEnum, error::ErrorKind};
 use turnabout_kiosk::duty::turning::{self, Turner, must_begin_anew};
+use turnabout_kiosk::gate::NoGate;
 use turnabout_kiosk::headless::{self, HeadlessError};
 use turnabout_kiosk::settings::store::{Store, StoreError};
 use turnabout_kiosk::settings::{Inches, Over, Rotation, Server, Settings, Shows, StationList};
@@ -145,7 +147,9 @@ fn kiosk(options: &Options) -> Result<(), KioskError> {
     if must_begin_anew(Turner::here(), rotation, turning::told().as_deref()) {
         return Err(KioskError::Anew(turning::begin_anew(rotation)));
     }
-    match window::open(Start { settings, store, aside, setup: options.setup, opening: options.opening() })? {
+    let (setup, opening) = (options.setup, options.opening());
+    let start = Start { settings, store, aside, setup, opening, gate: Rc::new(NoGate) };
+    match window::open(start)? {
         End::Closed => Ok(()),
         End::Anew(rotation) => Err(KioskError::Anew(turning::begin_anew(rotation))),
     }

@@ -4,6 +4,7 @@ mod clock;
 mod desk;
 mod hands;
 mod keys;
+mod visits;
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -19,6 +20,7 @@ use turnabout_protocol::text::Language;
 use crate::apply::{apply_hands, apply_with, letters, mark_setup, room};
 use crate::duty::Duty;
 use crate::face::{Body, Face, Going, Own, Pad};
+use crate::gate::Gate;
 use crate::input::{Drawn, Hands, Seen, choices, setup_choices};
 use crate::link::Link;
 use crate::link::limits::{INBOX, LOOK_MS};
@@ -32,6 +34,7 @@ pub use clock::Clock;
 pub use desk::Running;
 pub use hands::listen;
 use hands::{Taps, attach};
+use visits::Visits;
 
 /// How long a station that was chosen stays large: one look and one tap.
 const FOCUS: Duration = Duration::from_secs(15);
@@ -81,6 +84,8 @@ pub struct Shown {
     taps: Option<Taps>,
     /// What of it is heard.
     sounds: Sounds,
+    /// Whom a coach's PIN is told.
+    visits: Visits,
 }
 
 impl Shown {
@@ -93,6 +98,8 @@ impl Shown {
     /// Draws a face, unless it is drawn already, with floor time as it goes by. From then on the buttons send what it says.
     pub fn draw(&mut self, window: &KioskWindow, face: Face, going: Option<Going>) {
         self.own.drawn(&face);
+        self.hear();
+        self.offer_visits(window);
         // Another size of the window breaks lines elsewhere.
         let letters = letters(window);
         let remark = self.remark.take_if(|(_, since)| since.elapsed() < REMARK);
@@ -145,6 +152,7 @@ impl Shown {
         }
         self.setup = Some(now);
         self.own.close_pad();
+        self.end_visit();
     }
 
     /// Whether the display is being set up.
@@ -242,6 +250,8 @@ pub struct Start {
     pub setup: bool,
     /// How large the window opens.
     pub opening: Opening,
+    /// Whom a coach's PIN is told.
+    pub gate: Rc<dyn Gate>,
 }
 
 /// Why a window is no more.
@@ -294,6 +304,13 @@ fn follow(
 ) -> Result<(), slint::PlatformError> {
     let (taps, inbox) = channel(INBOX);
     let start = Instant::now();
+    {
+        let mut shown = shown.borrow_mut();
+        shown.end_visit();
+        if let Some(real) = shown.real() {
+            shown.own.visit_mut().begin_anew(real);
+        }
+    }
     // Nobody sends to the link before any more, which ends it. Hands stay as they are: one of them may be what began this.
     shown.borrow_mut().taps = Some(Taps { to: taps, start });
     let (own, again) = {
@@ -318,7 +335,9 @@ fn follow(
             kiosk.set_asking(false);
         }
         let choosing = shown.hands.is_choosing(shown.clock.millis());
-        let focus = shown.focus(kiosk.get_touched() || kiosk.get_asking() || choosing, now);
+        shown.hear();
+        let held = kiosk.get_touched() || kiosk.get_asking() || choosing || shown.own.visit().is_here(real);
+        let focus = shown.focus(held, now);
         let language = shown.language;
         let face = link.face(real, language, focus, &shown.own);
         shown.goes_back(&window, face.help.is_some(), now);

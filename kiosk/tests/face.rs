@@ -33,6 +33,8 @@ mod sleeves;
 mod stops;
 #[path = "face/vacant.rs"]
 mod vacant;
+#[path = "face/visits.rs"]
+mod visits;
 #[path = "face/wall.rs"]
 mod wall;
 

@@ -30,5 +30,7 @@ mod screens;
 mod setups;
 #[path = "picture/vision.rs"]
 mod vision;
+#[path = "picture/visits.rs"]
+mod visits;
 #[path = "picture/wall.rs"]
 mod wall;

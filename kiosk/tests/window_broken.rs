@@ -9,12 +9,15 @@ mod scenes;
 #[path = "common/server.rs"]
 mod server;
 
+use std::rc::Rc;
+
 use hand::{Quit, find};
 use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
 use scenes::*;
 use server::Server;
 use slint::{ComponentHandle, Global, PhysicalSize, Weak};
 use tokio::net::TcpListener;
+use turnabout_kiosk::gate::NoGate;
 use turnabout_kiosk::settings::store::Store;
 use turnabout_kiosk::settings::{Over, Shows};
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
@@ -56,8 +59,8 @@ fn broken_settings_are_told_on_the_face_and_help_comes_before_setting_up() {
     };
     let window = KioskWindow::new().unwrap();
     window.window().set_size(PhysicalSize::new(1920, 1080));
-    let start =
-        Start { settings: settings.with(over), store, aside, setup: false, opening: Opening::Preferred };
+    let (settings, setup, opening) = (settings.with(over), false, Opening::Preferred);
+    let start = Start { settings, store, aside, setup, opening, gate: Rc::new(NoGate) };
     let _running = Running::begin(&window, start).unwrap();
     let weak = window.as_weak();
     let player = std::thread::spawn(move || {

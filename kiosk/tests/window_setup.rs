@@ -10,6 +10,7 @@ mod scenes;
 mod server;
 
 use std::path::Path;
+use std::rc::Rc;
 
 use hand::{Quit, find};
 use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
@@ -18,6 +19,7 @@ use server::Server;
 use slint::{ComponentHandle, Global, PhysicalSize, Weak};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::TcpListener;
+use turnabout_kiosk::gate::NoGate;
 use turnabout_kiosk::settings::Shows;
 use turnabout_kiosk::settings::file::read;
 use turnabout_kiosk::settings::store::Store;
@@ -108,7 +110,8 @@ fn a_display_is_set_up_by_touch_and_again_while_it_runs() {
     let (store, settings, aside) = Store::open(Some(file.clone())).unwrap();
     let window = KioskWindow::new().unwrap();
     window.window().set_size(PhysicalSize::new(1920, 1080));
-    let start = Start { settings, store, aside, setup: false, opening: Opening::Preferred };
+    let (setup, opening, gate) = (false, Opening::Preferred, Rc::new(NoGate));
+    let start = Start { settings, store, aside, setup, opening, gate };
     let running = Running::begin(&window, start).unwrap();
     let weak = window.as_weak();
     let player = std::thread::spawn(move || {

@@ -4,6 +4,7 @@ use slint::{ComponentHandle, Global};
 use turnabout_protocol::text::Language;
 
 use super::plain;
+use crate::face::Face;
 use crate::input::{Choice, Drawn, Says};
 use crate::ui::{self, Kiosk, KioskWindow, Theme};
 
@@ -18,13 +19,13 @@ pub fn room(window: &KioskWindow) -> usize {
     room
 }
 
-/// Draws what hands do on a face in a language.
-pub(super) fn hands(kiosk: &Kiosk<'_>, drawn: &Drawn, language: Language) {
-    let Says { wipe, line, .. } = Says::of(drawn, language);
+/// Draws what hands do on a face, or else what else is said aside.
+pub(super) fn hands(kiosk: &Kiosk<'_>, drawn: &Drawn, face: &Face) {
+    let Says { wipe, line, .. } = Says::of(drawn, face.language);
     let wiping = drawn.wiping.is_some();
     kiosk.set_wipe(ui::ButtonData { enabled: !wiping, ..plain(Choice::WIPE, &wipe) });
     kiosk.set_wiping(wiping);
-    kiosk.set_hands_say(line.into());
+    kiosk.set_hands_say(if line.is_empty() { (&face.aside).into() } else { line.into() });
     mark(kiosk, drawn);
 }
 

@@ -11,6 +11,7 @@ mod called;
 mod chrome;
 mod closing;
 mod day;
+mod digits;
 mod leaving;
 mod lines;
 mod load;
@@ -26,11 +27,14 @@ mod pin;
 mod plates;
 mod proposal;
 mod ribbon;
+mod sheet;
 mod sleeve;
 mod tap;
 mod told;
 mod undo;
 mod vacant;
+mod visit;
+mod visiting;
 mod words;
 
 use std::collections::BTreeSet;
@@ -48,6 +52,7 @@ pub use asks::Ask;
 pub use board::{BoardFace, BoardLine, PAGE_MS};
 pub use buttons::Button;
 pub use chrome::HelpPanel;
+pub use digits::{DigitsFace, LEAST_DIGITS, MOST_DIGITS, Pin};
 pub use lines::{Row, Said, Tone, rows};
 pub use load::Load;
 pub use need::NextNeed;
@@ -58,9 +63,14 @@ pub use pad::{Key, Pad, PadFace, Step};
 pub use panel::Panel;
 pub use phase::{Cue, Phase, PhaseKind, Tally, of_station, of_turn};
 pub use ribbon::{AHEAD, BEHIND, Block, BlockIs, Pattern, Ribbon, SPAN, STEP, Window, pieces};
+pub use sheet::{NeedLine, Sheet, SheetFace};
 pub use sleeve::{Disc, Does, Paint};
 pub use tap::Tap;
 pub use undo::LastTap;
+pub use visit::{
+    ASK_MS, BUSY_MS, IDLE_MS, LONGEST_WAIT_MS, Let, SLIPS, STAY_MS, Seen as SeenVisit, Unlet, Visit, WAIT_MS,
+};
+pub use visiting::VisitFace;
 pub use words::apart;
 
 /// What the display was told last.
@@ -148,6 +158,8 @@ pub struct Scene<'a> {
     pub pad: Option<&'a Pad>,
     /// The sets whose pacer somebody has turned off here.
     pub unpaced: &'a BTreeSet<TurnId>,
+    /// A coach who has come for the own run sheet.
+    pub visit: &'a Visit,
 }
 
 /// All that is drawn, in words. An empty text is not drawn.
@@ -169,6 +181,10 @@ pub struct Face {
     pub help: Option<HelpPanel>,
     /// What is said of the plates of the large station, in its place. Where there is none, nothing is being said.
     pub pad: Option<PadFace>,
+    /// A coach who has come for the own run sheet, in the place of the large station or of the board.
+    pub visit: Option<VisitFace>,
+    /// Why there is nothing of that now, for a moment.
+    pub aside: String,
 }
 
 /// The main content of a face.
@@ -205,7 +221,7 @@ pub fn face(scene: &Scene<'_>) -> Face {
         },
         (None, _) | (_, None) => Body::Blank { text: chrome::waiting(scene) },
     };
-    Face {
+    let mut face = Face {
         language: scene.language,
         body,
         link: chrome::link_line(scene),
@@ -217,7 +233,14 @@ pub fn face(scene: &Scene<'_>) -> Face {
             Some(View::Station(view)) => pad::pad(scene, view),
             Some(View::Board(_) | View::Coach(_)) | None => None,
         },
+        visit: None,
+        aside: String::new(),
+    };
+    (face.visit, face.aside) = visiting::visit(scene, &face);
+    if face.visit.is_some() {
+        face.pad = None;
     }
+    face
 }
 
 impl Face {
@@ -243,6 +266,9 @@ impl Face {
     #[must_use]
     pub fn key(&self, name: &str, station: Option<&str>) -> Option<&Key> {
         let live = |key: &&Key| key.name == name && key.enabled;
+        if let Some(visit) = &self.visit {
+            return visit.keys().iter().chain(visit.row()).find(live);
+        }
         if let Some(pad) = &self.pad {
             return pad.plates.iter().chain(&pad.row).find(live);
         }

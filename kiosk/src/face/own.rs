@@ -5,13 +5,14 @@ use std::collections::BTreeSet;
 use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::TurnId;
 
-use super::{Body, Face, Pad, Step};
+use super::{Body, Face, Pad, Step, Visit};
 
-/// What is being said of plates, and whose pacer is off.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+/// What is being said of plates, whose pacer is off, and which coach has come.
+#[derive(Debug, Default, PartialEq, Eq)]
 pub struct Own {
     pad: Option<Pad>,
     unpaced: BTreeSet<TurnId>,
+    visit: Visit,
 }
 
 impl Own {
@@ -25,6 +26,10 @@ impl Own {
             }
             return Vec::new();
         }
+        if step.is_of_a_visit() {
+            self.visit.press(step, real);
+            return Vec::new();
+        }
         let (pad, acts) = Pad::after(self.pad.take(), step, real);
         self.pad = pad;
         acts
@@ -34,6 +39,10 @@ impl Own {
     pub fn drawn(&mut self, face: &Face) {
         if face.pad.is_none() {
             self.close_pad();
+        }
+        // That it is no time for it is said for a moment more.
+        if face.visit.is_none() && face.aside.is_empty() {
+            self.visit.close();
         }
         let panels = match &face.body {
             Body::Stations { panels } => panels.as_slice(),
@@ -55,6 +64,17 @@ impl Own {
     #[must_use]
     pub const fn pad(&self) -> Option<&Pad> {
         self.pad.as_ref()
+    }
+
+    /// A coach who has come for the own run sheet.
+    #[must_use]
+    pub const fn visit(&self) -> &Visit {
+        &self.visit
+    }
+
+    /// The same, for what becomes of it.
+    pub const fn visit_mut(&mut self) -> &mut Visit {
+        &mut self.visit
     }
 
     /// The sets whose pacer is off.

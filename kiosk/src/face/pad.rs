@@ -99,6 +99,27 @@ pub enum Step {
         /// On.
         on: bool,
     },
+    /// A coach types a digit.
+    Digit {
+        /// From 0 to 9.
+        digit: u8,
+    },
+    /// The last digit was wrong.
+    Rub,
+    /// Whoever has the run sheets is asked.
+    Show,
+    /// The run sheet stays a minute longer.
+    Stay,
+    /// The coach is done here.
+    Close,
+}
+
+impl Step {
+    /// It is one of a coach who has come for a run sheet.
+    #[must_use]
+    pub const fn is_of_a_visit(&self) -> bool {
+        matches!(self, Self::Digit { .. } | Self::Rub | Self::Show | Self::Stay | Self::Close)
+    }
 }
 
 /// A key. Unlike a button it sends nothing by itself, but the one that says that it is right.
@@ -164,7 +185,16 @@ impl Pad {
                 Says::Missing(_),
             )
             | (Step::Miss { .. }, Says::On { .. })
-            | (Step::Open { .. } | Step::Pace { .. }, _) => {}
+            | (
+                Step::Open { .. }
+                | Step::Pace { .. }
+                | Step::Digit { .. }
+                | Step::Rub
+                | Step::Show
+                | Step::Stay
+                | Step::Close,
+                _,
+            ) => {}
         }
         (Some(pad), Vec::new())
     }

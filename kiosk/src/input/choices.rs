@@ -5,7 +5,7 @@ use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::StationId;
 
 use super::row::{Control, calls, row};
-use crate::face::{Body, Button, Face, Key, Panel, Step, Tap};
+use crate::face::{Body, Button, Face, Key, Panel, Step, Tap, VisitFace};
 use crate::setup::{self, SetupFace, SetupKey};
 
 /// What a press does.
@@ -80,6 +80,7 @@ impl Choice {
                 Self { enabled: ask.enabled, expected: true, ..plain }
             }
             Control::Button(button) => Self::button(button),
+            Control::Beside(button) => Self { expected: false, ..Self::button(button) },
             Control::Key(key) => Self::key(key),
         }
     }
@@ -125,26 +126,36 @@ pub struct Seen {
     pub wiping: bool,
 }
 
-/// What can be pressed on a face. The board and a face that says nothing yet have nothing.
+/// What can be pressed on a face. A face that says nothing yet has nothing, and the board has what a coach needs who has
+/// come for a run sheet.
 #[must_use]
 pub fn choices(face: &Face, seen: Seen) -> Vec<Choice> {
-    let Body::Stations { panels } = &face.body else { return Vec::new() };
+    let visits = || face.visit.iter().flat_map(VisitFace::keys).map(Choice::key);
+    let Body::Stations { panels } = &face.body else {
+        let mut list: Vec<Choice> = visits().collect();
+        in_pages(face, seen.room, &mut list);
+        return list;
+    };
     let [large, others @ ..] = panels.as_slice() else { return Vec::new() };
     let help = face.help.is_some();
-    let mut list = if seen.asking && large.done.is_some() {
+    let mut list = if face.visit.is_some() {
+        let mut list: Vec<Choice> = visits().collect();
+        in_pages(face, seen.room, &mut list);
+        list
+    } else if seen.asking && large.done.is_some() {
         asked(large)
     } else {
         let plates = face.pad.iter().filter(|_| !help).flat_map(|pad| &pad.plates).map(Choice::key);
         let mut list: Vec<Choice> = plates.collect();
-        in_pages(face, large, seen.room, &mut list);
+        in_pages(face, seen.room, &mut list);
         if seen.quiet && !help && face.pad.is_none() {
             list.extend(large.efforts.iter().flat_map(|ask| &ask.answers).map(Choice::button));
         }
         list
     };
     list.extend(calls(large).into_iter().map(Choice::button));
-    // Help covers the large station, which then stands in the strip like the others.
-    let strip = if help { panels.as_slice() } else { others };
+    // Help and whoever has come cover the large station, which then stands in the strip like the others.
+    let strip = if help || face.visit.is_some() { panels.as_slice() } else { others };
     list.extend(strip.iter().map(|panel| Choice::new(Choice::station(&panel.key), Does::Choose(panel.id))));
     list.extend(face.undo.as_ref().map(Choice::button));
     list.push(Choice { enabled: !seen.wiping, ..Choice::new(Choice::WIPE, Does::Wipe) });
@@ -157,8 +168,8 @@ fn asked(large: &Panel) -> Vec<Choice> {
 }
 
 /// The row, told off in pages where it is too narrow.
-fn in_pages(face: &Face, large: &Panel, room: usize, list: &mut Vec<Choice>) {
-    let others = row(large, face.pad.as_ref(), room).others;
+fn in_pages(face: &Face, room: usize, list: &mut Vec<Choice>) {
+    let others = row(face, room).others;
     let many = others.last().is_some_and(|(_, last)| *last > 0);
     list.extend(others.into_iter().map(|(control, page)| {
         let page = if many { Page::Of(page) } else { Page::Every };

@@ -1,7 +1,7 @@
 //! The row of buttons of the large station: what is in it and in which order, and how it is told off in pages where a
 //! screen is too narrow for all of them at the size of a finger.
 
-use crate::face::{Ask, Button, Key, PadFace, Panel, Tap};
+use crate::face::{Ask, Body, Button, Face, Key, Panel, Tap, VisitFace};
 
 /// What stands in the row.
 #[derive(Clone, Copy, Debug)]
@@ -10,6 +10,8 @@ pub enum Control<'f> {
     Opener(&'f Ask),
     /// Sends something.
     Button(&'f Button),
+    /// Sends something, and is not what is expected of whoever types here.
+    Beside(&'f Button),
     /// Changes what is being said.
     Key(&'f Key),
 }
@@ -23,12 +25,20 @@ pub struct Row<'f> {
     pub calls: Vec<&'f Button>,
 }
 
-/// The row of a station, where `open` is what is being said of its plates, told off in pages where it has room for
-/// fewer places than it needs. Whatever is expected is on the first page then.
+/// The row of a face, told off in pages where it has room for fewer places than it needs. Whatever is expected is on the
+/// first page then. A board has one only while a coach is there.
 #[must_use]
-pub fn row<'f>(large: &'f Panel, open: Option<&'f PadFace>, room: usize) -> Row<'f> {
-    let calls = calls(large);
-    let mut others = others(large, open);
+pub fn row(face: &Face, room: usize) -> Row<'_> {
+    let large = match &face.body {
+        Body::Stations { panels } => panels.first(),
+        Body::Blank { .. } | Body::Board { .. } => None,
+    };
+    let calls = large.map(calls).unwrap_or_default();
+    let mut others = match (&face.visit, large) {
+        (Some(visit), _) => visiting(visit, large),
+        (None, Some(large)) => others(large, face),
+        (None, None) => Vec::new(),
+    };
     let needs: usize = others.iter().map(Control::places).sum();
     if needs + calls.len() > room {
         others.sort_by_key(|control| !control.is_expected());
@@ -48,9 +58,20 @@ pub fn calls(large: &Panel) -> Vec<&Button> {
     large.buttons.iter().filter(|button| is_call(button)).collect()
 }
 
-fn others<'f>(large: &'f Panel, open: Option<&'f PadFace>) -> Vec<Control<'f>> {
+/// The keys of a coach who has come, and of the station GO and what else is expected there: nobody who is about to lift
+/// has to wait. Whoever types a PIN with four keys must not say GO by a key too many, so nothing of the station is
+/// expected then.
+fn visiting<'f>(visit: &'f VisitFace, large: Option<&'f Panel>) -> Vec<Control<'f>> {
+    let types = matches!(visit, VisitFace::Digits { .. });
+    let keys = visit.row().iter().map(Control::Key);
+    let buttons = large.into_iter().flat_map(|large| &large.buttons);
+    let theirs = buttons.filter(|button| !is_call(button) && (button.primary || button.tap == Tap::Go));
+    keys.chain(theirs.map(|b| if types { Control::Beside(b) } else { Control::Button(b) })).collect()
+}
+
+fn others<'f>(large: &'f Panel, face: &'f Face) -> Vec<Control<'f>> {
     let buttons = large.buttons.iter().filter(|button| !is_call(button));
-    if let Some(open) = open {
+    if let Some(open) = &face.pad {
         // More time is always there.
         let not_yet = buttons.filter(|button| button.tap == Tap::NotYet).map(Control::Button);
         return open.row.iter().map(Control::Key).chain(not_yet).collect();
@@ -65,6 +86,7 @@ impl Control<'_> {
         match self {
             Control::Opener(_) => true,
             Control::Button(button) => button.primary,
+            Control::Beside(_) => false,
             Control::Key(key) => key.primary,
         }
     }

@@ -205,6 +205,7 @@ impl Link {
             last: self.last.as_ref(),
             pad: own.pad(),
             unpaced: own.unpaced(),
+            visit: own.visit(),
         })
     }
 

@@ -55,9 +55,9 @@ struct Desk {
 
 impl Desk {
     fn begin(window: &KioskWindow, start: Start) -> Result<Rc<RefCell<Self>>, PlatformError> {
-        let Start { settings, store, aside, setup, opening: _ } = start;
+        let Start { settings, store, aside, setup, opening: _, gate } = start;
         let inches = settings.inches.inches();
-        let shown = Shown { language: settings.language, inches, ..Shown::default() };
+        let shown = Shown { language: settings.language, inches, ..Shown::default() }.at(gate);
         let desk = Rc::new_cyclic(|own| {
             RefCell::new(Self {
                 window: window.as_weak(),

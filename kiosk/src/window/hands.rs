@@ -57,6 +57,13 @@ pub(super) fn attach(window: &KioskWindow, shown: &Rc<RefCell<Shown>>) {
         hand(&own, &weak, |shown, now| shown.hands.at_once(&name, now));
     });
     let (own, weak) = (Rc::clone(shown), window.as_weak());
+    kiosk.on_visit_wanted(move || {
+        if let Some(window) = weak.upgrade() {
+            own.borrow_mut().want_visit(&window);
+        }
+    });
+    shown.borrow().offer_visits(window);
+    let (own, weak) = (Rc::clone(shown), window.as_weak());
     kiosk.on_key(move |text, down, repeats| {
         let Some(key) = meant(&text) else { return };
         hand(&own, &weak, |shown, now| shown.key(key, down, repeats, now));
@@ -116,6 +123,8 @@ impl Shown {
                 if matches!(act, Act::Done { .. }) {
                     kiosk.set_asking(false);
                 }
+                // Whoever uses the station, or calls for help, has it back at once.
+                self.end_visit();
                 self.send(act);
             }
             Does::Step(step) => self.step(&step),
@@ -125,6 +134,7 @@ impl Shown {
                 self.chosen = Some((station, self.clock.now()));
                 // Whoever looks at another station has left this one as it was.
                 self.own.close_pad();
+                self.end_visit();
             }
             Does::SetUp(name, _) => return Some(name),
             // Done by the hands themselves.
@@ -144,6 +154,7 @@ impl Shown {
         for act in self.own.press(step, millis(taps.start, self.clock.now())) {
             self.send(act);
         }
+        self.ask_gate();
     }
 
     /// Draws what hands have done at once, and has the face follow.

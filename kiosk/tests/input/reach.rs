@@ -85,6 +85,6 @@ fn at_most_one_thing_is_expected_and_it_is_one_that_the_set_needs() {
             expected.extend(there.first().map(|name| (*name).to_owned()));
         }
     }
-    let known = ["ask", "confirm_load", "done_right", "free", "go", "say"].map(str::to_owned);
+    let known = ["ask", "confirm_load", "done_right", "free", "go", "say", "show"].map(str::to_owned);
     assert_eq!(expected, BTreeSet::from(known));
 }

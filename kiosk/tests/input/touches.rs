@@ -1,6 +1,7 @@
 //! Which touch counts.
 
 use proptest::prelude::*;
+use turnabout_kiosk::face::Body;
 use turnabout_kiosk::input::{
     APART_MS, Choice, Does, Hands, LONGEST_MS, MOST_PLACES, SETTLED_MS, SHORTEST_MS, WET_MS, choices,
 };
@@ -167,7 +168,9 @@ proptest! {
 #[test]
 fn help_is_on_every_face_of_a_station() {
     for sample in crate::scenes::all() {
-        let list = choices(&sample.face(Language::En), seen(sample.asking, WIDE));
-        assert!(list.is_empty() || list.iter().any(Choice::is_help), "{}", sample.name);
+        let face = sample.face(Language::En);
+        let list = choices(&face, seen(sample.asking, WIDE));
+        let is_wall = matches!(face.body, Body::Board { .. });
+        assert!(list.is_empty() || is_wall || list.iter().any(Choice::is_help), "{}", sample.name);
     }
 }

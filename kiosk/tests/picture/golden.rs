@@ -16,7 +16,7 @@ use crate::screens::{Screen, picture, put_on, window};
 const SCREEN: Screen = Screen { width: 640, height: 360, inches: 15.6 };
 
 /// A scene of each phase, and of what lies over one.
-const SCENES: [&str; 38] = [
+const SCENES: [&str; 43] = [
     "connecting",
     "free-until",
     "reserved",
@@ -55,6 +55,11 @@ const SCENES: [&str; 38] = [
     "pin",
     "four",
     "board",
+    "visit-digits",
+    "visit-wrong",
+    "visit-sheet-called",
+    "visit-sheet-empty",
+    "visit-board-sheet",
 ];
 
 /// How far a part of a colour may be off, two steps, and how many pixels in ten thousand may be further: processors round

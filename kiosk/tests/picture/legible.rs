@@ -27,7 +27,7 @@ fn sets() -> impl Iterator<Item = (Sample, Face, Language)> {
     faces.map(|(sample, language)| (sample.face(language), sample, language)).filter_map(
         |(face, sample, language)| {
             let Body::Stations { panels } = &face.body else { return None };
-            let covered = sample.asking || face.help.is_some() || face.pad.is_some();
+            let covered = sample.asking || face.help.is_some() || face.pad.is_some() || face.visit.is_some();
             (of_a_set(&panels[0]) && !covered).then_some((sample, face, language))
         },
     )

@@ -127,7 +127,11 @@ fn marks(window: &KioskWindow) -> Vec<(PhaseKind, [Shape; 3])> {
         let face = sample.face(Language::En);
         let Body::Stations { panels } = &face.body else { continue };
         let kind = panels[0].phase;
-        if face.help.is_some() || face.pad.is_some() || marks.iter().any(|(known, _)| *known == kind) {
+        if face.help.is_some()
+            || face.pad.is_some()
+            || face.visit.is_some()
+            || marks.iter().any(|(known, _)| *known == kind)
+        {
             continue;
         }
         let picture = picture(window, &face, &sample);

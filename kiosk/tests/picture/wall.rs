@@ -19,12 +19,13 @@ const WALLS: [Screen; 2] =
 /// What has become smaller fills 98 of 100, what is as large as it should be 97 or less.
 const FULL: f64 = 0.975;
 
-/// Every scene of a wall without help on it, in every language.
+/// Every scene of a wall without help or a coach on it, in every language.
 fn walls() -> impl Iterator<Item = (Sample, Face, Language)> {
     let faces = Language::ALL.into_iter().flat_map(|language| all().into_iter().map(move |s| (s, language)));
     faces.map(|(sample, language)| (sample.face(language), sample, language)).filter_map(
         |(face, sample, language)| {
-            let is_wall = matches!(face.body, Body::Board { .. }) && face.help.is_none();
+            let is_wall =
+                matches!(face.body, Body::Board { .. }) && face.help.is_none() && face.visit.is_none();
             is_wall.then_some((sample, face, language))
         },
     )

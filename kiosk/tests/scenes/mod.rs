@@ -12,10 +12,13 @@ mod phases;
 mod promises;
 mod proposals;
 mod setups;
+mod visits;
 
 use std::collections::BTreeSet;
 
-use turnabout_kiosk::face::{Face, Going, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, face};
+use turnabout_kiosk::face::{
+    Face, Going, Known, LastTap, LinkState, Notice, PAGE_MS, Pad, Scene, Visit, face,
+};
 use turnabout_kiosk::input::Drawn;
 use turnabout_protocol::card::{BarPart, GearKind, LoadCard, PlatePart, UnbuiltPart};
 use turnabout_protocol::command::{Act, CallKind, Defect};
@@ -38,6 +41,7 @@ pub(crate) use self::phases::*;
 pub(crate) use self::promises::*;
 pub(crate) use self::proposals::*;
 pub(crate) use self::setups::*;
+pub(crate) use self::visits::*;
 
 /// Now, in every scene.
 pub(crate) const NOW: FloorMs = FloorMs(1_000_000);
@@ -67,6 +71,8 @@ pub(crate) struct Sample {
     pub(crate) pad: Option<Pad>,
     /// The sets whose pacer is off.
     pub(crate) unpaced: BTreeSet<TurnId>,
+    /// A coach who has come.
+    pub(crate) visit: Visit,
     /// What hands do on it.
     pub(crate) hands: Drawn,
 }
@@ -85,6 +91,7 @@ impl Sample {
             real: 0,
             pad: None,
             unpaced: BTreeSet::new(),
+            visit: Visit::default(),
             hands: Drawn::default(),
         }
     }
@@ -94,12 +101,17 @@ impl Sample {
     }
 
     pub(crate) fn face_at(&self, now: FloorMs, language: Language) -> Face {
+        self.face_with(now, self.real, language, &self.visit)
+    }
+
+    /// The same where another coach may have come.
+    pub(crate) fn face_with(&self, now: FloorMs, real: u64, language: Language, visit: &Visit) -> Face {
         let known = self.view.clone().map(|view| Known { view, as_of: at(-3) });
         face(&Scene {
             known: known.as_ref(),
             link: &self.link,
             now: Some(now),
-            real: self.real,
+            real,
             language,
             focus: None,
             pending: &self.pending,
@@ -108,6 +120,7 @@ impl Sample {
             last: self.last.as_ref(),
             pad: self.pad.as_ref(),
             unpaced: &self.unpaced,
+            visit,
         })
     }
 }
@@ -485,9 +498,6 @@ pub(crate) fn troubles() -> Vec<Sample> {
 /// Every scene.
 pub(crate) fn all() -> Vec<Sample> {
     let stations = [one_station(), eventful_stations(), several_stations(), cards(), pads(), proposals()];
-    stations
-        .into_iter()
-        .chain([promises(), offers(), troubles(), phases(), paces(), hands(), boards()])
-        .flatten()
-        .collect()
+    let others = [promises(), offers(), troubles(), phases(), paces(), hands(), boards(), visits()];
+    stations.into_iter().chain(others).flatten().collect()
 }
