@@ -18,7 +18,7 @@ use super::Scene;
 use super::lines::{Said, Tone};
 use super::load;
 use super::pad::{Key, Step, key};
-use super::words::{left, m_ss, start_reason, with};
+use super::words::{left, m_ss, roughly, start_reason, with};
 
 /// More than a screen has room for.
 const MOST: usize = 8;
@@ -167,6 +167,8 @@ pub struct NeedLine {
     pub who: String,
     /// In how long, or since when.
     pub count: String,
+    /// The same without words.
+    pub short: String,
     /// Where; empty for a call.
     pub place: String,
     /// What for.
@@ -181,22 +183,21 @@ impl SheetFace {
     /// What is said below the first of them in lines, what matters more first.
     #[must_use]
     pub fn lines(&self) -> Vec<Said> {
-        let joined = |parts: &[&String], tone| {
-            let parts: Vec<&str> = parts.iter().map(|part| part.as_str()).filter(|p| !p.is_empty()).collect();
-            (!parts.is_empty()).then(|| Said { texts: vec![parts.join(" \u{b7} ")], tone })
+        let said = |texts: Vec<String>, tone| Said {
+            texts: texts.into_iter().filter(|text| !text.is_empty()).collect(),
+            tone,
         };
-        let mut lines: Vec<Option<Said>> = Vec::new();
-        for (n, need) in self.needs.iter().enumerate() {
+        let lines = self.needs.iter().enumerate().flat_map(|(n, need)| {
+            let NeedLine { who, short, place, what, load, why, count: _ } = need.clone();
             if n == 0 {
-                lines.push(joined(&[&need.place, &need.what, &need.load], Tone::Set));
-                lines.push(joined(&[&need.why], Tone::Know));
-            } else {
-                let who = format!("{} {}", need.count, need.who);
-                lines.push(joined(&[&who, &need.place, &need.what, &need.load], Tone::Know));
-                lines.push(joined(&[&need.why], Tone::Later));
+                return [said(vec![place, what, load], Tone::Set), said(vec![why], Tone::Know)];
             }
-        }
-        lines.into_iter().flatten().collect()
+            // Who, when and where belong together.
+            let place = if place.is_empty() { place } else { format!(" \u{b7} {place}") };
+            let whole = format!("{short} {who}{place}");
+            [said(vec![whole, what, load], Tone::Do), said(vec![why], Tone::Later)]
+        });
+        lines.filter(|line| !line.texts.is_empty()).collect()
     }
 }
 
@@ -226,6 +227,7 @@ fn line(language: Language, need: &Need, now: FloorMs) -> NeedLine {
             NeedLine {
                 who: need.place.clone(),
                 count: format!("{} {since}", say_id("label.page_waiting_since")),
+                short: format!("+{since}"),
                 place: String::new(),
                 what: say(language, "call", kind, |_, value| value.to_string()),
                 load: String::new(),
@@ -241,6 +243,7 @@ fn line(language: Language, need: &Need, now: FloorMs) -> NeedLine {
             NeedLine {
                 who: client.clone(),
                 count: count(language, need.start, *about, now),
+                short: short(need.start, *about, now),
                 place: need.place.clone(),
                 what: format!("{task}{planned}"),
                 load: load.as_ref().map_or_else(String::new, |card| load::short(language, card)),
@@ -263,6 +266,15 @@ fn count(language: Language, start: FloorMs, about: bool, now: FloorMs) -> Strin
         ("label.page_in", secs)
     };
     format!("{} {}", message(language, id), m_ss(secs))
+}
+
+/// As every display counts.
+fn short(start: FloorMs, about: bool, now: FloorMs) -> String {
+    match start.since(now) {
+        wait if wait.0 <= 0 => format!("+{}", m_ss(now.since(start).floor_secs())),
+        wait if about => roughly(wait),
+        wait => left(wait),
+    }
 }
 
 fn because(language: Language, why: &Why, now: FloorMs) -> String {

@@ -223,8 +223,8 @@ fn a_sheet_stays_a_minute_and_a_tap_keeps_it_one_longer() {
 fn it_says_in_order_of_time_who_needs_the_coach_where_and_why_as_the_own_page_does() {
     let line = |line: &NeedLine| {
         // Whatever else a line gets must be thought of here: everybody who passes reads it.
-        let NeedLine { who, count, place, what, load, why } = line.clone();
-        [who, count, place, what, load, why].join("|")
+        let NeedLine { who, count, short, place, what, load, why } = line.clone();
+        [who, count, short, place, what, load, why].join("|")
     };
     let mut rows = four_rows();
     rows.reverse();
@@ -235,16 +235,16 @@ fn it_says_in_order_of_time_who_needs_the_coach_where_and_why_as_the_own_page_do
     assert_eq!(
         needs.iter().map(line).collect::<Vec<_>>(),
         [
-            "Bench 1|waiting 0:42||Coach, please||",
-            "Bench 1|waiting 0:42||Coach, please||",
-            "Hana|in 0:18|Rack 2|spot|82.5 kg|The rest ends then.",
-            "Bram|in about 0:45|Row 1|watch|55 kg|You are at Rack 2 until then.",
-            "Marit|in about 1:15|Rack 1|spot, planned|82.5 kg|The others of the group go first.",
-            "Wanja|in about 2:10|Rack 2|spot, planned|82.5 kg|A little later, so that everybody rests as long as they should.",
+            "Bench 1|waiting 0:42|+0:42||Coach, please||",
+            "Bench 1|waiting 0:42|+0:42||Coach, please||",
+            "Hana|in 0:18|0:18|Rack 2|spot|82.5 kg|The rest ends then.",
+            "Bram|in about 0:45|~0:45|Row 1|watch|55 kg|You are at Rack 2 until then.",
+            "Marit|in about 1:15|~1:15|Rack 1|spot, planned|82.5 kg|The others of the group go first.",
+            "Wanja|in about 2:10|~2:10|Rack 2|spot, planned|82.5 kg|A little later, so that everybody rests as long as they should.",
         ]
     );
     let german = sheet_face(&coach, 0, DE);
-    assert_eq!(line(&german.needs[2]), "Hana|in 0:18|Rack 2|sichern|82,5 kg|Dann ist die Pause um.");
+    assert_eq!(line(&german.needs[2]), "Hana|in 0:18|0:18|Rack 2|sichern|82,5 kg|Dann ist die Pause um.");
 }
 
 #[test]
