@@ -107,7 +107,7 @@ test("the answer line says what became of the tap", () => {
   const already = { outcome: "already", by: { is: "coach", coach: 2 }, when: 4000 };
   for (const [news, text, bad] of [
     [{ is: "saving" }, "saving", false],
-    [{ is: "unsent" }, "not sent", true],
+    [{ is: "unsent" }, "not sent. Tap again once the link is back.", true],
     [{ is: "early", until: 9000 }, "Rest until 9 s.", true],
     [{ is: "answer", outcome: { outcome: "accepted", recorded: 1 } }, "Saved.", false],
     [{ is: "answer", outcome: already }, "Already done. (Farid, 4 s)", false],

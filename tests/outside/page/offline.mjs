@@ -54,7 +54,7 @@ async function away() {
   const before = await count(second);
   await second.until(([text]) => document.querySelector("#group-2 .line .count").textContent !== text, [before]);
   await second.card("group-2").locator(".hold button").first().click();
-  await answered(/^Pause.*: not sent$/);
+  await answered(/^Pause.*: not sent\. /);
   if ((await kept()).length > 0) wrong("a pause is kept");
   await main(second).click();
   await answered(/^Done, Chidi.*: Kept\./);

@@ -264,6 +264,12 @@ test("a light set is passed where it was done, and what another coach asks can b
   const shown = view([client()], { taps, stations: [1, 2], block: { exercises: [exercise, exercise] } });
   const pass = needs(shown).find(({ task }) => task === "need_pass");
   assert.equal(pass.station, 2, "the client is at 1 by now");
+  // It stays in sight while the next set goes on, and behind whoever waits at a bar for longer than now.
+  const lifts = view([client({ turn: coming([], { phase: { phase: "under_way", starts: 10_000, ends: 50_000 } }) })], { taps, stations: [1, 2], block: { exercises: [exercise, exercise] } });
+  const rows = softNeeds(en, lifts, { ...time, now: 20_000 });
+  assert.deepEqual(rows.map(({ task, turn: { round } }) => [task, round]), [["need_pass", 0]]);
+  const spot = { task: "spot", turn, start: 15_000 };
+  assert.deepEqual(inOrder([...rows, spot], 20_000).first.map(({ task }) => task), ["spot", "need_pass"]);
   const asked = view([client()], { coach: 2, offer: { to: 1, asks: 1 }, taps: [{ act: { do: "accept_group", group: 7, from: 2 } }, { act: { do: "decline_group", group: 7 } }] });
   const [offer] = needs(asked);
   assert.deepEqual([rowTap(asked, offer).tap.act.do, rowRefusal(asked, offer).tap.act.do], ["accept_group", "decline_group"]);

@@ -142,7 +142,7 @@ function newsTail(words, act, news, view, time) {
     case "saving":
       return { text: words.message("label.saving"), bad: false };
     case "unsent":
-      return { text: words.message("label.undone"), bad: true };
+      return { text: words.message("label.page_unsent"), bad: true };
     case "unknown":
       return { text: words.message("label.page_unknown"), bad: true };
     case "changed":

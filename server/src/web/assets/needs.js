@@ -26,7 +26,11 @@ const AT_THE_BAR = new Set(["spot", "watch"]);
 export const rowKey = ({ call, turn, soft, task }) => call ? `call/${call.call}` : [...(soft && !AT_THE_BAR.has(task) ? [task] : []), turn.group, turn.client, turn.block, turn.round, turn.leg].join("/");
 
 const byTime = (rows, now = 0) => {
-  const at = (row) => Math.min(row.start ?? now + OPEN, row.soonest ? now + OPEN : Infinity);
+  const at = (row) => {
+    const start = Math.min(row.start ?? now + OPEN, row.soonest ? now + OPEN : Infinity);
+    // Whoever waits at a bar goes before what is only to be said of a set that is over.
+    return row.task === "need_pass" ? Math.max(start, now) : start;
+  };
   return [...rows].sort((a, b) => at(a) - at(b));
 };
 

@@ -97,8 +97,10 @@ function ofSet(words, group, client, view, time) {
   const row = { soft: true, turn: turn.turn, client: client.name, station: turn.station, exercise: turn.exercise, set: turn.set };
   // What nobody has ended keeps those behind it waiting; until it should be over it needs nobody.
   if (turn.phase.phase === "under_way") {
+    const earlier = unpassed(words, group, client).filter((light) => !sameTurn(light.turn, turn.turn));
     const passes = group.taps.some(({ act }) => act.do === "pass_technique" && sameTurn(act.turn, turn.turn));
-    return time.now >= turn.phase.ends ? [{ ...row, task: passes ? "need_pass" : "need_done", start: turn.phase.ends, about: false }] : [];
+    const over = time.now >= turn.phase.ends ? [{ ...row, task: passes ? "need_pass" : "need_done", start: turn.phase.ends, about: false }] : [];
+    return [...earlier.map((light) => ({ ...row, set: undefined, exercise: undefined, ...light })), ...over];
   }
   const start = turn.promise?.start ?? turn.phase.ready;
   const about = turn.promise?.about ?? !turn.promise;
