@@ -239,8 +239,8 @@ fn it_says_in_order_of_time_who_needs_the_coach_where_and_why_as_the_own_page_do
             "Bench 1|waiting 0:42|+0:42||Coach, please||",
             "Hana|in 0:18|0:18|Rack 2|spot|82.5 kg|The rest ends then.",
             "Bram|in about 0:45|~0:45|Row 1|watch|55 kg|You are at Rack 2 until then.",
-            "Marit|in about 1:15|~1:15|Rack 1|spot, planned|82.5 kg|The others of the group go first.",
-            "Wanja|in about 2:10|~2:10|Rack 2|spot, planned|82.5 kg|A little later, so that everybody rests as long as they should.",
+            "Marit|in about 1:15|~1:15|Rack 1|spot, planned|70 kg|The others of the group go first.",
+            "Wanja|in about 2:10|~2:10|Rack 2|spot, planned|62.5 kg|A little later, so that everybody rests as long as they should.",
         ]
     );
     let german = sheet_face(&coach, 0, DE);

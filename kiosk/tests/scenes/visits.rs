@@ -8,8 +8,11 @@ use super::*;
 
 /// A row of a run sheet: who, at which station, what for, in how many seconds, and why then.
 pub(crate) fn run_row(who: &str, n: u16, task: CoachTask, secs: i64, reason: StartReason) -> RunRow {
-    let load = match n {
-        2 => LoadCard { gear: GearKind::Stack, ..card("55 kg", None, true) },
+    // No two have the same load, so that each is told from the others by it.
+    let load = match (n, who) {
+        (2, _) => LoadCard { gear: GearKind::Stack, ..card("55 kg", None, true) },
+        (3, _) => card("70 kg", None, true),
+        (_, "Wanja") => card("62.5 kg", None, true),
         _ => card("82.5 kg", None, true),
     };
     RunRow {
