@@ -1,6 +1,6 @@
 //! Sentences and counts of any length fit their place.
 
-use slint::{Global, Model, Rgba8Pixel, SharedPixelBuffer};
+use slint::{ComponentHandle, Global, Model, ModelRc, Rgba8Pixel, SharedPixelBuffer};
 use turnabout_kiosk::face::Body;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_protocol::next::Change;
@@ -8,7 +8,7 @@ use turnabout_protocol::promise::StartReason;
 use turnabout_protocol::text::Language;
 use turnabout_protocol::work::Work;
 
-use crate::ink::{MARGIN, filled};
+use crate::ink::{MARGIN, filled, height};
 use crate::scenes::*;
 use crate::screens::{STATIONS, area, picture, put_on, window};
 
@@ -70,6 +70,35 @@ fn why_a_set_is_not_earlier_is_never_cut() {
         }
     }
     assert!(shown > 100, "{shown} lines");
+}
+
+#[test]
+fn the_tail_of_a_comma_is_never_cut() {
+    let window = window();
+    let sample = Sample::new("", view(vec![bench_1(coming(rest(34), 34, 34, &[]))]));
+    for screen in STATIONS {
+        put_on(&window, screen);
+        // How high the lowest ink and the size of a number are, from three quarters of its row on and as far as a tail hangs.
+        let lowest = |number: &str| {
+            let mut face = sample.face(Language::De);
+            let Body::Stations { panels } = &mut face.body else { panic!("a station's face") };
+            panels[0].load.number = number.into();
+            picture(&window, &face, &sample);
+            // Nothing else stands below.
+            Kiosk::get(&window).set_rows(ModelRc::default());
+            Kiosk::get(&window).set_discs(ModelRc::default());
+            let picture = window.window().take_snapshot().unwrap();
+            let mut place = area(&window, &picture, number).unwrap();
+            let row = place.bottom - place.y;
+            place.y += row * 3 / 4;
+            place.bottom += row / 12;
+            (f64::from(height(&place, &picture)), f64::from(row) / 0.88)
+        };
+        let ((digits, _), (comma, size)) = (lowest("225"), lowest("2,5"));
+        // Digits end on their line and the tail 0.147 of the size below it, by the typeface's own table (`glyf`).
+        let hangs = comma - digits;
+        assert!(hangs >= 0.1 * size, "{screen:?}: a tail of {hangs} px at a size of {size:.0}");
+    }
 }
 
 #[test]
