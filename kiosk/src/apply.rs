@@ -66,7 +66,9 @@ pub fn apply_with(window: &KioskWindow, face: &Face, going: Option<Going>, drawn
 pub fn apply_hands(window: &KioskWindow, face: &Face, drawn: &Drawn) {
     let kiosk = Kiosk::get(window);
     hands::hands(&kiosk, drawn, face);
-    let page = told_off(row(face, room(window)), drawn.page, face.language);
+    let mut page = told_off(row(face, room(window)), drawn.page, face.language);
+    let notes = page.iter_mut().map(|button| std::mem::take(&mut button.note)).collect();
+    fill_apart(&kiosk.get_notes(), notes, |m| kiosk.set_notes(m));
     fill(&kiosk.get_buttons(), page, |m| kiosk.set_buttons(m));
 }
 
@@ -140,6 +142,20 @@ fn fill<T: Clone + PartialEq + 'static>(model: &ModelRc<T>, rows: Vec<T>, set: i
     }
 }
 
+/// The same where each row has a model of its own: whoever looks at one row of a model hears of changes of all.
+fn fill_apart<T: Clone + PartialEq + 'static>(
+    model: &ModelRc<ModelRc<T>>,
+    rows: Vec<T>,
+    set: impl FnOnce(ModelRc<ModelRc<T>>),
+) {
+    let own = |(n, row)| {
+        let mut own = model.row_data(n).unwrap_or_default();
+        fill(&own.clone(), vec![row], |anew| own = anew);
+        own
+    };
+    fill(model, rows.into_iter().enumerate().map(own).collect(), set);
+}
+
 /// A station of the strip: what it says at once goes after its word where that alone is half a sentence.
 fn small(station: &Panel) -> ui::PanelData {
     let data = panel(station);
@@ -172,29 +188,26 @@ fn panel(panel: &Panel) -> ui::PanelData {
         why: text(&panel.why),
         order: text(&panel.order),
         spotter: text(&panel.spotter),
-        next: text(&panel.next),
     }
 }
 
 fn button(button: &Button) -> ui::ButtonData {
     ui::ButtonData {
-        note: (&button.note).into(),
+        note: note(&button.note),
         enabled: button.enabled,
         primary: button.primary,
         alarm: button.tap == Tap::HelpNow,
         weight: weight(button),
-        note_lines: two_lines(&button.note).into(),
         ..plain(button.tap.name(), &button.label)
     }
 }
 
 fn key(key: &Key) -> ui::ButtonData {
     ui::ButtonData {
-        note: (&key.note).into(),
+        note: note(&key.note),
         enabled: key.enabled,
         primary: key.primary,
         weight: if key.primary { 3.0 } else { 2.0 },
-        note_lines: two_lines(&key.note).into(),
         ..plain(&key.name, &key.label)
     }
 }
@@ -217,6 +230,10 @@ fn pad(pad: &PadFace) -> ui::PadData {
 /// Each word of a label in a line of its own: the widest of them has to fit.
 fn words(label: &str) -> String {
     label.replace(' ', "\n")
+}
+
+fn note(note: &str) -> ui::NoteData {
+    ui::NoteData { text: note.into(), lines: two_lines(note).into() }
 }
 
 /// A note broken in two lines where that is best.
@@ -260,11 +277,10 @@ const fn weight(button: &Button) -> f32 {
 /// The button that opens the answers to DONE.
 fn opener(ask: &Ask) -> ui::ButtonData {
     ui::ButtonData {
-        note: (&ask.note).into(),
+        note: note(&ask.note),
         enabled: ask.enabled,
         primary: true,
         weight: EXPECTED,
-        note_lines: two_lines(&ask.note).into(),
         ..plain(Choice::ASK, &ask.label)
     }
 }

@@ -1,7 +1,8 @@
 //! What a kiosk's window costs: the first frame, a face that stands still, a countdown, a pacer, and memory over a day.
 //!
 //! Everything happens on a screen of its own of 1920 x 1080 (Debian package `xvfb`), in turns with a trivial window of the
-//! same toolkit, which says what of it is the toolkit's and the screen's.
+//! same toolkit, which says what of it is the toolkit's and the screen's. Words after `--` choose what is measured:
+//! `first`, `still`, `countdown`, `pacer`, `day`.
 
 #[path = "played.rs"]
 mod played;
@@ -121,19 +122,29 @@ fn main() {
     if reference::run_if_asked() {
         return;
     }
+    let asked: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with('-')).collect();
+    let wanted = |name: &str| asked.is_empty() || asked.iter().any(|word| word == name);
     let screen = Screen::begin();
     let bytes = std::fs::metadata(env!("CARGO_BIN_EXE_turnabout-kiosk")).expect("the kiosk is built").len();
     #[expect(clippy::cast_precision_loss, reason = "a few megabytes")]
     let megabytes = bytes as f64 / 1e6;
     println!("the program has {megabytes:.1} MB\n");
-    println!("| first picture of | wall | CPU |\n|---|---|---|");
-    first_frame(&screen);
+    if wanted("first") {
+        println!("| first picture of | wall | CPU |\n|---|---|---|");
+        first_frame(&screen);
+    }
     println!(
         "\n| face | kiosk | trivial window | ratio | bar | met | resident |\n|---|---|---|---|---|---|---|"
     );
-    face(&screen, "stands still", Part::Still, 0.2);
-    face(&screen, "countdown", Part::Countdown, 0.5);
-    face(&screen, "pacer", Part::Pacer, 3.0);
-    println!();
-    day(&screen);
+    for (name, part, bar) in
+        [("still", Part::Still, 0.2), ("countdown", Part::Countdown, 0.5), ("pacer", Part::Pacer, 3.0)]
+    {
+        if wanted(name) {
+            face(&screen, name, part, bar);
+        }
+    }
+    if wanted("day") {
+        println!();
+        day(&screen);
+    }
 }
