@@ -17,7 +17,7 @@ use turnabout_protocol::units::FloorMs;
 use crate::face::{Face, Own, Tap};
 use crate::link::Link;
 use crate::link::limits::INBOX;
-use crate::link::socket::{Tapped, millis, run};
+use crate::link::socket::{Door, Tapped, millis, run};
 
 /// The least between two lines, in real milliseconds: a floor that runs a hundredfold would flood whoever reads.
 const LINE_MS: u64 = 100;
@@ -85,7 +85,7 @@ pub enum HeadlessError {
 ///
 /// # Errors
 /// If the runtime cannot start.
-pub fn speak(url: String, link: Link, language: Language) -> Result<(), HeadlessError> {
+pub fn speak(door: Door, link: Link, language: Language) -> Result<(), HeadlessError> {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
     let lines = read_lines();
     let desk = Rc::new(RefCell::new(Desk::default()));
@@ -95,7 +95,7 @@ pub fn speak(url: String, link: Link, language: Language) -> Result<(), Headless
     let again = Rc::clone(&desk.borrow().again);
     runtime.block_on(async {
         tokio::select! {
-            () = run(url, link, start, inbox, again, |link, real| printer.show(link, real)) => {}
+            () = run(door, link, start, inbox, again, |link, real| printer.show(link, real)) => {}
             () = press(lines, taps, start, desk) => {}
             _ = tokio::signal::ctrl_c() => {}
         }

@@ -16,6 +16,7 @@ pub mod link;
 pub mod settings;
 pub mod setup;
 pub mod sound;
+pub mod surroundings;
 pub mod window;
 
 /// What the compiler makes of the `.slint` files.

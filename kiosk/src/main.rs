@@ -11,6 +11,7 @@ use turnabout_kiosk::headless::{self, HeadlessError};
 use turnabout_kiosk::settings::store::{Store, StoreError};
 use turnabout_kiosk::settings::{Inches, Over, Rotation, Server, Settings, Shows, StationList};
 use turnabout_kiosk::sound;
+use turnabout_kiosk::surroundings::Plain;
 use turnabout_kiosk::window::{self, End, Opening, Start};
 use turnabout_protocol::text::Language;
 
@@ -140,7 +141,8 @@ fn kiosk(options: &Options) -> Result<(), KioskError> {
     if options.headless {
         return headless(&settings);
     }
-    if settings.sound && !sound::BUILT {
+    let speakers = sound::speakers();
+    if settings.sound && speakers.is_none() {
         eprintln!("turnabout-kiosk: no sound: this program was built without the feature `sound`");
     }
     let rotation = settings.rotation;
@@ -148,7 +150,8 @@ fn kiosk(options: &Options) -> Result<(), KioskError> {
         return Err(KioskError::Anew(turning::begin_anew(rotation)));
     }
     let (setup, opening) = (options.setup, options.opening());
-    let start = Start { settings, store, aside, setup, opening, gate: Rc::new(NoGate) };
+    let (gate, surroundings) = (Rc::new(NoGate), Rc::new(Plain));
+    let start = Start { settings, store, aside, setup, opening, gate, surroundings, speakers };
     match window::open(start)? {
         End::Closed => Ok(()),
         End::Anew(rotation) => Err(KioskError::Anew(turning::begin_anew(rotation))),
@@ -162,6 +165,6 @@ fn headless(settings: &Settings) -> Result<(), KioskError> {
         Options::command().error(ErrorKind::MissingRequiredArgument, missing).exit()
     };
     let link = goal.link();
-    headless::speak(goal.url, link, settings.language)?;
+    headless::speak(goal.door, link, settings.language)?;
     Ok(())
 }

@@ -14,6 +14,8 @@ use turnabout_protocol::text::Language;
 use uuid::Uuid;
 
 use crate::link::address::{AddressError, socket_url};
+use crate::link::socket::Door;
+use crate::link::token::Token;
 use crate::link::{Identity, Link};
 
 /// All that is kept.
@@ -33,6 +35,8 @@ pub struct Settings {
     pub inches: Inches,
     /// Whether it is heard as well.
     pub sound: bool,
+    /// By what the server knows this display, where it took it in by a code.
+    pub token: Option<Token>,
 }
 
 impl Settings {
@@ -47,6 +51,7 @@ impl Settings {
             language: Language::En,
             inches: Inches::default(),
             sound: false,
+            token: None,
         }
     }
 
@@ -59,6 +64,9 @@ impl Settings {
     /// The same with what the command line says over it.
     #[must_use]
     pub fn with(self, over: Over) -> Self {
+        // What one server knows the display by is not told another.
+        let url = |server: &Option<Server>| server.as_ref().map(|server| server.url.clone());
+        let stays = over.server.is_none() || url(&over.server) == url(&self.server);
         Self {
             device: self.device,
             server: over.server.or(self.server),
@@ -67,6 +75,7 @@ impl Settings {
             language: over.language.unwrap_or(self.language),
             inches: over.inches.unwrap_or(self.inches),
             sound: over.sound.unwrap_or(self.sound),
+            token: self.token.filter(|_| stays),
         }
     }
 
@@ -74,15 +83,16 @@ impl Settings {
     #[must_use]
     pub fn goal(&self) -> Option<Goal> {
         let (server, shows) = (self.server.as_ref()?, self.shows.as_ref()?);
-        Some(Goal { url: server.url.clone(), identity: shows.identity(self.device) })
+        let door = Door { url: server.url.clone(), token: self.token.clone() };
+        Some(Goal { door, identity: shows.identity(self.device) })
     }
 }
 
 /// A server, and who goes to it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Goal {
-    /// The address of its socket.
-    pub url: String,
+    /// The door of its socket.
+    pub door: Door,
     /// Which display, and what it watches.
     pub identity: Identity,
 }
@@ -120,6 +130,15 @@ pub struct Server {
 }
 
 impl Server {
+    /// What nobody has to write.
+    pub const SCHEME: &str = "http://";
+
+    /// As it is written in a line: without what nobody has to write.
+    #[must_use]
+    pub fn short(&self) -> &str {
+        self.written.strip_prefix(Self::SCHEME).unwrap_or(&self.written)
+    }
+
     /// As it was written: `http://192.168.0.20:7474`.
     #[must_use]
     pub fn written(&self) -> &str {

@@ -1,9 +1,11 @@
 //! Setting a display up, decided purely: what somebody has chosen so far, what is asked next, and what a touch does.
 //!
-//! [`face`] draws it in words, [`draft`] holds what was chosen, [`ask`] is the one question to a server.
+//! [`face`] draws it in words, [`draft`] holds what was chosen, [`ask`] is the one question to a server, and [`enrol`] what
+//! one wants before it takes a display in.
 
 pub mod ask;
 mod draft;
+mod enrol;
 mod face;
 
 use std::path::PathBuf;
@@ -13,19 +15,28 @@ use turnabout_protocol::role::MAX_STATIONS_A_KIOSK;
 use turnabout_protocol::text::Language;
 
 pub use self::draft::Draft;
+use self::enrol::Enrolment;
+pub use self::enrol::{Code, NoCode};
 pub use self::face::{SetupFace, SetupKey};
 use crate::duty::turning::Turner;
+use crate::link::token::Token;
 use crate::settings::{Inches, Rotation, Server, Settings};
 use crate::sound::Ability;
+use crate::surroundings::Found;
 
 /// Stations that are offered at once; the others come with a key of their own.
 pub const AT_ONCE: usize = 8;
+
+/// The most servers that are offered; whose server is not among them types its address.
+pub const MOST_FOUND: usize = 8;
 
 /// What can be chosen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Choice {
     /// Where the server is.
     Server,
+    /// The code by which a server takes the display in.
+    Code,
     /// The board, or stations.
     Shows,
     /// How the picture is turned.
@@ -40,8 +51,8 @@ pub enum Choice {
 
 impl Choice {
     /// All, in the order in which they are offered.
-    pub const ALL: [Self; 6] =
-        [Self::Server, Self::Shows, Self::Language, Self::Diagonal, Self::Rotation, Self::Sound];
+    pub const ALL: [Self; 7] =
+        [Self::Server, Self::Code, Self::Shows, Self::Language, Self::Diagonal, Self::Rotation, Self::Sound];
 }
 
 /// What is being chosen.
@@ -67,7 +78,9 @@ pub enum Step {
     /// Takes the last letter away.
     Rub,
     /// Takes a server that was found.
-    Server(String),
+    Server(Server),
+    /// Tells the server the code that was typed.
+    TellCode,
     /// Shows the board.
     Board,
     /// Shows this station, or no longer.
@@ -93,8 +106,13 @@ pub enum Step {
 /// What a touch asks of the world.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Effect {
-    /// Ask the server which stations there are; the answer goes to [`Setup::answered`] with the number.
-    Ask(u32, Server),
+    /// Ask the server which stations there are, by the token by which it knows the display; the answer goes to
+    /// [`Setup::answered`] with the number. And how it takes displays in, which goes to [`Setup::enrols`].
+    Ask(u32, Server, Option<Token>),
+    /// Tell the server a code; what becomes of it goes to [`Setup::enrolled`] with the number.
+    Enrol(u32, Server, Code),
+    /// Let one tone be heard; whether that went well goes to [`Setup::sounded`].
+    Hear,
     /// Keep these, and go by them.
     Save(Box<Settings>),
     /// Go on as before.
@@ -132,29 +150,6 @@ pub enum Stations {
     Untold(NoAnswer),
 }
 
-/// What the surroundings do for whoever sets a display up, beside taking what is typed. Only what there is of it is
-/// offered.
-pub trait Surroundings {
-    /// Servers that were found in the network, as one would type them; none where nobody looks.
-    fn found(&self) -> Vec<String>;
-    /// What to tell a server so that it takes this display in; nothing where it does not ask.
-    fn enrolment(&self, server: &Server) -> Option<String>;
-}
-
-/// Surroundings in which everything is typed and every display is taken.
-#[derive(Clone, Copy, Debug)]
-pub struct Plain;
-
-impl Surroundings for Plain {
-    fn found(&self) -> Vec<String> {
-        Vec::new()
-    }
-
-    fn enrolment(&self, _: &Server) -> Option<String> {
-        None
-    }
-}
-
 /// A display that is being set up.
 #[derive(Debug)]
 pub struct Setup {
@@ -166,10 +161,9 @@ pub struct Setup {
     first: usize,
     /// The number of the last question.
     asked: u32,
-    /// Servers that were found.
-    found: Vec<String>,
-    /// What to tell the server.
-    code: Option<String>,
+    /// Servers that were found, in that order: nothing moves under a finger.
+    found: Vec<Found>,
+    enrolment: Enrolment,
     turner: Turner,
     sound: Ability,
     /// There is a face to go back to.
@@ -193,7 +187,7 @@ impl Setup {
             first: 0,
             asked: 0,
             found: Vec::new(),
-            code: None,
+            enrolment: Enrolment::new(),
             turner,
             sound: Ability::None,
             leaves,
@@ -208,10 +202,24 @@ impl Setup {
         Self { sound, ..self }
     }
 
+    /// Takes whether a tone was heard, as far as anybody can tell.
+    pub fn sounded(&mut self, sound: Ability) {
+        self.sound = sound;
+    }
+
     /// What is asked of the world at the beginning: the stations, where a server is known.
-    pub fn begin(&mut self, surroundings: &impl Surroundings) -> Option<Effect> {
-        self.found = surroundings.found();
-        self.ask(surroundings)
+    pub fn begin(&mut self) -> Option<Effect> {
+        self.ask()
+    }
+
+    /// Takes which servers are in the network. One that was there stays.
+    pub fn sees(&mut self, found: &[Found]) {
+        for one in found {
+            let known = self.found.iter().any(|known| known.server.url() == one.server.url());
+            if !known && self.found.len() < MOST_FOUND {
+                self.found.push(one.clone());
+            }
+        }
     }
 
     /// What was chosen so far.
@@ -243,17 +251,18 @@ impl Setup {
     }
 
     /// Does what a key says; what that asks of the world.
-    pub fn take(&mut self, step: &Step, surroundings: &impl Surroundings) -> Option<Effect> {
+    pub fn take(&mut self, step: &Step) -> Option<Effect> {
         match step {
-            Step::Open(page) => return self.open(*page, surroundings),
+            Step::Open(page) => return self.open(*page),
             Step::Type(letter) => self.typed().push(*letter),
             Step::Rub => {
                 self.typed().pop();
             }
             Step::Server(server) => {
-                self.draft.server.clone_from(server);
-                return self.open(Page::Overview, surroundings);
+                server.short().clone_into(&mut self.draft.server);
+                return self.open(Page::Overview);
             }
+            Step::TellCode => return self.tell_code(),
             Step::Board => self.draft.board(),
             Step::Station(key) => self.draft.toggle(key),
             Step::TakeKey => {
@@ -273,9 +282,12 @@ impl Setup {
             Step::Rotation(rotation) => self.chose(|draft| draft.rotation = Some(*rotation)),
             Step::Language(language) => self.chose(|draft| draft.language = *language),
             Step::Diagonal(inches) => self.chose(|draft| draft.inches = *inches),
-            Step::Sound(sound) => self.chose(|draft| draft.sound = *sound),
+            Step::Sound(sound) => {
+                self.chose(|draft| draft.sound = *sound);
+                return sound.then_some(Effect::Hear);
+            }
             Step::Save => {
-                let settings = self.draft.settings(self.device)?;
+                let settings = self.draft.settings(self.device).filter(|_| self.may_start())?;
                 return Some(Effect::Save(Box::new(settings)));
             }
             Step::Leave => return self.leaves.then_some(Effect::Leave),
@@ -290,26 +302,32 @@ impl Setup {
     }
 
     fn typed(&mut self) -> &mut String {
-        if self.page == Page::StationKey { &mut self.draft.station_key } else { &mut self.draft.server }
+        match self.page {
+            Page::StationKey => &mut self.draft.station_key,
+            Page::Of(Choice::Code) => &mut self.draft.code,
+            Page::Overview | Page::Found | Page::Of(_) => &mut self.draft.server,
+        }
     }
 
-    fn open(&mut self, page: Page, surroundings: &impl Surroundings) -> Option<Effect> {
+    fn open(&mut self, page: Page) -> Option<Effect> {
         let from = std::mem::replace(&mut self.page, page);
         self.unsaved = None;
         let server = matches!(from, Page::Of(Choice::Server) | Page::Found) && page == Page::Overview;
         let again = page == Page::Of(Choice::Shows) && matches!(self.stations, Stations::Untold(_));
-        if server || again { self.ask(surroundings) } else { None }
+        if server || again { self.ask() } else { None }
     }
 
-    fn ask(&mut self, surroundings: &impl Surroundings) -> Option<Effect> {
+    fn ask(&mut self) -> Option<Effect> {
         self.asked += 1;
         let Ok(server) = self.draft.read_server() else {
-            (self.stations, self.code) = (Stations::Unasked, None);
+            self.stations = Stations::Unasked;
+            self.turns_to(None);
             return None;
         };
-        self.code = surroundings.enrolment(&server);
+        self.turns_to(Some(&server));
         self.stations = Stations::Asked;
-        Some(Effect::Ask(self.asked, server))
+        let token = self.draft.token().cloned();
+        Some(Effect::Ask(self.asked, server, token))
     }
 
     /// As many stations are chosen as one display can show.

@@ -7,6 +7,7 @@ mod keys;
 mod visits;
 
 use std::cell::RefCell;
+use std::fmt;
 use std::rc::Rc;
 use std::time::{Duration, Instant};
 
@@ -24,11 +25,12 @@ use crate::gate::Gate;
 use crate::input::{Drawn, Hands, Seen, choices, setup_choices};
 use crate::link::Link;
 use crate::link::limits::{INBOX, LOOK_MS};
-use crate::link::socket::run;
+use crate::link::socket::{Door, run};
 use crate::settings::store::{SetAside, Store};
 use crate::settings::{Rotation, Settings};
 use crate::setup::SetupFace;
-use crate::sound::Sounds;
+use crate::sound::{Sounds, Speakers};
+use crate::surroundings::Surroundings;
 use crate::ui::{Kiosk, KioskWindow};
 pub use clock::Clock;
 pub use desk::Running;
@@ -238,7 +240,6 @@ pub enum Opening {
 }
 
 /// What a window opens on.
-#[derive(Debug)]
 pub struct Start {
     /// What the display is set to.
     pub settings: Settings,
@@ -252,6 +253,26 @@ pub struct Start {
     pub opening: Opening,
     /// Whom a coach's PIN is told.
     pub gate: Rc<dyn Gate>,
+    /// What there is around it while it is set up.
+    pub surroundings: Rc<dyn Surroundings>,
+    /// By what it can be heard.
+    pub speakers: Option<Speakers>,
+}
+
+impl fmt::Debug for Start {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { settings, store, aside, setup, opening, gate, surroundings, speakers } = self;
+        f.debug_struct("Start")
+            .field("settings", settings)
+            .field("store", store)
+            .field("aside", aside)
+            .field("setup", setup)
+            .field("opening", opening)
+            .field("gate", gate)
+            .field("surroundings", surroundings)
+            .field("speakers", &speakers.is_some())
+            .finish()
+    }
 }
 
 /// Why a window is no more.
@@ -292,14 +313,14 @@ pub fn connect(
     let shown = Shown { language, inches, ..Shown::default() };
     let shown = Rc::new(RefCell::new(shown));
     attach(window, &shown);
-    follow(window, &shown, url, link)
+    follow(window, &shown, Door { url, token: None }, link)
 }
 
 /// Ties what is on the screen to a link. The link before, if there was one, ends.
 fn follow(
     window: &KioskWindow,
     shown: &Rc<RefCell<Shown>>,
-    url: String,
+    door: Door,
     link: Link,
 ) -> Result<(), slint::PlatformError> {
     let (taps, inbox) = channel(INBOX);
@@ -351,7 +372,7 @@ fn follow(
         let until = link.shows_until(real, drawn, language, focus, &shown.own);
         until.min(shown.hands_change(real))
     };
-    let link = Compat::new(run(url, link, start, inbox, again, show));
+    let link = Compat::new(run(door, link, start, inbox, again, show));
     slint::spawn_local(link).map_err(|error| slint::PlatformError::Other(error.to_string()))?;
     Ok(())
 }

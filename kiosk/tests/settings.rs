@@ -3,9 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 use std::fs;
+use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
+use turnabout_kiosk::link::token::{NoToken, Token};
 use turnabout_kiosk::settings::file::{read, write};
 use turnabout_kiosk::settings::store::{Store, default_path};
 use turnabout_kiosk::settings::{Inches, Over, Rotation, Settings, Shows, StationList};
@@ -22,6 +24,7 @@ fn full() -> Settings {
         language: Language::De,
         inches: Inches::of(15.6).unwrap(),
         sound: true,
+        token: Some("kx8Dq0Zc1mYw5tLr7vUe2A==".parse().unwrap()),
     }
 }
 
@@ -32,7 +35,8 @@ const FULL: &str = r#"{
   "rotation": 90,
   "language": "de",
   "diagonal": 15.6,
-  "sound": true
+  "sound": true,
+  "token": "kx8Dq0Zc1mYw5tLr7vUe2A=="
 }
 "#;
 
@@ -55,8 +59,10 @@ fn settings() -> impl Strategy<Value = Settings> {
         prop::option::of("(http|ws)://[a-z]{1,9}(:[1-9][0-9]{0,3})?".prop_map(|s| s.parse().unwrap()));
     let rotation = prop::option::of(prop::sample::select(Rotation::ALL.to_vec()));
     let language = prop::sample::select(Language::ALL.to_vec());
-    (any::<u128>(), server, shows, rotation, language, Inches::LEAST..=Inches::MOST, any::<bool>()).prop_map(
-        |(device, server, shows, rotation, language, tenths, sound)| Settings {
+    let token = prop::option::of("[A-Za-z0-9._~+/-]{1,60}={0,2}".prop_map(|text| text.parse().unwrap()));
+    let own = (any::<bool>(), token);
+    (any::<u128>(), server, shows, rotation, language, Inches::LEAST..=Inches::MOST, own).prop_map(
+        |(device, server, shows, rotation, language, tenths, (sound, token))| Settings {
             device: DeviceId(Uuid::from_u128(device)),
             server,
             shows,
@@ -64,6 +70,7 @@ fn settings() -> impl Strategy<Value = Settings> {
             language,
             inches: Inches::of_tenths(tenths).unwrap(),
             sound,
+            token,
         },
     )
 }
@@ -94,12 +101,13 @@ fn what_is_wrong_is_told_by_line_or_field_with_what_was_found_and_what_is_allowe
         ("{\n  \"language\": tru", "line 2, column 17: EOF while parsing a value; allowed is a JSON object"),
         (
             "[1]",
-            "found [1], allowed is a JSON object of device, server, shows, rotation, language, diagonal, sound",
+            "found [1], allowed is a JSON object of device, server, shows, rotation, language, diagonal, sound, \
+             token",
         ),
         (
             r#"{"volume": 3}"#,
             "field `volume`: there is no such setting; allowed are device, server, shows, rotation, language, \
-             diagonal, sound",
+             diagonal, sound, token",
         ),
         (r#"{"device": "me"}"#, "field `device`: found \"me\", allowed is a UUID"),
         (
@@ -114,6 +122,10 @@ fn what_is_wrong_is_told_by_line_or_field_with_what_was_found_and_what_is_allowe
         (r#"{"rotation": 45}"#, "field `rotation`: found 45, allowed is 0, 90, 180 or 270"),
         (r#"{"language": "xx"}"#, "field `language`: found \"xx\", allowed is \"en\" or \"de\""),
         (r#"{"sound": "loud"}"#, "field `sound`: found \"loud\", allowed is true or false"),
+        (
+            r#"{"token": "two words"}"#,
+            "field `token`: found something else, allowed is 1 to 512 letters, digits and -._~+/, with = at the end only",
+        ),
         (r#"{"diagonal": 4.9}"#, "field `diagonal`: found 4.9, allowed is inches, 5 to 120, such as 15.6"),
     ] {
         assert_eq!(read(text.as_bytes()).unwrap_err().to_string(), told, "{text}");
@@ -131,6 +143,8 @@ fn the_command_line_goes_over_the_file() {
         sound: Some(false),
     };
     let settings = full().with(over.clone());
+    let same = Over { server: full().server, ..Over::default() };
+    assert_eq!(full().with(same), full(), "its own server goes on knowing it");
     assert_eq!(settings.device, full().device);
     assert_eq!(
         settings,
@@ -142,10 +156,12 @@ fn the_command_line_goes_over_the_file() {
             language: Language::En,
             inches: Inches::of(10.1).unwrap(),
             sound: false,
-        }
+            token: None,
+        },
+        "what one server knows the display by is not told another"
     );
     assert_eq!(full().with(Over::default()), full());
-    assert_eq!(full().goal().unwrap().url, "ws://192.168.0.20:7474/socket");
+    assert_eq!(full().goal().unwrap().door.url, "ws://192.168.0.20:7474/socket");
     assert_eq!(Settings::new(full().device).goal(), None);
     assert!(!Settings::new(full().device).sound, "a display is silent unless somebody wants to hear it");
 }
@@ -189,6 +205,8 @@ fn a_display_is_the_same_one_after_every_start() {
     assert_eq!(again, first);
     store.save(&full()).unwrap();
     assert_eq!(fs::read_to_string(&path).unwrap(), FULL);
+    let mode = fs::metadata(&path).unwrap().permissions().mode();
+    assert_eq!(mode & 0o777, 0o600, "there is a secret in it: {mode:o}");
     drop(store);
     assert_eq!(Store::open(Some(path.clone())).unwrap().1, full());
     assert_eq!(names(path.parent().unwrap()), ["kiosk.json", "kiosk.json.lock"]);
@@ -265,4 +283,16 @@ fn a_folder_that_takes_no_file_is_told() {
     // A folder in place of the file.
     let told = Store::open(Some(folder.path().to_owned())).unwrap_err().to_string();
     assert!(told.starts_with("cannot read the settings"), "{told}");
+}
+
+#[test]
+fn a_token_is_as_the_standard_has_it_and_says_nothing_of_itself() {
+    // RFC 6750, section 2.1: b64token = 1*( ALPHA / DIGIT / "-" / "." / "_" / "~" / "+" / "/" ) *"=", and its example.
+    for token in ["mF_9.B5f-4.1JqM", "a", "~+/==", &"x".repeat(Token::MOST)] {
+        assert_eq!(token.parse::<Token>().map(|token| token.secret().to_owned()), Ok(token.to_owned()));
+    }
+    for no_token in ["", "=", "a=b", "two words", "a\r\nx", "\u{e9}", &"x".repeat(Token::MOST + 1)] {
+        assert_eq!(no_token.parse::<Token>(), Err(NoToken), "{no_token:?}");
+    }
+    assert!(!format!("{:?}", full()).contains("kx8Dq0"), "{:?}", full());
 }

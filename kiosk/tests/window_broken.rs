@@ -20,6 +20,7 @@ use tokio::net::TcpListener;
 use turnabout_kiosk::gate::NoGate;
 use turnabout_kiosk::settings::store::Store;
 use turnabout_kiosk::settings::{Over, Shows};
+use turnabout_kiosk::surroundings::Plain;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_kiosk::window::{Opening, Running, Start};
 use turnabout_protocol::frame::{Revision, ToDisplay};
@@ -60,7 +61,16 @@ fn broken_settings_are_told_on_the_face_and_help_comes_before_setting_up() {
     let window = KioskWindow::new().unwrap();
     window.window().set_size(PhysicalSize::new(1920, 1080));
     let (settings, setup, opening) = (settings.with(over), false, Opening::Preferred);
-    let start = Start { settings, store, aside, setup, opening, gate: Rc::new(NoGate) };
+    let start = Start {
+        settings,
+        store,
+        aside,
+        setup,
+        opening,
+        gate: Rc::new(NoGate),
+        surroundings: Rc::new(Plain),
+        speakers: None,
+    };
     let _running = Running::begin(&window, start).unwrap();
     let weak = window.as_weak();
     let player = std::thread::spawn(move || {

@@ -11,11 +11,13 @@ mod server;
 
 use std::path::Path;
 use std::rc::Rc;
+use std::sync::{Arc, Mutex};
+use std::time::Instant;
 
 use hand::{Quit, find};
 use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
 use scenes::*;
-use server::Server;
+use server::{PATIENCE, Server};
 use slint::{ComponentHandle, Global, PhysicalSize, Weak};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::TcpListener;
@@ -23,11 +25,44 @@ use turnabout_kiosk::gate::NoGate;
 use turnabout_kiosk::settings::Shows;
 use turnabout_kiosk::settings::file::read;
 use turnabout_kiosk::settings::store::Store;
+use turnabout_kiosk::sound::{Cue, Digit, Speaker, Speakers};
+use turnabout_kiosk::surroundings::Plain;
 use turnabout_kiosk::ui::{Kiosk, KioskWindow};
 use turnabout_kiosk::window::{End, Opening, Running, Start};
-use turnabout_protocol::frame::ToServer;
+use turnabout_protocol::frame::{ToDisplay, ToServer};
 use turnabout_protocol::text::Language;
 use uuid::Uuid;
+
+/// A speaker that takes down what it is asked for.
+#[derive(Clone, Debug, Default)]
+struct Paper(Arc<Mutex<Vec<Cue>>>);
+
+impl Speaker for Paper {
+    fn soon(&mut self) {}
+
+    fn play(&mut self, cue: Cue) {
+        self.0.lock().unwrap().push(cue);
+    }
+
+    fn trouble(&self) -> Option<String> {
+        None
+    }
+}
+
+impl Paper {
+    /// What it was asked for since, once that is something.
+    fn wait(&self) -> Vec<Cue> {
+        let began = Instant::now();
+        loop {
+            let heard = std::mem::take(&mut *self.0.lock().unwrap());
+            if !heard.is_empty() {
+                return heard;
+            }
+            assert!(began.elapsed() < PATIENCE, "nothing was ever played");
+            std::thread::yield_now();
+        }
+    }
+}
 
 /// Answers one question for the stations.
 async fn name_stations(listener: &TcpListener) {
@@ -41,7 +76,7 @@ async fn name_stations(listener: &TcpListener) {
     stream.write_all(answer.as_bytes()).await.unwrap();
 }
 
-async fn play(listener: TcpListener, window: Weak<KioskWindow>, file: &Path) {
+async fn play(listener: TcpListener, window: Weak<KioskWindow>, file: &Path, paper: Paper) {
     let press = |label: &str| find(&window, label, true);
     let see = |label: &str| find(&window, label, false);
     see("First choose the server");
@@ -86,6 +121,19 @@ async fn play(listener: TcpListener, window: Weak<KioskWindow>, file: &Path) {
     server.show(epoch, 2, coming(rest(20), 20, 20, &[])).await;
     see("0:20");
 
+    // Sound is heard as soon as it is chosen, and then with the floor.
+    wanted();
+    name_stations(&listener).await;
+    press("Sound: off");
+    press("on");
+    assert_eq!(paper.wait(), [Cue::Go]);
+    press("Start");
+    for (secs, left) in [(16, "0:04"), (17, "0:03"), (18, "0:02")] {
+        server.say(&ToDisplay::Clock { now: at(secs) }).await;
+        see(left);
+    }
+    assert_eq!(paper.wait(), [Cue::RestEnds(Digit::Three), Cue::RestEnds(Digit::Two)]);
+
     // Other stations are another link.
     wanted();
     name_stations(&listener).await;
@@ -110,14 +158,17 @@ fn a_display_is_set_up_by_touch_and_again_while_it_runs() {
     let (store, settings, aside) = Store::open(Some(file.clone())).unwrap();
     let window = KioskWindow::new().unwrap();
     window.window().set_size(PhysicalSize::new(1920, 1080));
-    let (setup, opening, gate) = (false, Opening::Preferred, Rc::new(NoGate));
-    let start = Start { settings, store, aside, setup, opening, gate };
+    let (setup, opening, gate, surroundings) = (false, Opening::Preferred, Rc::new(NoGate), Rc::new(Plain));
+    let heard = Paper::default();
+    let own = heard.clone();
+    let speakers: Option<Speakers> = Some(Rc::new(move || Box::new(own.clone())));
+    let start = Start { settings, store, aside, setup, opening, gate, surroundings, speakers };
     let running = Running::begin(&window, start).unwrap();
     let weak = window.as_weak();
     let player = std::thread::spawn(move || {
         let _quit = Quit;
         let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
-        runtime.block_on(async { play(TcpListener::from_std(listener).unwrap(), weak, &file).await });
+        runtime.block_on(async { play(TcpListener::from_std(listener).unwrap(), weak, &file, heard).await });
     });
     window.run().unwrap();
     player.join().unwrap();

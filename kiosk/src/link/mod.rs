@@ -7,5 +7,6 @@ pub mod limits;
 pub mod queue;
 pub mod socket;
 mod state;
+pub mod token;
 
 pub use state::{Action, Event, Identity, Link};

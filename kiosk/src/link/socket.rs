@@ -11,6 +11,10 @@ use tokio::net::TcpStream;
 use tokio::sync::Notify;
 use tokio::sync::mpsc::Receiver;
 use tokio::time::{sleep_until, timeout};
+use tokio_tungstenite::tungstenite::client::IntoClientRequest;
+use tokio_tungstenite::tungstenite::handshake::client::Request;
+use tokio_tungstenite::tungstenite::http::HeaderValue;
+use tokio_tungstenite::tungstenite::http::header::AUTHORIZATION;
 use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
 use tokio_tungstenite::tungstenite::{Error, Message};
 use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async_with_config};
@@ -20,6 +24,7 @@ use turnabout_protocol::ids::CommandId;
 use uuid::Uuid;
 
 use super::limits::{CONNECT_MS, SEND_MS};
+use super::token::Token;
 use super::{Action, Event, Link};
 
 /// What the link meets outside: a network, and chance.
@@ -34,19 +39,41 @@ pub trait Outside {
     fn chance(&mut self) -> Uuid;
 }
 
+/// Where a server is, and by what it knows this display.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Door {
+    /// The address of its socket.
+    pub url: String,
+    /// Nothing where it takes every display.
+    pub token: Option<Token>,
+}
+
+impl Door {
+    /// The question that opens the socket; nothing where the address is none.
+    fn request(&self) -> Option<Request> {
+        let mut request = self.url.as_str().into_client_request().ok()?;
+        if let Some(token) = &self.token {
+            let mut value = HeaderValue::from_str(&token.bearer()).ok()?;
+            value.set_sensitive(true);
+            request.headers_mut().insert(AUTHORIZATION, value);
+        }
+        Some(request)
+    }
+}
+
 /// The network and the chance of this machine.
 struct Machine {
-    url: String,
+    door: Door,
 }
 
 impl Outside for Machine {
     type Stream = MaybeTlsStream<TcpStream>;
 
     fn open(&self) -> impl Future<Output = Option<WebSocketStream<Self::Stream>>> + 'static {
-        let url = self.url.clone();
+        let request = self.door.request();
         async {
             // Small frames must not wait for each other.
-            let (socket, _) = connect_async_with_config(url, Some(config()), true).await.ok()?;
+            let (socket, _) = connect_async_with_config(request?, Some(config()), true).await.ok()?;
             Some(socket)
         }
     }
@@ -78,14 +105,14 @@ pub type Tapped = (Instant, Act);
 /// is notified, and at the time that it last said itself, with the real time in milliseconds since `start`; it says
 /// when what it shows changes next if nothing comes until then.
 pub async fn run(
-    url: String,
+    door: Door,
     link: Link,
     start: Instant,
     taps: Receiver<Tapped>,
     again: Rc<Notify>,
     show: impl FnMut(&mut Link, u64) -> u64,
 ) {
-    run_in(Machine { url }, link, start, taps, again, show).await;
+    run_in(Machine { door }, link, start, taps, again, show).await;
 }
 
 /// As [`run`], wherever there is a network.

@@ -5,10 +5,12 @@ use serde_json::{Map, Value, json};
 use turnabout_protocol::ids::{DeviceId, Key};
 use turnabout_protocol::text::Language;
 
+use crate::link::token::Token;
+
 use super::{Inches, Rotation, Server, Settings, Shows, StationList};
 
 /// Every field there is.
-const FIELDS: &str = "device, server, shows, rotation, language, diagonal, sound";
+const FIELDS: &str = "device, server, shows, rotation, language, diagonal, sound, token";
 
 /// Why a text is not one of settings.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -69,6 +71,7 @@ pub fn read(text: &[u8]) -> Result<Settings, Broken> {
         language: fields.take("language", "\"en\" or \"de\"", language)?.unwrap_or(settings.language),
         inches: fields.take("diagonal", Inches::ALLOWED, inches)?.unwrap_or(settings.inches),
         sound: fields.take("sound", "true or false", Value::as_bool)?.unwrap_or(settings.sound),
+        token: fields.secret("token", Token::ALLOWED, token)?,
     };
     match fields.0.into_iter().next() {
         Some((name, _)) => Err(Broken::Field { name }),
@@ -93,6 +96,7 @@ pub fn write(settings: &Settings) -> String {
         ("language", Some(json!(settings.language.tag()))),
         ("diagonal", diagonal),
         ("sound", Some(json!(settings.sound))),
+        ("token", settings.token.as_ref().map(|token| json!(token.secret()))),
     ];
     let lines = fields.into_iter().filter_map(|(name, value)| Some(format!("  \"{name}\": {}", value?)));
     format!("{{\n{}\n}}\n", lines.collect::<Vec<_>>().join(",\n"))
@@ -113,10 +117,30 @@ impl Fields {
         let wrong = || Broken::Value { name, found: value.to_string(), allowed: allowed.to_owned() };
         read(&value).map(Some).ok_or_else(wrong)
     }
+
+    /// The same of what nobody is to read: not even a broken one is told.
+    fn secret<T>(
+        &mut self,
+        name: &'static str,
+        allowed: &str,
+        read: impl Fn(&Value) -> Option<T>,
+    ) -> Result<Option<T>, Broken> {
+        let silent = |broken| match broken {
+            Broken::Value { name, found: _, allowed } => {
+                Broken::Value { name, found: "something else".to_owned(), allowed }
+            }
+            other => other,
+        };
+        self.take(name, allowed, read).map_err(silent)
+    }
 }
 
 fn device(value: &Value) -> Option<DeviceId> {
     serde_json::from_value(value.clone()).ok()
+}
+
+fn token(value: &Value) -> Option<Token> {
+    value.as_str()?.parse().ok()
 }
 
 fn server(value: &Value) -> Option<Server> {

@@ -2,8 +2,9 @@
 
 use std::env;
 use std::ffi::{OsStr, OsString};
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File, OpenOptions, Permissions};
 use std::io::{self, ErrorKind, Write};
+use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
 
 use super::Settings;
@@ -119,6 +120,8 @@ impl Store {
         let write = || -> io::Result<()> {
             let new = beside(&self.path, ".new");
             let mut file = File::create(&new)?;
+            // What a server knows this display by is for nobody else on this machine.
+            file.set_permissions(Permissions::from_mode(0o600))?;
             file.write_all(file::write(settings).as_bytes())?;
             file.sync_all()?;
             fs::rename(&new, &self.path)?;

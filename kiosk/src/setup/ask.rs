@@ -5,7 +5,7 @@ use std::time::Duration;
 use http_body_util::{BodyExt, Empty, Limited};
 use hyper::body::Bytes;
 use hyper::client::conn::http1::handshake;
-use hyper::header::HOST;
+use hyper::header::{AUTHORIZATION, HOST};
 use hyper::{Request, StatusCode, Uri};
 use hyper_util::rt::TokioIo;
 use serde::Deserialize;
@@ -14,10 +14,11 @@ use tokio::time::timeout;
 use turnabout_protocol::ids::Key;
 
 use super::{Named, NoAnswer};
+use crate::link::token::Token;
 use crate::settings::Server;
 
 /// How long a server may take: somebody stands there and waits.
-const PATIENCE: Duration = Duration::from_secs(4);
+pub const PATIENCE: Duration = Duration::from_secs(4);
 /// Bytes of an answer: a thousand stations.
 const MOST: usize = 256 * 1_024;
 /// Where a server says what a display can be set to.
@@ -35,15 +36,15 @@ struct Station {
     name: String,
 }
 
-/// The stations of a server, in its order.
+/// The stations of a server, in its order, as it tells them whom it knows by this token.
 ///
 /// # Errors
 /// If nobody is there in time, or somebody who is no such server.
-pub async fn stations(server: &Server) -> Result<Vec<Named>, NoAnswer> {
-    timeout(PATIENCE, ask(server)).await.map_err(|_| NoAnswer::Unreachable)?
+pub async fn stations(server: &Server, token: Option<&Token>) -> Result<Vec<Named>, NoAnswer> {
+    timeout(PATIENCE, ask(server, token)).await.map_err(|_| NoAnswer::Unreachable)?
 }
 
-async fn ask(server: &Server) -> Result<Vec<Named>, NoAnswer> {
+async fn ask(server: &Server, token: Option<&Token>) -> Result<Vec<Named>, NoAnswer> {
     let uri: Uri = server.url().parse().map_err(|_| NoAnswer::Unreachable)?;
     let host = uri.authority().ok_or(NoAnswer::Unreachable)?;
     let port = host.port_u16().unwrap_or(80);
@@ -51,8 +52,11 @@ async fn ask(server: &Server) -> Result<Vec<Named>, NoAnswer> {
     let name = host.host().trim_start_matches('[').trim_end_matches(']');
     let stream = TcpStream::connect((name, port)).await.map_err(|_| NoAnswer::Unreachable)?;
     let (mut sender, connection) = handshake(TokioIo::new(stream)).await.map_err(|_| NoAnswer::Stranger)?;
-    let question = Request::get(PATH).header(HOST, host.as_str()).body(Empty::<Bytes>::new());
-    let question = question.map_err(|_| NoAnswer::Unreachable)?;
+    let mut question = Request::get(PATH).header(HOST, host.as_str());
+    if let Some(token) = token {
+        question = question.header(AUTHORIZATION, token.bearer());
+    }
+    let question = question.body(Empty::<Bytes>::new()).map_err(|_| NoAnswer::Unreachable)?;
     // Whoever asks takes the sender along: without one the connection is over.
     let answer = async move {
         let answer = sender.send_request(question).await.map_err(|_| NoAnswer::Stranger)?;

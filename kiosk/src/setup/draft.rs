@@ -4,10 +4,8 @@ use turnabout_protocol::ids::{DeviceId, Key};
 use turnabout_protocol::text::Language;
 
 use crate::link::address::AddressError;
+use crate::link::token::Token;
 use crate::settings::{Inches, Rotation, Server, Settings, Shows, StationList};
-
-/// What nobody has to type.
-const SCHEME: &str = "http://";
 
 /// What was chosen and typed so far.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -28,20 +26,23 @@ pub struct Draft {
     pub inches: Inches,
     /// Whether it is heard as well.
     pub sound: bool,
+    /// The letters of a code.
+    pub code: String,
+    /// The server that took the display in last, and by what it knows it.
+    pub admitted: Option<(Server, Token)>,
 }
 
 impl Draft {
     /// What a display is set to.
     #[must_use]
     pub fn of(settings: &Settings) -> Self {
-        let written = settings.server.as_ref().map_or("", Server::written);
         let (board, stations) = match &settings.shows {
             None => (false, Vec::new()),
             Some(Shows::Board) => (true, Vec::new()),
             Some(Shows::Stations(stations)) => (false, stations.keys().to_vec()),
         };
         Self {
-            server: written.strip_prefix(SCHEME).unwrap_or(written).to_owned(),
+            server: settings.server.as_ref().map_or("", Server::short).to_owned(),
             board,
             stations,
             station_key: String::new(),
@@ -49,7 +50,16 @@ impl Draft {
             language: settings.language,
             inches: settings.inches,
             sound: settings.sound,
+            code: String::new(),
+            admitted: settings.server.clone().zip(settings.token.clone()),
         }
+    }
+
+    /// By what the server that is chosen knows the display; nothing where another one took it in.
+    #[must_use]
+    pub fn token(&self) -> Option<&Token> {
+        let server = self.read_server().ok()?;
+        self.admitted.as_ref().filter(|(at, _)| at.url() == server.url()).map(|(_, token)| token)
     }
 
     /// The server, where what was typed is one.
@@ -60,7 +70,7 @@ impl Draft {
         if self.server.contains("://") {
             self.server.parse()
         } else {
-            format!("{SCHEME}{}", self.server).parse()
+            format!("{}{}", Server::SCHEME, self.server).parse()
         }
     }
 
@@ -84,6 +94,7 @@ impl Draft {
             language: self.language,
             inches: self.inches,
             sound: self.sound,
+            token: self.token().cloned(),
         })
     }
 

@@ -3,11 +3,13 @@
 use turnabout_protocol::ids::Key;
 use turnabout_protocol::text::{Language, message};
 
-use super::{AT_ONCE, Choice, Named, NoAnswer, Page, Setup, Stations, Step};
+use super::enrol::Standing;
+use super::{AT_ONCE, Choice, Code, Named, NoAnswer, Page, Setup, Stations, Step};
 use crate::duty::turning::Turner;
 use crate::link::address::AddressError;
 use crate::settings::{Inches, Rotation};
 use crate::sound::Ability;
+use crate::surroundings::{Found, NotTaken};
 
 /// What an address is typed with.
 const ADDRESS: &str = "1234567890abcdefghijklmnopqrstuvwxyz.:-";
@@ -94,6 +96,7 @@ impl Setup {
             Page::Overview => ("title", None),
             Page::Found | Page::Of(Choice::Server) => ("server_ask", Some(&self.draft.server)),
             Page::StationKey => ("key_ask", Some(&self.draft.station_key)),
+            Page::Of(Choice::Code) => ("code_ask", Some(&self.draft.code)),
             Page::Of(Choice::Shows) => ("shows_ask", None),
             Page::Of(Choice::Rotation) => ("rotation_ask", None),
             Page::Of(Choice::Language) => ("language_ask", None),
@@ -127,19 +130,27 @@ impl Setup {
     fn keys(&self) -> Vec<SetupKey> {
         match self.page {
             Page::Overview => {
-                let offered = |choice: &Choice| *choice != Choice::Sound || self.sound != Ability::None;
+                let offered = |choice: &Choice| match choice {
+                    Choice::Sound => self.sound != Ability::None,
+                    Choice::Code => self.standing() != Standing::Open,
+                    Choice::Server
+                    | Choice::Shows
+                    | Choice::Rotation
+                    | Choice::Language
+                    | Choice::Diagonal => true,
+                };
                 Choice::ALL.into_iter().filter(offered).map(|choice| self.choice(choice)).collect()
             }
             Page::Found => {
-                let found = self.found.iter().map(|server| {
-                    let chosen = *server == self.draft.server;
-                    SetupKey::new(server, Step::Server(server.clone())).chosen(chosen)
+                let found = self.found.iter().map(|Found { name, server }| {
+                    let chosen = self.draft.read_server().is_ok_and(|at| at.url() == server.url());
+                    SetupKey::new(name, Step::Server(server.clone())).value(server.short()).chosen(chosen)
                 });
                 let typed = SetupKey::new(self.say("type_server"), Step::Open(Page::Of(Choice::Server)));
                 found.chain([typed]).collect()
             }
             Page::Of(Choice::Server) => letters(ADDRESS),
-            Page::StationKey => letters(LETTERS),
+            Page::StationKey | Page::Of(Choice::Code) => letters(LETTERS),
             Page::Of(Choice::Shows) => self.shown(),
             Page::Of(Choice::Rotation) => {
                 let key = |rotation: Rotation| {
@@ -170,7 +181,7 @@ impl Setup {
         let overview = Step::Open(Page::Overview);
         match self.page {
             Page::Overview => {
-                let ready = self.draft.settings(self.device).is_some();
+                let ready = self.draft.settings(self.device).is_some() && self.may_start();
                 let start = SetupKey::new(self.say("start"), Step::Save).enabled(ready).primary();
                 let leave = self.leaves.then(|| SetupKey::new(self.say("leave"), Step::Leave));
                 leave.into_iter().chain([start]).collect()
@@ -186,6 +197,14 @@ impl Setup {
                     SetupKey::new(self.say("back"), Step::Open(Page::Of(Choice::Shows))),
                     SetupKey::new("←", Step::Rub).enabled(!self.draft.station_key.is_empty()),
                     SetupKey::new(self.say("done"), Step::TakeKey).enabled(fits).primary(),
+                ]
+            }
+            Page::Of(Choice::Code) => {
+                let fits = self.draft.code.parse::<Code>().is_ok();
+                vec![
+                    SetupKey::new(self.say("back"), overview),
+                    SetupKey::new("←", Step::Rub).enabled(!self.draft.code.is_empty()),
+                    SetupKey::new(self.say("done"), Step::TellCode).enabled(fits).primary(),
                 ]
             }
             Page::Of(Choice::Shows) => {
@@ -207,6 +226,8 @@ impl Setup {
             Choice::Server => {
                 ("server", if draft.server.is_empty() { nothing() } else { draft.server.clone() })
             }
+            Choice::Code if draft.token().is_some() => ("code", self.say("code_taken")),
+            Choice::Code => ("code", self.say("code_none")),
             Choice::Shows if draft.board => ("shows", self.say("board")),
             Choice::Shows if draft.stations.is_empty() => ("shows", nothing()),
             Choice::Shows => {
@@ -294,10 +315,12 @@ impl Setup {
                 Ok(_) | Err(_) => (self.say("server_hint"), false),
             },
             Page::StationKey => (self.say("key_hint"), false),
+            Page::Of(Choice::Code) => (self.say("code_hint"), false),
+            Page::Found => (self.say("found_hint"), false),
             Page::Of(Choice::Shows) => self.about_stations(),
             Page::Of(Choice::Rotation) => (self.say("by_program"), false),
             Page::Of(Choice::Sound) => self.silence().unwrap_or_else(|| (self.say("sound_hint"), false)),
-            Page::Found | Page::Of(Choice::Language | Choice::Diagonal) => (String::new(), false),
+            Page::Of(Choice::Language | Choice::Diagonal) => (String::new(), false),
         }
     }
 
@@ -316,6 +339,9 @@ impl Setup {
         if let Err(error) = self.draft.read_server() {
             return (self.wrong_address(error), true);
         }
+        if let Some(note) = self.about_code() {
+            return note;
+        }
         if let (Stations::Untold(_), Some(_)) = (&self.stations, self.draft.shows()) {
             return self.about_stations();
         }
@@ -325,8 +351,21 @@ impl Setup {
         if let Some(silence) = self.silence().filter(|_| self.draft.sound) {
             return silence;
         }
-        let code = self.code.as_ref().map(|code| self.say_of("code", "code", code));
-        (code.unwrap_or_else(|| self.say("ready")), false)
+        (self.say("ready"), false)
+    }
+
+    /// What there is to say of a code that the server wants.
+    fn about_code(&self) -> Option<Note> {
+        let (id, warns) = match self.standing() {
+            Standing::Open | Standing::Taken => return None,
+            Standing::Needed => ("code_needed", true),
+            Standing::Waits => ("code_asking", false),
+            Standing::Failed(NotTaken::Wrong) => ("code_wrong", true),
+            Standing::Failed(NotTaken::Declined) => ("code_declined", true),
+            Standing::Failed(NotTaken::TooOften) => ("code_often", true),
+            Standing::Failed(NotTaken::Nobody) => ("code_nobody", true),
+        };
+        Some((self.say(id), warns))
     }
 
     /// Why nothing is heard.

@@ -11,6 +11,7 @@ pub mod tone;
 pub mod voice;
 
 use std::fmt;
+use std::rc::Rc;
 
 pub use self::cue::{Cue, Digit, Ear, Heard, LATE, Seen};
 pub use self::tone::Tone;
@@ -39,14 +40,14 @@ pub enum Ability {
     Fails(String),
 }
 
-/// Whether the program was built with what plays.
-pub const BUILT: bool = cfg!(feature = "sound");
+/// What makes a speaker as often as one is needed.
+pub type Speakers = Rc<dyn Fn() -> Box<dyn Speaker>>;
 
 /// What plays on this machine; nothing where the program was built without it.
 #[must_use]
-pub fn speaker() -> Option<Box<dyn Speaker>> {
+pub fn speakers() -> Option<Speakers> {
     #[cfg(feature = "sound")]
-    return Some(Box::new(player::Player::begin(player::DEFAULT)));
+    return Some(Rc::new(|| Box::new(player::Player::begin(player::DEFAULT))));
     #[cfg(not(feature = "sound"))]
     None
 }

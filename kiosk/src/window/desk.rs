@@ -2,21 +2,28 @@
 
 use std::cell::RefCell;
 use std::rc::{Rc, Weak};
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use async_compat::Compat;
 use slint::{ComponentHandle, Global, PlatformError};
+use tokio::sync::{Notify, watch};
+use tokio::time::{sleep, timeout};
 use turnabout_protocol::text::message;
 
 use super::hands::attach;
-use super::{End, Shown, Start, follow};
+use super::{End, SETUP, Shown, Start, follow};
 use crate::apply::apply_setup;
 use crate::duty::turning::{self, Turner, must_begin_anew};
+use crate::link::token::Token;
 use crate::settings::store::{SetAside, Store};
-use crate::settings::{Goal, Rotation, Settings};
-use crate::setup::{Effect, Plain, Setup, SetupFace, ask};
-use crate::sound::{self, Ability};
+use crate::settings::{Goal, Rotation, Server, Settings};
+use crate::setup::{Code, Effect, Setup, SetupFace, ask};
+use crate::sound::{Ability, Cue, Speakers};
+use crate::surroundings::{Enrolled, Enrols, NotTaken, Surroundings};
 use crate::ui::{Kiosk, KioskWindow};
+
+/// How long a sound device may take until it plays.
+const OPENS: Duration = Duration::from_secs(1);
 
 /// All that goes on in one window, as long as this is kept.
 pub struct Running(Rc<RefCell<Desk>>);
@@ -49,13 +56,19 @@ struct Desk {
     goal: Option<Goal>,
     /// The display as it is being set up, and what is drawn of it.
     setup: Option<(Setup, SetupFace)>,
+    /// How often it was set up: what was asked the time before is nobody's.
+    times: u32,
     anew: Option<Option<Rotation>>,
+    surroundings: Rc<dyn Surroundings>,
+    speakers: Option<Speakers>,
+    /// Told when nobody looks for servers any more.
+    looking: Option<Rc<Notify>>,
     own: Weak<RefCell<Self>>,
 }
 
 impl Desk {
     fn begin(window: &KioskWindow, start: Start) -> Result<Rc<RefCell<Self>>, PlatformError> {
-        let Start { settings, store, aside, setup, opening: _, gate } = start;
+        let Start { settings, store, aside, setup, opening: _, gate, surroundings, speakers } = start;
         let inches = settings.inches.inches();
         let shown = Shown { language: settings.language, inches, ..Shown::default() }.at(gate);
         let desk = Rc::new_cyclic(|own| {
@@ -68,7 +81,11 @@ impl Desk {
                 aside,
                 goal: None,
                 setup: None,
+                times: 0,
                 anew: None,
+                surroundings,
+                speakers,
+                looking: None,
                 own: Weak::clone(own),
             })
         });
@@ -110,14 +127,15 @@ impl Desk {
     fn turn_sound(&self) {
         let sounds = &mut self.shown.borrow_mut().sounds;
         if sounds.is_on() != self.settings.sound {
-            sounds.turn(self.settings.sound.then(sound::speaker).flatten());
+            let wanted = self.speakers.as_ref().filter(|_| self.settings.sound);
+            sounds.turn(wanted.map(|speakers| speakers()));
         }
     }
 
     /// Whether it can be heard, as far as anybody knows.
     fn ability(&self) -> Ability {
         match self.shown.borrow().sounds.trouble() {
-            _ if !sound::BUILT => Ability::None,
+            _ if self.speakers.is_none() => Ability::None,
             Some(why) => Ability::Fails(why),
             None => Ability::Works,
         }
@@ -128,7 +146,7 @@ impl Desk {
     fn connect(&mut self) -> Result<(), PlatformError> {
         let (Some(window), Some(goal)) = (self.window.upgrade(), self.settings.goal()) else { return Ok(()) };
         if self.goal.as_ref() != Some(&goal) {
-            follow(&window, &self.shown, goal.url.clone(), goal.link())?;
+            follow(&window, &self.shown, goal.door.clone(), goal.link())?;
             self.goal = Some(goal);
         }
         Ok(())
@@ -142,12 +160,56 @@ impl Desk {
         let aside = self.aside.as_ref().map(|aside| aside.kept.clone());
         let setup = Setup::new(&self.settings, self.turner, self.goal.is_some(), aside);
         let mut setup = setup.heard(self.ability());
-        let effect = setup.begin(&Plain);
+        let effect = setup.begin();
         let face = setup.face();
         self.setup = Some((setup, face));
+        self.times += 1;
         self.shown.borrow_mut().set_up(Instant::now());
+        self.look();
         self.draw();
         self.perform(effect);
+    }
+
+    /// Looks for servers in the network from now on, and no longer as before.
+    fn look(&mut self) {
+        self.look_no_more();
+        let (own, mut found) = (Weak::clone(&self.own), self.surroundings.look());
+        let over = Rc::new(Notify::new());
+        self.looking = Some(Rc::clone(&over));
+        let look = async move {
+            loop {
+                let now = found.borrow_and_update().clone();
+                let Some(desk) = own.upgrade() else { return };
+                // Whoever needs help, or is long gone, ends a set-up without a word here.
+                if !desk.borrow().shown.borrow().is_set_up() {
+                    return;
+                }
+                if !now.is_empty() {
+                    desk.borrow_mut().change(|setup| setup.sees(&now));
+                }
+                drop(desk);
+                tokio::select! {
+                    more = timeout(SETUP, found.changed()) => if let Ok(Err(_)) = more { return },
+                    () = over.notified() => return,
+                }
+            }
+        };
+        // Without a loop there is no window either.
+        let _ = slint::spawn_local(Compat::new(look));
+    }
+
+    fn look_no_more(&mut self) {
+        if let Some(over) = self.looking.take() {
+            over.notify_one();
+        }
+    }
+
+    /// Takes something that was found out, and draws what that changes.
+    fn change<T>(&mut self, take: impl FnOnce(&mut Setup) -> T) -> Option<T> {
+        let (setup, _) = self.setup.as_mut()?;
+        let taken = take(setup);
+        self.draw();
+        Some(taken)
     }
 
     /// Draws what is being set up, as large as it is to be.
@@ -168,7 +230,7 @@ impl Desk {
         }
         let Some((setup, face)) = &mut self.setup else { return };
         let Some(key) = face.key(name) else { return };
-        let effect = setup.take(&key.step.clone(), &Plain);
+        let effect = setup.take(&key.step.clone());
         self.shown.borrow_mut().set_up(Instant::now());
         self.draw();
         self.perform(effect);
@@ -177,26 +239,79 @@ impl Desk {
     fn perform(&mut self, effect: Option<Effect>) {
         match effect {
             None => {}
-            Some(Effect::Ask(number, server)) => {
-                let own = Weak::clone(&self.own);
-                let question = async move {
-                    let answer = ask::stations(&server).await;
-                    let Some(desk) = own.upgrade() else { return };
-                    let mut desk = desk.borrow_mut();
-                    if let Some((setup, _)) = &mut desk.setup {
-                        setup.answered(number, answer);
-                        desk.draw();
-                    }
-                };
-                // Without a loop there is no window either.
-                let _ = slint::spawn_local(Compat::new(question));
+            Some(Effect::Ask(number, server, token)) => {
+                let enrols = self.surroundings.enrols(&server);
+                self.find_out(settled(enrols, |enrols| *enrols != Enrols::Unknown), move |setup, enrols| {
+                    setup.enrols(number, enrols);
+                    None
+                });
+                let stations = async move { ask::stations(&server, token.as_ref()).await };
+                self.find_out(stations, move |setup, answer| {
+                    setup.answered(number, answer);
+                    None
+                });
             }
+            Some(Effect::Enrol(number, server, code)) => {
+                let answer = self.tell(&server, &code);
+                self.find_out(answer, move |setup, answer| setup.enrolled(number, answer));
+            }
+            Some(Effect::Hear) => self.hear(),
             Some(Effect::Save(settings)) => self.save(*settings),
             Some(Effect::Leave) => self.leave(),
         }
     }
 
+    /// Lets somebody hear what it is to be heard: a device that has to be opened first would swallow what comes at once.
+    fn hear(&self) {
+        let Some(mut speaker) = self.speakers.as_ref().map(|speakers| speakers()) else { return };
+        let sounds = async move {
+            speaker.soon();
+            sleep(OPENS).await;
+            speaker.play(Cue::Go);
+            sleep(OPENS).await;
+            speaker.trouble().map_or(Ability::Works, Ability::Fails)
+        };
+        self.find_out(sounds, |setup, ability| {
+            setup.sounded(ability);
+            None
+        });
+    }
+
+    /// Tells a server a code, and waits for what comes of it.
+    fn tell(&self, server: &Server, code: &Code) -> impl Future<Output = Result<Token, NotTaken>> + use<> {
+        let answer = self.surroundings.enrol(server, self.settings.device, code);
+        async move {
+            match settled(answer, |answer| *answer != Enrolled::Waiting).await {
+                Some(Enrolled::Taken(token)) => Ok(token),
+                Some(Enrolled::Not(why)) => Err(why),
+                Some(Enrolled::Waiting) | None => Err(NotTaken::Nobody),
+            }
+        }
+    }
+
+    /// Waits for an answer, takes it and does what that asks of the world.
+    fn find_out<T: 'static>(
+        &self,
+        question: impl Future<Output = T> + 'static,
+        take: impl FnOnce(&mut Setup, T) -> Option<Effect> + 'static,
+    ) {
+        let (own, times) = (Weak::clone(&self.own), self.times);
+        let question = async move {
+            let answer = question.await;
+            let Some(desk) = own.upgrade() else { return };
+            let mut desk = desk.borrow_mut();
+            if desk.times != times {
+                return;
+            }
+            let effect = desk.change(|setup| take(setup, answer)).flatten();
+            desk.perform(effect);
+        };
+        // Without a loop there is no window either.
+        let _ = slint::spawn_local(Compat::new(question));
+    }
+
     fn leave(&mut self) {
+        self.look_no_more();
         self.setup = None;
         if let Some(window) = self.window.upgrade() {
             self.shown.borrow_mut().go_back(&window);
@@ -231,4 +346,10 @@ impl Desk {
         }
         self.leave();
     }
+}
+
+/// The first answer that is one; nothing where there is none in as long as a server may take.
+async fn settled<T: Clone>(mut answer: watch::Receiver<T>, is_one: impl FnMut(&T) -> bool) -> Option<T> {
+    let settled = timeout(ask::PATIENCE, answer.wait_for(is_one)).await;
+    settled.ok()?.ok().map(|answer| answer.clone())
 }

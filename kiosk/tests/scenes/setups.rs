@@ -3,24 +3,58 @@
 use std::path::PathBuf;
 
 use turnabout_kiosk::duty::turning::Turner;
-use turnabout_kiosk::settings::{Inches, Server, Settings};
-use turnabout_kiosk::setup::{Choice, Effect, Named, NoAnswer, Page, Plain, Setup, Step, Surroundings};
+use turnabout_kiosk::link::token::Token;
+use turnabout_kiosk::settings::{Inches, Settings};
+use turnabout_kiosk::setup::{Choice, Effect, Named, NoAnswer, Page, Setup, Step};
 use turnabout_kiosk::sound::Ability;
+use turnabout_kiosk::surroundings::{Enrols, Found, NotTaken};
 use turnabout_protocol::ids::DeviceId;
 use turnabout_protocol::text::Language;
 use uuid::Uuid;
 
-/// Surroundings that find servers and ask for a code.
-pub(crate) struct Helpful;
+/// A token as a server might make one: 128 bits in base64url.
+pub(crate) fn token() -> Token {
+    "kx8Dq0Zc1mYw5tLr7vUe2A==".parse().unwrap()
+}
 
-impl Surroundings for Helpful {
-    fn found(&self) -> Vec<String> {
-        vec!["192.168.0.20:7474".into(), "floor.local:7474".into()]
-    }
+/// Servers in the network.
+pub(crate) fn some_servers() -> Vec<Found> {
+    [("Example Floor", "http://192.168.0.20:7474"), ("Upstairs", "http://floor.local:7474")]
+        .map(|(name, at)| Found::new(name, at.parse().unwrap()))
+        .into()
+}
 
-    fn enrolment(&self, _: &Server) -> Option<String> {
-        Some("482 913".into())
+/// The same display where these servers are found.
+pub(crate) fn seeing(mut setup: Setup, found: &[Found], steps: &[Step]) -> Setup {
+    setup.sees(found);
+    for step in steps {
+        setup.take(step);
     }
+    setup
+}
+
+/// A display whose server wants a code, after one was typed and came to this; nothing where it is on its way.
+pub(crate) fn coded(
+    settings: &Settings,
+    typed: Option<&str>,
+    became: Option<Result<Token, NotTaken>>,
+) -> Setup {
+    let mut setup = Setup::new(settings, Turner::Program, settings.shows.is_some(), None);
+    let Some(Effect::Ask(number, ..)) = setup.begin() else { panic!("a question") };
+    setup.answered(number, Ok(some_stations(7)));
+    setup.enrols(number, Some(Enrols::ByCode));
+    let Some(typed) = typed else { return setup };
+    setup.take(&Step::Open(Page::Of(Choice::Code)));
+    for letter in typed.chars() {
+        setup.take(&Step::Type(letter));
+    }
+    let Some(Effect::Enrol(number, ..)) = setup.take(&Step::TellCode) else { return setup };
+    if let Some(became) = became
+        && let Some(Effect::Ask(number, ..)) = setup.enrolled(number, became)
+    {
+        setup.answered(number, Ok(some_stations(7)));
+    }
+    setup
 }
 
 /// A display that nobody has set up.
@@ -54,24 +88,26 @@ pub(crate) fn some_stations(count: usize) -> Vec<Named> {
 
 /// Answers the last question.
 pub(crate) fn answer(setup: &mut Setup, effect: Option<&Effect>, answer: Result<Vec<Named>, NoAnswer>) {
-    let Some(Effect::Ask(number, _)) = effect else { panic!("a question: {effect:?}") };
+    let Some(Effect::Ask(number, ..)) = effect else { panic!("a question: {effect:?}") };
     setup.answered(*number, answer);
 }
 
-/// A display in these surroundings, whose server answered so, after these steps.
+/// A display whose server answered so and takes every display, after these steps.
 pub(crate) fn set_up(
     settings: &Settings,
-    surroundings: &impl Surroundings,
     answered: Option<Result<Vec<Named>, NoAnswer>>,
     steps: &[Step],
 ) -> Setup {
     let mut setup = Setup::new(settings, Turner::Program, settings.shows.is_some(), None);
-    let effect = setup.begin(surroundings);
+    let effect = setup.begin();
+    if let Some(Effect::Ask(number, ..)) = &effect {
+        setup.enrols(*number, Some(Enrols::Freely));
+    }
     if let Some(answered) = answered {
         answer(&mut setup, effect.as_ref(), answered);
     }
     for step in steps {
-        setup.take(step, surroundings);
+        setup.take(step);
     }
     setup
 }
@@ -80,7 +116,7 @@ pub(crate) fn set_up(
 fn after_broken(settings: &Settings) -> Setup {
     let aside = PathBuf::from("/var/lib/turnabout-kiosk/kiosk.json.broken-1");
     let mut setup = Setup::new(settings, Turner::Program, false, Some(aside));
-    setup.begin(&Plain);
+    setup.begin();
     setup
 }
 
@@ -98,26 +134,33 @@ pub(crate) fn setups(language: Language) -> Vec<(&'static str, Setup)> {
     let key =
         [Step::Open(Page::Of(Choice::Shows)), Step::Open(Page::StationKey), Step::Type('b'), Step::Type('1')];
     vec![
-        ("setup-new", set_up(&unset, &Plain, None, &[])),
+        ("setup-new", set_up(&unset, None, &[])),
         ("setup-broken", after_broken(&unset)),
-        ("setup-server", set_up(&unset, &Plain, None, &typed("192.168.0.20:7474"))),
-        ("setup-server-wrong", set_up(&unset, &Plain, None, &typed("floor:99999"))),
-        ("setup-found", set_up(&unset, &Helpful, None, &[Step::Open(Page::Found)])),
-        ("setup-asking", set_up(&server, &Plain, None, &open(Choice::Shows))),
-        ("setup-unreachable", set_up(&server, &Plain, Some(Err(NoAnswer::Unreachable)), &[])),
-        ("setup-stranger", set_up(&full, &Plain, Some(Err(NoAnswer::Stranger)), &[])),
-        ("setup-key", set_up(&server, &Plain, None, &key)),
-        ("setup-stations", set_up(&server, &Plain, Some(Ok(some_stations(7))), &open(Choice::Shows))),
-        ("setup-stations-full", set_up(&full, &Plain, Some(Ok(some_stations(17))), &open(Choice::Shows))),
-        ("setup-ready", set_up(&full, &Plain, Some(Ok(some_stations(17))), &[])),
-        ("setup-code", set_up(&full, &Helpful, Some(Ok(some_stations(7))), &[])),
-        ("setup-rotation", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Rotation))),
-        ("setup-language", set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Language))),
+        ("setup-server", set_up(&unset, None, &typed("192.168.0.20:7474"))),
+        ("setup-server-wrong", set_up(&unset, None, &typed("floor:99999"))),
+        ("setup-found", seeing(set_up(&unset, None, &[]), &some_servers(), &[Step::Open(Page::Found)])),
+        ("setup-asking", set_up(&server, None, &open(Choice::Shows))),
+        ("setup-unreachable", set_up(&server, Some(Err(NoAnswer::Unreachable)), &[])),
+        ("setup-stranger", set_up(&full, Some(Err(NoAnswer::Stranger)), &[])),
+        ("setup-key", set_up(&server, None, &key)),
+        ("setup-stations", set_up(&server, Some(Ok(some_stations(7))), &open(Choice::Shows))),
+        ("setup-stations-full", set_up(&full, Some(Ok(some_stations(17))), &open(Choice::Shows))),
+        ("setup-ready", set_up(&full, Some(Ok(some_stations(17))), &[])),
+        ("setup-code-needed", coded(&full, None, None)),
+        ("setup-code", coded(&full, Some("k7q"), None)),
+        ("setup-code-asking", coded(&full, Some("k7q2-9xm4"), None)),
+        ("setup-code-wrong", coded(&full, Some("k7q29xm4"), Some(Err(NotTaken::Wrong)))),
+        ("setup-code-declined", coded(&full, Some("k7q29xm4"), Some(Err(NotTaken::Declined)))),
+        ("setup-code-often", coded(&full, Some("k7q29xm4"), Some(Err(NotTaken::TooOften)))),
+        ("setup-code-nobody", coded(&full, Some("k7q29xm4"), Some(Err(NotTaken::Nobody)))),
+        ("setup-code-taken", coded(&full, Some("k7q29xm4"), Some(Ok(token())))),
+        ("setup-rotation", set_up(&full, Some(Ok(some_stations(7))), &open(Choice::Rotation))),
+        ("setup-language", set_up(&full, Some(Ok(some_stations(7))), &open(Choice::Language))),
         (
             "setup-sound",
-            set_up(&full, &Plain, Some(Ok(some_stations(7))), &open(Choice::Sound)).heard(Ability::Works),
+            set_up(&full, Some(Ok(some_stations(7))), &open(Choice::Sound)).heard(Ability::Works),
         ),
-        ("setup-silent", set_up(&heard, &Plain, Some(Ok(some_stations(7))), &[]).heard(silent)),
-        ("setup-diagonal", set_up(&wall, &Plain, Some(Ok(some_stations(7))), &open(Choice::Diagonal))),
+        ("setup-silent", set_up(&heard, Some(Ok(some_stations(7))), &[]).heard(silent)),
+        ("setup-diagonal", set_up(&wall, Some(Ok(some_stations(7))), &open(Choice::Diagonal))),
     ]
 }
