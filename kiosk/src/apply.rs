@@ -40,6 +40,7 @@ pub fn apply_with(window: &KioskWindow, face: &Face, going: Option<Going>, drawn
     visit::apply(&kiosk, face.visit.as_ref(), letters(window));
     kiosk.set_help_shown(face.help.is_some());
     kiosk.set_help(face.help.as_ref().map_or_else(Default::default, help));
+    kiosk.set_help_since(face.help.as_ref().map_or_else(Default::default, |help| (&help.since).into()));
     match &face.body {
         Body::Blank { text } => {
             kiosk.set_blank(text.into());
@@ -62,6 +63,11 @@ pub fn apply_with(window: &KioskWindow, face: &Face, going: Option<Going>, drawn
     }
 }
 
+/// A text with a zero for each of its digits, which are all as wide: it stays as it is while it counts.
+fn as_wide(text: &str) -> String {
+    text.chars().map(|letter| if letter.is_ascii_digit() { '0' } else { letter }).collect()
+}
+
 /// Draws what hands do on `face`, which is drawn already.
 pub fn apply_hands(window: &KioskWindow, face: &Face, drawn: &Drawn) {
     let kiosk = Kiosk::get(window);
@@ -79,12 +85,16 @@ fn stations(kiosk: &Kiosk<'_>, large: &Panel, strip: &[Panel], open: Option<&Pad
         kiosk.set_asking(false);
     }
     let mut data = panel(large);
-    let wide = data.count.chars().map(|letter| if letter.is_ascii_digit() { '0' } else { letter });
-    kiosk.set_count_wide(wide.collect::<String>().into());
+    kiosk.set_count_wide(as_wide(&data.count).into());
     kiosk.set_count(std::mem::take(&mut data.count));
     kiosk.set_count_sign(std::mem::take(&mut data.sign));
+    kiosk.set_order(std::mem::take(&mut data.order));
+    // The lines say it where it is large.
+    data.why = SharedString::default();
     kiosk.set_panel(data);
-    fill(&kiosk.get_rows(), rows::rows(&large.lines(), letters), |m| kiosk.set_rows(m));
+    let rows = rows::rows(&large.lines(), letters);
+    kiosk.set_first_row(rows.first().map_or(0, |row| row.ends + 1));
+    fill(&kiosk.get_rows(), rows, |m| kiosk.set_rows(m));
     let (discs, width) = discs::discs(&large.load.sleeve);
     fill(&kiosk.get_discs(), discs, |m| kiosk.set_discs(m));
     kiosk.set_discs_width(width);
@@ -303,7 +313,6 @@ fn help(help: &HelpPanel) -> ui::HelpData {
     ui::HelpData {
         title: (&help.title).into(),
         place: (&help.place).into(),
-        since: (&help.since).into(),
         number: (&help.number).into(),
         address: (&help.address).into(),
         defibrillator: (&help.defibrillator).into(),

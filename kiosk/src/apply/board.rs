@@ -1,11 +1,11 @@
 //! Every group at a glance, on a wall.
 
-use slint::Global;
+use slint::{Global, SharedString};
 
 use crate::face::{self, BlockIs, BoardFace, BoardLine, NewsLine, NextNeed, Pattern, SPAN};
 use crate::ui::{self, KioskWindow, Wall};
 
-use super::{fill, phase, two_lines};
+use super::{as_wide, fill, fill_apart, phase, two_lines};
 
 /// Puts a board on the screen.
 pub(super) fn board(window: &KioskWindow, board: &BoardFace) {
@@ -20,6 +20,9 @@ pub(super) fn board(window: &KioskWindow, board: &BoardFace) {
     wall.set_need(board.need.as_ref().map_or_else(Default::default, need));
     wall.set_news_shown(board.news.is_some());
     wall.set_news(board.news.as_ref().map_or_else(Default::default, news));
+    wall.set_need_count(board.need.as_ref().map_or_else(Default::default, |need| (&need.count).into()));
+    let counts = board.lines.iter().map(|line| SharedString::from(&line.count)).collect();
+    fill_apart(&wall.get_counts(), counts, |m| wall.set_counts(m));
     fill(&wall.get_lines(), board.lines.iter().map(line).collect(), |m| wall.set_lines(m));
     // Pieces of all strips are in one list each, so that only those that differ are drawn again.
     let lines = || (0..).zip(&board.lines);
@@ -35,7 +38,7 @@ fn need(need: &NextNeed) -> ui::NeedData {
         who: (&need.who).into(),
         place: (&need.place).into(),
         what: (&need.what).into(),
-        count: (&need.count).into(),
+        wide: as_wide(&need.count).into(),
         phase: phase(need.phase),
     }
 }
@@ -52,7 +55,7 @@ fn line(line: &BoardLine) -> ui::LineData {
         way: way.into(),
         note: (&line.note).into(),
         load: (&line.load).into(),
-        count: (&line.count).into(),
+        wide: as_wide(&line.count).into(),
         ribbon: (&line.ribbon.label).into(),
     }
 }
