@@ -27,6 +27,8 @@ mod proposals;
 #[path = "face/ribbons.rs"]
 mod ribbons;
 mod scenes;
+#[path = "face/sheets.rs"]
+mod sheets;
 #[path = "face/sleeves.rs"]
 mod sleeves;
 #[path = "face/stops.rs"]

@@ -24,7 +24,8 @@ pub(super) fn rows(lines: &[Said], letters: usize) -> Vec<ui::RowData> {
     face::rows(lines, letters).into_iter().map(data).collect()
 }
 
-fn data(row: Row) -> ui::RowData {
+/// A row for the window.
+pub(super) fn data(row: Row) -> ui::RowData {
     let tone = match row.tone {
         Tone::Do => ui::Tone::Do,
         Tone::Set => ui::Tone::Set,

@@ -1,6 +1,6 @@
 //! A coach who has come for the own run sheet, on the screen: the pad of digits, or the sheet.
 
-use super::rows::rows;
+use super::rows::data;
 use super::{fill, key};
 use crate::face::{SheetFace, VisitFace};
 use crate::ui::{self, Kiosk};
@@ -19,7 +19,8 @@ pub(super) fn apply(kiosk: &Kiosk<'_>, visit: Option<&VisitFace>, letters: usize
         Some(VisitFace::Sheet { sheet: face }) => {
             kiosk.set_sheet_shown(true);
             kiosk.set_sheet(sheet(face));
-            fill(&kiosk.get_sheet_rows(), rows(&face.lines(), letters), |m| kiosk.set_sheet_rows(m));
+            let rows = face.rows(letters).into_iter().map(data).collect();
+            fill(&kiosk.get_sheet_rows(), rows, |m| kiosk.set_sheet_rows(m));
         }
     }
 }

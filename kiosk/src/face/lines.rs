@@ -39,7 +39,8 @@ pub struct Row {
     pub text: String,
     /// How it is meant.
     pub tone: Tone,
-    /// Which row ends what begins in this one or before, from 0: half a sentence is not shown.
+    /// It is shown where there is room for more rows than that. In lines of a set it is which row ends what begins in this
+    /// one or before, from 0: half a sentence is not shown.
     pub ends: usize,
 }
 

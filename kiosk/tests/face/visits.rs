@@ -1,19 +1,14 @@
 //! A coach at a display: what is typed, what that opens, and what closes it.
 
 use turnabout_kiosk::face::{
-    ASK_MS, BUSY_MS, Body, DigitsFace, Face, IDLE_MS, LONGEST_WAIT_MS, Let, LinkState, NeedLine, Pin, SLIPS,
-    STAY_MS, Sheet, SheetFace, Step, Unlet, Visit, VisitFace, WAIT_MS,
+    ASK_MS, BUSY_MS, Body, DigitsFace, Face, IDLE_MS, LONGEST_WAIT_MS, Let, LinkState, Pin, SLIPS, STAY_MS,
+    Sheet, SheetFace, Step, Unlet, Visit, VisitFace, WAIT_MS,
 };
-use turnabout_protocol::ids::{CoachId, NoteId};
-use turnabout_protocol::promise::StartReason;
-use turnabout_protocol::role::Actor;
-use turnabout_protocol::said::NoteAbout;
 use turnabout_protocol::text::Language;
 use turnabout_protocol::view::*;
 
 use crate::scenes::*;
 
-const DE: Language = Language::De;
 const EN: Language = Language::En;
 
 /// A resting station at which somebody has come.
@@ -29,7 +24,7 @@ fn pad_of(visit: &Visit, real: u64) -> DigitsFace {
     }
 }
 
-fn sheet_face(visit: &Visit, real: u64, language: Language) -> SheetFace {
+pub(crate) fn sheet_face(visit: &Visit, real: u64, language: Language) -> SheetFace {
     let sample = Sample::new("", view(vec![bench_1(coming(rest(34), 34, 34, &[]))]));
     match sample.face_with(NOW, real, language, visit).visit {
         Some(VisitFace::Sheet { sheet }) => sheet,
@@ -217,113 +212,6 @@ fn a_sheet_stays_a_minute_and_a_tap_keeps_it_one_longer() {
     let mut gone = sheet_of(&page);
     gone.heard(Let::Out(Unlet::Nobody), 1);
     assert_eq!(face_of(&gone, 1).visit, None, "what nobody keeps up is not left standing");
-}
-
-#[test]
-fn it_says_in_order_of_time_who_needs_the_coach_where_and_why_as_the_own_page_does() {
-    let line = |line: &NeedLine| {
-        // Whatever else a line gets must be thought of here: everybody who passes reads it.
-        let NeedLine { who, count, short, place, what, load, why } = line.clone();
-        [who, count, short, place, what, load, why].join("|")
-    };
-    let mut rows = four_rows();
-    rows.reverse();
-    let calls = vec![please(None), please(Some("Quinn")), please(Some("Edda"))];
-    let coach = sheet_of(&page_of_edda(rows, calls));
-    let SheetFace { coach: whose, stays: _, needs, nobody, row: _ } = sheet_face(&coach, 0, EN);
-    assert_eq!((whose.as_str(), nobody.as_str()), ("Edda", ""));
-    assert_eq!(
-        needs.iter().map(line).collect::<Vec<_>>(),
-        [
-            "Bench 1|waiting 0:42|+0:42||Coach, please||",
-            "Bench 1|waiting 0:42|+0:42||Coach, please||",
-            "Hana|in 0:18|0:18|Rack 2|spot|82.5 kg|The rest ends then.",
-            "Bram|in about 0:45|~0:45|Row 1|watch|55 kg|You are at Rack 2 until then.",
-            "Marit|in about 1:15|~1:15|Rack 1|spot, planned|70 kg|The others of the group go first.",
-            "Wanja|in about 2:10|~2:10|Rack 2|spot, planned|62.5 kg|A little later, so that everybody rests as long as they should.",
-        ]
-    );
-    let german = sheet_face(&coach, 0, DE);
-    assert_eq!(line(&german.needs[2]), "Hana|in 0:18|0:18|Rack 2|sichern|82,5 kg|Dann ist die Pause um.");
-}
-
-#[test]
-fn whoever_is_busy_or_away_reads_where_and_how_long() {
-    let why = |page: &CoachView| sheet_face(&sheet_of(page), 0, EN).needs[0].why.clone();
-    let busy = || vec![run_row("Bram", 2, CoachTask::Watch, 30, StartReason::SpotterBusy)];
-    assert_eq!(why(&page_of_edda(busy(), Vec::new())), "You are at another station until then.");
-    let group = |turn: TurnPart| {
-        let client = CoachClient {
-            client: turn.turn.client,
-            name: turn.client.clone(),
-            attendance: Attendance::Here,
-            warmed_up: true,
-            briefed: true,
-            screening_open: true,
-            owed: 0,
-            halt: None,
-            spots: Vec::new(),
-            exercise: None,
-            in_place_of: None,
-            turn: Some(turn),
-            last: None,
-            proposals: Vec::new(),
-            ribbon: Vec::new(),
-        };
-        CoachGroup {
-            group: client.turn.as_ref().unwrap().turn.group,
-            revision: 1,
-            coach: CoachId(1),
-            stage: Stage::Rounds,
-            block: BlockPart {
-                n: 1,
-                of: 2,
-                exercises: vec![press()],
-                rounds: 3,
-                rest_min: turnabout_protocol::units::Secs(90),
-                rest_max: turnabout_protocol::units::Secs(150),
-            },
-            stations: Vec::new(),
-            suited: Vec::new(),
-            ahead: Vec::new(),
-            waits: None,
-            offer: None,
-            lapses: None,
-            no_show: false,
-            fit: None,
-            choices: Vec::new(),
-            too_large: None,
-            admissions: Vec::new(),
-            done: Vec::new(),
-            clients: vec![client],
-            halt: None,
-            taps: Vec::new(),
-        }
-    };
-    let page = |turn| CoachView { groups: vec![group(turn)], ..page_of_edda(busy(), Vec::new()) };
-    assert_eq!(why(&page(bench(coming(rest(5), 5, 5, &[])))), "You are at Bench 1 until then.");
-    let light = TurnPart { set: SetName::Technique, spotter: None, ..bench(under_way(-5)) };
-    assert_eq!(why(&page(light)), "You are at Bench 1 until then.");
-    let away = StartReason::SpotterAway { until: at(65) };
-    let away = page_of_edda(vec![run_row("Bram", 2, CoachTask::Spot, 70, away)], Vec::new());
-    assert_eq!(why(&away), "You are away until 1:05 min from now.");
-    let late = page_of_edda(vec![run_row("Bram", 2, CoachTask::Spot, -5, StartReason::Ready)], Vec::new());
-    assert_eq!(sheet_face(&sheet_of(&late), 0, EN).needs[0].count, "now +0:05");
-}
-
-#[test]
-fn notes_and_screenings_have_nowhere_to_stand() {
-    let note = NotePart {
-        note: NoteId(1),
-        about: NoteAbout::Group { group: turn_id(1, 0, 0).group },
-        by: Actor::Board,
-        at: NOW,
-        text: NoteText::Whole { text: "Secret knee".into() },
-    };
-    let page = page_of_edda(four_rows(), Vec::new());
-    let noted = CoachView { notes: vec![note], older_notes: 3, ..page.clone() };
-    assert_eq!(Sheet::of(&noted), Sheet::of(&page));
-    assert!(!format!("{:?}", Sheet::of(&noted)).contains("knee"));
 }
 
 /// The sheet is open at these stations.

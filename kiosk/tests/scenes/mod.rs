@@ -12,6 +12,7 @@ mod phases;
 mod promises;
 mod proposals;
 mod setups;
+mod sheets;
 mod troubles;
 mod visits;
 
@@ -42,6 +43,7 @@ pub(crate) use self::phases::*;
 pub(crate) use self::promises::*;
 pub(crate) use self::proposals::*;
 pub(crate) use self::setups::*;
+pub(crate) use self::sheets::*;
 pub(crate) use self::troubles::*;
 pub(crate) use self::visits::*;
 

@@ -13,6 +13,7 @@ pub(crate) fn run_row(who: &str, n: u16, task: CoachTask, secs: i64, reason: Sta
         (2, _) => LoadCard { gear: GearKind::Stack, ..card("55 kg", None, true) },
         (3, _) => card("70 kg", None, true),
         (_, "Wanja") => card("62.5 kg", None, true),
+        (_, "Hana") => with_plates(&card("82.5 kg", Some("82.5 kg"), true), "20 10 1.25", "", ""),
         _ => card("82.5 kg", None, true),
     };
     RunRow {
@@ -157,6 +158,15 @@ pub(crate) fn visits() -> Vec<Sample> {
         is("visit-sheet", resting(), full()),
         is("visit-sheet-called", ready(), called()),
         is("visit-sheet-two", two(), full()),
+        is("visit-sheet-load", resting(), sheet_of(&page_before_rows(to_confirm(&[Need::ConfirmLoad])))),
+        is("visit-sheet-explain", resting(), sheet_of(&page_with(to_explain()))),
+        is("visit-sheet-decide", resting(), sheet_of(&page_with(unbuilt()))),
+        is(
+            "visit-sheet-pass",
+            resting(),
+            sheet_of(&page_before_rows(to_pass(coming(rest(400), 400, 400, &[])))),
+        ),
+        is("visit-sheet-every", resting(), sheet_of(&full_page())),
         is("visit-sheet-empty", resting(), empty()),
         is("visit-busy", view(vec![bench_1(under_way(-13))]), turned_away()),
         is("visit-board-digits", View::Board(spot_board()), visit(&digits(4))),
