@@ -20,8 +20,8 @@ const EN: Language = Language::En;
 
 /// All of a line but how the load is set and changed.
 fn brief(line: &NeedLine) -> String {
-    let NeedLine { who, count, short, place, what, load, exercise, set, why, .. } = line;
-    let of = format!("{exercise} {set}");
+    let NeedLine { who, count, short, place, what, load, exercises, set, why, .. } = line;
+    let of = format!("{} {set}", exercises.join(" + "));
     [who, count, short, place, what, load, of.trim(), why].join("|")
 }
 
@@ -179,7 +179,7 @@ fn the_first_need_says_which_set_and_how_the_bar_is_loaded_as_the_station_does()
     assert_eq!(
         all[..6],
         [
-            "Rack 1 \u{b7} confirm load and collars \u{b7} 82.5 kg",
+            "Rack 1 \u{b7} 82.5 kg \u{b7} confirm load and collars",
             "off 10, on 20 + 10 + 1.25",
             "Bench press \u{b7} set 2 of 3",
             "each side 20 + 10 + 1.25",
@@ -188,9 +188,9 @@ fn the_first_need_says_which_set_and_how_the_bar_is_loaded_as_the_station_does()
         ]
     );
     let german = &needs(&page, DE)[0];
-    let NeedLine { exercise, set, on_now, how, .. } = german;
+    let NeedLine { exercises, set, on_now, how, .. } = german;
     assert_eq!(
-        [exercise, set, on_now, how].map(String::as_str),
+        [&exercises[0], set, on_now, how].map(String::as_str),
         ["Bankdrücken", "Satz 2 von 3", "ab 10, drauf 20 + 10 + 1.25", "je Seite 20 + 10 + 1.25"]
     );
     // The later ones are short.
@@ -200,7 +200,7 @@ fn the_first_need_says_which_set_and_how_the_bar_is_loaded_as_the_station_does()
 #[test]
 fn where_there_is_room_for_less_whoever_comes_next_is_there_and_what_hands_do() {
     let page = page_before_rows(to_confirm(&[Need::ConfirmLoad]));
-    let place = "Rack 1 \u{b7} confirm load and collars \u{b7} 82.5 kg";
+    let place = "Rack 1 \u{b7} 82.5 kg \u{b7} confirm load and collars";
     let hana = "0:18 Hana \u{b7} Rack 2 \u{b7} spot \u{b7} 82.5 kg";
     let plates = "off 10, on 20 + 10 + 1.25";
     assert_eq!(shown(&page, 60, 1), [place]);
@@ -212,10 +212,16 @@ fn where_there_is_room_for_less_whoever_comes_next_is_there_and_what_hands_do() 
     assert_eq!(
         shown(&page, 60, 3),
         [
-            "Rack 2 \u{b7} spot \u{b7} 82.5 kg",
+            "Rack 2 \u{b7} 82.5 kg \u{b7} spot",
             "Bench press \u{b7} set 2 of 3",
             "~0:45 Bram \u{b7} Row 1 \u{b7} watch \u{b7} 55 kg",
         ]
+    );
+    // What comes off and what goes on are not torn apart in the middle.
+    let page = page_with(to_confirm(&[Need::ConfirmLoad]));
+    assert_eq!(
+        shown(&page, 24, 5)[..4],
+        ["Rack 1 \u{b7} 82.5 kg", "confirm load and collars", "off 10", "on 20 + 10 + 1.25"]
     );
     for (letters, room) in [(20, 3), (31, 3), (31, 5), (45, 9)] {
         assert!(shown(&full_page(), letters, room).len() <= room, "{letters} {room}");

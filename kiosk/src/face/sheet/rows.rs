@@ -12,19 +12,26 @@ struct Ranked {
     rank: usize,
 }
 
-/// Behind the second need, before the third: the rest of what is said of the first.
+/// What hands do for the first need.
+const HANDS: usize = 1;
+/// Who comes next.
+const NEXT: usize = 2;
+/// The rest of what is said of the first.
 const DETAIL: usize = 3;
 /// The needs after the second.
 const LATER: usize = 100;
-/// Why they are not earlier.
-const WHY: usize = 200;
+/// How the first is loaded safely.
+const NOTES: usize = 200;
+/// Why the others are not earlier.
+const WHY: usize = 300;
 
 impl SheetFace {
     /// What is said below the first name in rows of so many letters. Where there is room for less, [`Row::ends`] says
     /// which of them stay.
     #[must_use]
     pub fn rows(&self, letters: usize) -> Vec<Row> {
-        let said: Vec<_> = self.needs.iter().enumerate().flat_map(|(n, need)| ranked(n, need)).collect();
+        let said: Vec<_> =
+            self.needs.iter().enumerate().flat_map(|(n, need)| ranked(n, need, letters)).collect();
         let rows: Vec<_> = said
             .iter()
             .map(|one| (one.rank, lines::rows(std::slice::from_ref(&one.said), letters)))
@@ -39,34 +46,40 @@ impl SheetFace {
     }
 }
 
-/// What is said of the need at this place.
-fn ranked(n: usize, need: &NeedLine) -> Vec<Ranked> {
-    let NeedLine { short, who, place, what, load, on_now, exercise, set, how, notes, why, count: _ } = need;
-    if n == 0 {
-        let mut all = vec![(said([place, what, load], Tone::Set), 0)];
-        let details = [
-            said([on_now], Tone::Do),
-            said([exercise, set], Tone::Know),
-            said([how], Tone::Know),
-            // How it is done safely is said last of a load, and read first here.
-            said(notes.lines().rev(), Tone::Know),
-            said([why], Tone::Know),
-        ];
-        let details = details.into_iter().filter(|said| !said.texts.is_empty());
-        // What hands do, or else which set it is, is known before who comes next.
-        all.extend(details.enumerate().map(|(n, said)| (said, if n == 0 { 1 } else { DETAIL + n })));
-        return all.into_iter().map(|(said, rank)| Ranked { said, rank }).collect();
-    }
-    // Who, when and where belong together.
-    let short = if short.is_empty() { String::new() } else { format!("{short} ") };
-    let place = if place.is_empty() { String::new() } else { format!(" \u{b7} {place}") };
-    let whole = format!("{short}{who}{place}");
-    let head = if n == 1 { 2 } else { LATER + n };
-    let all = [(said([&whole, what, load], Tone::Do), head), (said([why], Tone::Later), WHY + n)];
-    all.into_iter()
-        .filter(|(said, _)| !said.texts.is_empty())
-        .map(|(said, rank)| Ranked { said, rank })
-        .collect()
+/// What is said of the need at this place, in rows of so many letters.
+fn ranked(n: usize, need: &NeedLine, letters: usize) -> Vec<Ranked> {
+    let NeedLine { short, who, place, what, load, why, .. } = need;
+    let all = if n == 0 {
+        first(need, letters)
+    } else {
+        // Who, when and where belong together.
+        let short = if short.is_empty() { String::new() } else { format!("{short} ") };
+        let place = if place.is_empty() { String::new() } else { format!(" \u{b7} {place}") };
+        let whole = format!("{short}{who}{place}");
+        let head = if n == 1 { NEXT } else { LATER + n };
+        vec![(said([&whole, what, load], Tone::Do), head), (said([why], Tone::Later), WHY + n)]
+    };
+    let all = all.into_iter().filter(|(said, _)| !said.texts.is_empty());
+    all.map(|(said, rank)| Ranked { said, rank }).collect()
+}
+
+/// The whole of the first need.
+fn first(need: &NeedLine, letters: usize) -> Vec<(Said, usize)> {
+    let NeedLine { place, what, load, on_now, exercises, set, how, notes, why, who: _, count: _, short: _ } =
+        need;
+    let which = exercises.iter().chain([set]);
+    let details = [said(apart(on_now, letters), Tone::Do), said(which, Tone::Know), said([how], Tone::Know)];
+    let details = details.into_iter().filter(|said| !said.texts.is_empty());
+    // What hands do, or else which set it is, is known before who comes next.
+    let details = details.enumerate().map(|(n, said)| (said, if n == 0 { HANDS } else { DETAIL + n }));
+    // How it is done safely is said last of a load, and read first here. The station itself says so, too.
+    let last = [(said(notes.lines().rev(), Tone::Know), NOTES), (said([why], Tone::Know), DETAIL + 3)];
+    [(said([place, load, what], Tone::Set), 0)].into_iter().chain(details).chain(last).collect()
+}
+
+/// What comes off and what goes on, each for itself where both are longer than a row.
+fn apart(on_now: &str, letters: usize) -> Vec<&str> {
+    if on_now.chars().count() <= letters { vec![on_now] } else { on_now.split(", ").collect() }
 }
 
 fn said<T: AsRef<str>>(texts: impl IntoIterator<Item = T>, tone: Tone) -> Said {

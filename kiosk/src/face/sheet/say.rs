@@ -51,7 +51,7 @@ pub struct NeedLine {
     /// What to change to make it, or what can be made instead.
     pub on_now: String,
     /// Which exercises.
-    pub exercise: String,
+    pub exercises: Vec<String>,
     /// Which set of how many.
     pub set: String,
     /// How the load is set.
@@ -83,7 +83,6 @@ pub(in super::super) fn sheet(scene: &Scene<'_>, sheet: &Sheet, stays: u64, now:
 fn line(language: Language, need: &Need, now: FloorMs) -> NeedLine {
     let card = need.load.as_deref();
     let set = card.map_or_else(Load::default, |card| load(language, card));
-    let exercises: Vec<_> = need.exercises.iter().map(|exercise| exercise.of(language)).collect();
     let amount = match need.what {
         What::Decide(Some(proposed)) => proposal(language, proposed),
         _ => card.map_or_else(String::new, |card| load_short(language, card)),
@@ -95,7 +94,7 @@ fn line(language: Language, need: &Need, now: FloorMs) -> NeedLine {
         place: need.place.clone(),
         what: what(language, &need.what),
         load: amount,
-        exercise: exercises.join(" + "),
+        exercises: need.exercises.iter().map(|exercise| exercise.of(language).to_owned()).collect(),
         set: need
             .set
             .map_or_else(String::new, |set| say(language, "set", &set, |_, value| value.to_string())),
