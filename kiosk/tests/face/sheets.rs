@@ -2,7 +2,7 @@
 //!
 //! The rows are those of the coach's page: its own rules are held by `tests/outside/page/soft_needs.test.mjs`.
 
-use turnabout_kiosk::face::{NeedLine, Sheet, SheetFace};
+use turnabout_kiosk::face::{NeedLine, Sheet, SheetFace, VisitFace};
 use turnabout_protocol::command::Act;
 use turnabout_protocol::ids::CoachId;
 use turnabout_protocol::next::{Change, NextReason};
@@ -341,9 +341,7 @@ fn what_is_not_for_everybody_has_nowhere_to_stand() {
 fn the_order_follows_the_time() {
     let first = |page: &CoachView, now: FloorMs| {
         let sample = Sample::new("", view(vec![bench_1(coming(rest(400), 400, 400, &[]))]));
-        let Some(turnabout_kiosk::face::VisitFace::Sheet { sheet }) =
-            sample.face_with(now, 0, EN, &sheet_of(page)).visit
-        else {
+        let Some(VisitFace::Sheet { sheet }) = sample.face_with(now, 0, EN, &sheet_of(page)).visit else {
             panic!("a sheet")
         };
         sheet.needs.into_iter().map(|line| line.who).collect::<Vec<_>>()
@@ -358,4 +356,42 @@ fn the_order_follows_the_time() {
     let page = page_with(group_with(19, &[1, 2], vec![client_with(19, "Pavo", Some(over))], Vec::new()));
     assert_eq!(first(&page, at(4)), [""; 0]);
     assert_eq!(first(&page, at(5)), ["Pavo"]);
+}
+
+#[test]
+fn a_wall_says_of_nobodys_set_more_than_its_own_lines() {
+    // The server leaves a load out of a wall's lines where somebody does not want it shown there.
+    let on_wall = |names: &[(&str, bool)]| {
+        let mut wall = spot_board();
+        let client = wall.groups[0].clients[0].clone();
+        assert!(client.turn.as_ref().unwrap().load.is_some());
+        wall.groups[0].clients = names
+            .iter()
+            .map(|(name, shown)| {
+                let mut client = ClientPart { name: (*name).into(), ..client.clone() };
+                client.turn.as_mut().unwrap().load.take_if(|_| !shown);
+                client
+            })
+            .collect();
+        wall.groups.truncate(1);
+        let face = Sample::new("", View::Board(wall)).face_with(NOW, 0, EN, &sheet_of(&full_page()));
+        let Some(VisitFace::Sheet { sheet }) = face.visit else { panic!("a sheet") };
+        sheet.needs
+    };
+    let heavy = |needs: &[NeedLine]| {
+        let says = |line: &&NeedLine| {
+            ![&line.load, &line.how, &line.on_now, &line.notes].iter().all(|text| text.is_empty())
+        };
+        needs.iter().filter(says).map(|line| line.who.clone()).collect::<Vec<_>>()
+    };
+    let at_a_station = needs(&full_page(), EN);
+    assert_eq!(heavy(&at_a_station), ["Jonah", "Ilse", "Hana", "Runa", "Orla", "Bram", "Nadim"]);
+    let wall = on_wall(&[("Hana", true), ("Ilse", false), ("Nadim", false)]);
+    assert_eq!(heavy(&wall), ["Hana"]);
+    assert_eq!(heavy(&on_wall(&[("Nadim", true)])), ["Nadim"], "nor what is proposed for somebody else");
+    // Everything else is there.
+    let tasks = |needs: &[NeedLine]| {
+        needs.iter().map(|line| (line.who.clone(), line.what.clone())).collect::<Vec<_>>()
+    };
+    assert_eq!(tasks(&wall), tasks(&at_a_station));
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use turnabout_protocol::text::{Language, message, say};
 use turnabout_protocol::units::FloorMs;
-use turnabout_protocol::view::CoachTask;
+use turnabout_protocol::view::{CoachTask, View};
 
 use super::super::Scene;
 use super::super::load::{Load, load, many, short as load_short};
@@ -66,7 +66,12 @@ pub struct NeedLine {
 pub(in super::super) fn sheet(scene: &Scene<'_>, sheet: &Sheet, stays: u64, now: FloorMs) -> SheetFace {
     let language = scene.language;
     let secs = i64::try_from(stays.div_ceil(1_000)).unwrap_or(i64::MAX);
-    let needs: Vec<_> = sheet.at(now).into_iter().take(MOST).map(|need| line(language, need, now)).collect();
+    let needs: Vec<_> = sheet
+        .at(now)
+        .into_iter()
+        .take(MOST)
+        .map(|need| line(language, need, shows_load(scene, need), now))
+        .collect();
     let nobody = if needs.is_empty() { message(language, "label.sheet_nobody") } else { "" }.to_owned();
     SheetFace {
         coach: sheet.coach.clone(),
@@ -80,10 +85,20 @@ pub(in super::super) fn sheet(scene: &Scene<'_>, sheet: &Sheet, stays: u64, now:
     }
 }
 
-fn line(language: Language, need: &Need, now: FloorMs) -> NeedLine {
-    let card = need.load.as_deref();
+/// Whether a display may say how heavy that is: a wall says of nobody's set more than its own lines do, from which the server
+/// leaves out the load of whoever does not want it shown there.
+fn shows_load(scene: &Scene<'_>, need: &Need) -> bool {
+    let Some(View::Board(board)) = scene.known.map(|known| &known.view) else { return true };
+    let mut clients = board.groups.iter().flat_map(|group| &group.clients);
+    clients
+        .any(|client| client.name == need.who && client.turn.as_ref().is_some_and(|turn| turn.load.is_some()))
+}
+
+fn line(language: Language, need: &Need, loaded: bool, now: FloorMs) -> NeedLine {
+    let card = need.load.as_deref().filter(|_| loaded);
     let set = card.map_or_else(Load::default, |card| load(language, card));
     let amount = match need.what {
+        What::Decide(Some(_)) if !loaded => String::new(),
         What::Decide(Some(proposed)) => proposal(language, proposed),
         _ => card.map_or_else(String::new, |card| load_short(language, card)),
     };
