@@ -12,5 +12,7 @@ mod queue;
 pub mod socket;
 #[path = "../../../kiosk/src/link/state.rs"]
 mod state;
+#[path = "../../../kiosk/src/link/token.rs"]
+pub mod token;
 
 pub use state::{Action, Event, Identity, Link};
