@@ -277,6 +277,31 @@ fn a_done_tap_after_which_a_late_client_caught_up_stands() {
     assert_eq!(desk.undo(&by, tapped), LATER_RESTS);
 }
 
+/// Who comes when the others have begun their rounds goes on with them: what put the others there stands.
+#[test]
+fn a_done_tap_after_which_somebody_came_too_late_for_the_light_sets_stands() {
+    let mut desk = Desk::at(World::with_pair_on());
+    let by = coach(AYLA);
+    desk.taps(&by, Act::Leave { group: PAIR, client: EDDA });
+    let mut last = None;
+    for leg in [0, 1] {
+        let light = turn(PAIR, DARA, 0, leg);
+        if leg == 0 {
+            desk.taps(&by, Act::ConfirmLoad { turn: light });
+        }
+        desk.taps(&by, Act::Go { turn: light });
+        desk.pass(30);
+        last = Some(desk.taps(&by, done(light)));
+    }
+    let last = last.unwrap();
+    assert_eq!(desk.clone().undo(&by, last), Ok(()), "nobody came");
+    let came = desk.taps(&by, Act::Arrive { group: PAIR, clients: vec![EDDA] });
+    assert!(desk.world.state.groups[&PAIR].clients[&EDDA].late);
+    assert_eq!(desk.undo(&by, last), LATER_RESTS);
+    assert_eq!(desk.undo(&by, came), Ok(()), "nothing rests on the arrival");
+    assert_eq!(desk.undo(&by, last), LATER_RESTS, "what was taken back has happened, too");
+}
+
 #[test]
 fn what_never_became_durable_is_forgotten() {
     let mut desk = Desk::at(World::with_pair_on());

@@ -38,8 +38,13 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         | Event::BlockDropped { group, .. } => {
             about.extend(before.held_by(*group).into_iter().map(Subject::Station));
         }
-        // Whether the client who comes back is behind depends on how far the others are.
+        // Whether the client who comes, or comes back, is behind depends on how far the others are.
         Event::ClientLeft { group, .. } => about.push(Subject::Group(*group)),
+        Event::ClientsArrived { group, .. }
+            if before.groups.get(group).is_some_and(|g| g.claim.is_some()) =>
+        {
+            about.push(Subject::Group(*group));
+        }
         // Who has to agree, and who may, depends on who is there.
         Event::GroupOffered { to, asks, .. } => about.extend([Subject::Coach(*to), Subject::Coach(*asks)]),
         Event::GroupHandedOver { from, to, .. } => {
@@ -52,6 +57,7 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         },
         // What its subjects say is all.
         Event::TurnWent { spotter: None, .. }
+        | Event::ClientsArrived { .. }
         | Event::ExerciseSwapped { station: None, .. }
         | Event::FloorSet(_)
         | Event::ProgrammeSet(_)
@@ -67,7 +73,6 @@ pub(super) fn about(before: &State, by: Actor, event: &Event) -> Vec<Subject> {
         | Event::TakenOutOfService { .. }
         | Event::PutBackInService { .. }
         | Event::SettingKept { .. }
-        | Event::ClientsArrived { .. }
         | Event::ArrivalTakenBack { .. }
         | Event::ClientWarmedUp { .. }
         | Event::ClientsBriefed { .. }
