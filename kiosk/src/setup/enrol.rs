@@ -52,10 +52,19 @@ pub(super) struct Enrolment {
     enrols: Enrols,
     /// The number of the last code.
     tried: u32,
-    /// That code is on its way.
-    waits: bool,
-    /// What came of it.
-    failed: Option<NotTaken>,
+    /// What became of that.
+    last: Last,
+}
+
+/// What became of the last code.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Last {
+    /// There was none, or it was good.
+    Nothing,
+    /// It is on its way.
+    Waits,
+    /// It was for nothing.
+    Failed(NotTaken),
 }
 
 /// What is to be said of it.
@@ -75,7 +84,7 @@ pub(super) enum Standing {
 
 impl Enrolment {
     pub(super) const fn new() -> Self {
-        Self { server: None, enrols: Enrols::Unknown, tried: 0, waits: false, failed: None }
+        Self { server: None, enrols: Enrols::Unknown, tried: 0, last: Last::Nothing }
     }
 
     /// The same with another server: what was asked of the one before is nobody's any more.
@@ -97,33 +106,31 @@ impl Setup {
 
     /// Takes what became of a code; what that asks of the world.
     pub fn enrolled(&mut self, number: u32, answer: Result<Token, NotTaken>) -> Option<Effect> {
-        if number != self.enrolment.tried || !self.enrolment.waits {
+        if number != self.enrolment.tried || self.enrolment.last != Last::Waits {
             return None;
         }
-        self.enrolment.waits = false;
-        match (answer, self.enrolment.server.clone()) {
-            (Ok(token), Some(server)) => {
-                self.draft.admitted = Some((server, token));
+        match answer {
+            Ok(token) => {
+                self.enrolment.last = Last::Nothing;
+                self.draft.admitted = Some((self.enrolment.server.clone()?, token));
                 // It may name its stations only now.
                 self.ask()
             }
-            (Err(why), _) => {
-                self.enrolment.failed = Some(why);
+            Err(why) => {
+                self.enrolment.last = Last::Failed(why);
                 None
             }
-            (Ok(_), None) => None,
         }
     }
 
     /// How far the display is with the server that is chosen.
     pub(super) fn standing(&self) -> Standing {
-        let Enrolment { enrols, waits, failed, .. } = &self.enrolment;
-        match (enrols, failed) {
+        match (self.enrolment.enrols, self.enrolment.last) {
             (Enrols::Unknown | Enrols::Freely, _) => Standing::Open,
-            (Enrols::ByCode, _) if *waits => Standing::Waits,
-            (Enrols::ByCode, Some(why)) => Standing::Failed(*why),
-            (Enrols::ByCode, None) if self.draft.token().is_some() => Standing::Taken,
-            (Enrols::ByCode, None) => Standing::Needed,
+            (Enrols::ByCode, Last::Waits) => Standing::Waits,
+            (Enrols::ByCode, Last::Failed(why)) => Standing::Failed(why),
+            (Enrols::ByCode, Last::Nothing) if self.draft.token().is_some() => Standing::Taken,
+            (Enrols::ByCode, Last::Nothing) => Standing::Needed,
         }
     }
 
@@ -152,7 +159,7 @@ impl Setup {
         self.draft.code.clear();
         self.page = Page::Overview;
         self.enrolment.tried += 1;
-        (self.enrolment.waits, self.enrolment.failed) = (true, None);
+        self.enrolment.last = Last::Waits;
         Some(Effect::Enrol(self.enrolment.tried, server, code))
     }
 }
