@@ -119,7 +119,8 @@ pub(crate) fn canonical(state: &mut State, now: FloorMs) {
     *last_note = 0;
 }
 
-/// For each client the place of the set from which the rest before the coming round counts.
+/// For each client the place of the set from which the rest before the coming round counts. A set of the round under
+/// way is one, too: the rest counts from it where what is left of the round is left out.
 fn rests_from(state: &State, id: GroupId, now: FloorMs) -> Vec<Option<usize>> {
     let Some(hand) = InHand::of(state, id) else { return Vec::new() };
     let legs = hand.block.legs.len();
@@ -127,7 +128,7 @@ fn rests_from(state: &State, id: GroupId, now: FloorMs) -> Vec<Option<usize>> {
         // Once a set has begun, the rest before it is past, and the next one counts from its own end.
         let counting_in = of.current.filter(|set| set.starts > now).map(|set| set.turn);
         let coming = counting_in.or_else(|| hand.next(*client).filter(|_| of.current.is_none()))?;
-        let before = usize::from(coming.round) * legs;
+        let before = usize::from(coming.round) * legs + usize::from(coming.leg);
         let worked = |place: &usize| *place >= legs && *place < before;
         let mut done = (0..of.sets.len()).rev().filter(|place| of.sets[*place].done().is_some());
         done.find(worked)
