@@ -313,7 +313,8 @@ fn record(record: &mut SetRecord, counts: bool, last: bool, ages: Ages) {
         ramp,
         done,
     } = record;
-    let oldest = ages.rest.max(ages.silence);
+    // Silence counts from the end of a rest.
+    let oldest = ages.rest + ages.silence;
     *ended = if counts { ages.moved(*ended, oldest) } else { BEFORE - oldest };
     (*started, *spotter, *short_rest, *done) = (*ended, None, None, STAMP);
     // Only sheets of paper read them.
