@@ -135,6 +135,8 @@ pub enum NoAnswer {
     Unreachable,
     /// Somebody is there who is no such server.
     Stranger,
+    /// A server that tells only displays that it knows, and this one is none.
+    NotLetIn,
 }
 
 /// What is known of the stations there are.
@@ -239,6 +241,9 @@ impl Setup {
     pub fn answered(&mut self, number: u32, answer: Result<Vec<Named>, NoAnswer>) {
         // Another server may have been asked meanwhile.
         if number == self.asked && self.stations == Stations::Asked {
+            if answer == Err(NoAnswer::NotLetIn) {
+                self.draft.not_known();
+            }
             self.stations = answer.map_or_else(Stations::Untold, Stations::Told);
             self.first = 0;
         }

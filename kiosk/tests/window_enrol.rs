@@ -24,11 +24,12 @@ use server::PATIENCE;
 use slint::platform::{Key, WindowEvent};
 use slint::{ComponentHandle, Global, Model, PhysicalSize, SharedString, Weak};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
-use tokio::net::TcpListener;
+use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::watch;
-use tokio_tungstenite::accept_hdr_async;
+use tokio::time::timeout;
 use tokio_tungstenite::tungstenite::Message;
 use tokio_tungstenite::tungstenite::handshake::server::{Request, Response};
+use tokio_tungstenite::{WebSocketStream, accept_hdr_async};
 use turnabout_kiosk::gate::NoGate;
 use turnabout_kiosk::settings::Server;
 use turnabout_kiosk::settings::file::read;
@@ -39,6 +40,7 @@ use turnabout_kiosk::ui::{Kiosk, KioskWindow, Shows};
 use turnabout_kiosk::window::{Opening, Running, Start};
 use turnabout_protocol::frame::ToServer;
 use turnabout_protocol::ids::DeviceId;
+use turnabout_protocol::text::{Language, message};
 
 /// What the stub was asked, and where the test answers.
 type Told = (String, DeviceId, String, watch::Sender<Enrolled>);
@@ -78,17 +80,54 @@ impl Surroundings for Offered {
     }
 }
 
-/// Answers one question for the stations; what was asked.
-async fn name_stations(listener: &TcpListener) -> String {
-    let (mut stream, _) = listener.accept().await.unwrap();
+/// Answers one question, whatever it is; what was asked.
+async fn answer(listener: &TcpListener, status: &str, body: &str) -> String {
+    let (mut stream, _) = timeout(PATIENCE, listener.accept()).await.expect("it asks").unwrap();
     let mut asked = Vec::new();
     while !asked.ends_with(b"\r\n\r\n") {
         asked.push(stream.read_u8().await.unwrap());
     }
-    let floor = r#"{"stations":[{"key":"bench-1","name":"Bench 1"}]}"#;
-    let answer = format!("HTTP/1.1 200 OK\r\ncontent-length: {}\r\n\r\n{floor}", floor.len());
+    let answer = format!("HTTP/1.1 {status}\r\ncontent-length: {}\r\n\r\n{body}", body.len());
     stream.write_all(answer.as_bytes()).await.unwrap();
     String::from_utf8(asked).unwrap()
+}
+
+/// Answers one question for the stations; what was asked.
+async fn name_stations(listener: &TcpListener) -> String {
+    answer(listener, "200 OK", r#"{"stations":[{"key":"bench-1","name":"Bench 1"}]}"#).await
+}
+
+/// Knows a display no more (RFC 6750, section 3.1: 401 for a token that is revoked); what it asked.
+async fn let_nobody_in(listener: &TcpListener) -> String {
+    answer(listener, "401 Unauthorized", "").await
+}
+
+/// Opens a socket for the display; the token that it told and the device that it says it is. What the display gave up
+/// before anybody answered is passed over.
+async fn greeted(listener: &TcpListener) -> (WebSocketStream<TcpStream>, Option<String>, DeviceId) {
+    loop {
+        let (stream, _) = timeout(PATIENCE, listener.accept()).await.expect("it asks").unwrap();
+        let mut told = None;
+        #[expect(clippy::result_large_err, reason = "what the library asks for")]
+        let hear = |request: &Request, response: Response| {
+            told = request.headers().get("authorization").map(|value| value.to_str().unwrap().to_owned());
+            Ok(response)
+        };
+        let Ok(mut socket) = accept_hdr_async(stream, hear).await else { continue };
+        let Some(Ok(Message::Text(hello))) = socket.next().await else { continue };
+        let ToServer::Hello { device, .. } = serde_json::from_str(&hello).unwrap() else { panic!("{hello}") };
+        return (socket, told, device);
+    }
+}
+
+/// Types a code by keys alone; where the test answers.
+fn type_code(window: &Weak<KioskWindow>, told: &mpsc::Receiver<Told>, code: &str) -> Told {
+    take(window, "Code");
+    for letter in code.chars() {
+        take(window, &letter.to_string());
+    }
+    take(window, "Done");
+    told.recv_timeout(PATIENCE).unwrap()
 }
 
 /// Presses and lets go a key, as a button box does.
@@ -168,21 +207,11 @@ async fn play(
     answer.send(Enrolled::Not(NotTaken::Wrong)).unwrap();
     see("No such code: mistyped, used or too old. Have a new one made");
     // The next one by four keys alone; and whoever answers is gone before.
-    take(&window, "Code");
-    for letter in "9xm4".chars() {
-        take(&window, &letter.to_string());
-    }
-    take(&window, "Done");
-    let (_, _, code, answer) = told.recv_timeout(PATIENCE).unwrap();
+    let (_, _, code, answer) = type_code(&window, &told, "9xm4");
     assert_eq!(code, "9xm4");
     drop(answer);
     see("The server did not answer. Have a new code made and try again");
-    take(&window, "Code");
-    for letter in "tok3n".chars() {
-        take(&window, &letter.to_string());
-    }
-    take(&window, "Done");
-    let (_, again, _, answer) = told.recv_timeout(PATIENCE).unwrap();
+    let (_, again, _, answer) = type_code(&window, &told, "tok3n");
     assert_eq!(again, device, "it is one display");
     answer.send(Enrolled::Taken(token())).unwrap();
     // It is known from now on, and names its stations by that.
@@ -195,23 +224,35 @@ async fn play(
     press("Done");
     take(&window, "Start");
     // The socket is opened with it.
-    let (stream, _) = listener.accept().await.unwrap();
-    let mut said = None;
-    #[expect(clippy::result_large_err, reason = "what the library asks for")]
-    let hear = |request: &Request, response: Response| {
-        said = request.headers().get("authorization").map(|value| value.to_str().unwrap().to_owned());
-        Ok(response)
-    };
-    let mut socket = accept_hdr_async(stream, hear).await.unwrap();
-    assert_eq!(said.as_deref(), Some("Bearer kx8Dq0Zc1mYw5tLr7vUe2A=="));
-    let Some(Ok(Message::Text(hello))) = socket.next().await else { panic!("a hello") };
-    let ToServer::Hello { device: greets, .. } = serde_json::from_str(&hello).unwrap() else {
-        panic!("{hello}")
-    };
-    assert_eq!(greets, device);
+    let (socket, said, greets) = greeted(&listener).await;
+    assert_eq!((said.as_deref(), greets), (Some("Bearer kx8Dq0Zc1mYw5tLr7vUe2A=="), device));
     let kept = read(&std::fs::read(file).unwrap()).unwrap();
     assert_eq!((kept.token, kept.server), (Some(token()), Some(here)));
     assert!(!stub.looked_for(), "nobody looks for servers any more");
+    // The server forgets the display: that is said, and how it is taken in again.
+    drop(socket);
+    let asked = let_nobody_in(&listener).await;
+    assert!(asked.contains("Bearer kx8Dq0Zc1mYw5tLr7vUe2A=="), "{asked}");
+    see(message(Language::En, "label.not_let_in"));
+    window.upgrade_in_event_loop(|window| Kiosk::get(&window).invoke_setup_wanted()).unwrap();
+    // The link tries on meanwhile, so the question for the stations may not be the next one.
+    while !let_nobody_in(&listener).await.starts_with("GET /floor.json") {}
+    see("Code: not typed yet");
+    see("This server wants a code first");
+    let (_, again, _, answer) = type_code(&window, &told, "n3w1");
+    assert_eq!(again, device);
+    answer.send(Enrolled::Taken("abc/def+ghi=".parse().unwrap())).unwrap();
+    let stations = loop {
+        let asked = name_stations(&listener).await;
+        if asked.starts_with("GET /floor.json") {
+            break asked;
+        }
+    };
+    assert!(stations.contains("Bearer abc/def+ghi="), "{stations}");
+    see("Code: taken in");
+    take(&window, "Start");
+    let (mut socket, said, greets) = greeted(&listener).await;
+    assert_eq!((said.as_deref(), greets), (Some("Bearer abc/def+ghi="), device));
     socket.close(None).await.unwrap();
 }
 

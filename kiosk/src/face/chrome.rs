@@ -34,6 +34,7 @@ pub struct HelpPanel {
 pub(super) fn waiting(scene: &Scene<'_>) -> String {
     match scene.link {
         LinkState::Refused { fault } => say(scene.language, "fault", fault, |_, value| value.to_string()),
+        LinkState::NotLetIn => message(scene.language, "label.not_let_in").to_owned(),
         LinkState::Connecting | LinkState::Up | LinkState::Lost { .. } => {
             message(scene.language, "label.connecting").to_owned()
         }
@@ -54,7 +55,8 @@ pub(super) fn link_line(scene: &Scene<'_>) -> String {
         with(scene.language, "label.lost", &[("at", &at)])
     };
     match scene.link {
-        LinkState::Up => String::new(),
+        // Whoever is not let in has nothing to show.
+        LinkState::Up | LinkState::NotLetIn => String::new(),
         LinkState::Connecting => as_of(known.as_of),
         LinkState::Lost { since } => as_of(*since),
         LinkState::Refused { fault } => {

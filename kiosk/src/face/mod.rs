@@ -94,6 +94,8 @@ pub enum LinkState {
         /// Floor time at which it was last heard.
         since: FloorMs,
     },
+    /// The server does not know this display, or does not any more.
+    NotLetIn,
     /// The server does not want this display.
     Refused {
         /// Why.

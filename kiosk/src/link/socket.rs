@@ -13,8 +13,8 @@ use tokio::sync::mpsc::Receiver;
 use tokio::time::{sleep_until, timeout};
 use tokio_tungstenite::tungstenite::client::IntoClientRequest;
 use tokio_tungstenite::tungstenite::handshake::client::Request;
-use tokio_tungstenite::tungstenite::http::HeaderValue;
 use tokio_tungstenite::tungstenite::http::header::AUTHORIZATION;
+use tokio_tungstenite::tungstenite::http::{HeaderValue, StatusCode};
 use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
 use tokio_tungstenite::tungstenite::{Error, Message};
 use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async_with_config};
@@ -32,11 +32,33 @@ pub trait Outside {
     /// A connection.
     type Stream: AsyncRead + AsyncWrite + Unpin + 'static;
 
-    /// Opens a socket to the server; nothing where that fails.
-    fn open(&self) -> impl Future<Output = Option<WebSocketStream<Self::Stream>>> + 'static;
+    /// Opens a socket to the server.
+    fn open(&self) -> impl Future<Output = Result<WebSocketStream<Self::Stream>, NotOpen>> + 'static;
 
     /// 128 bits that are an id nobody else has.
     fn chance(&mut self) -> Uuid;
+}
+
+/// Why a socket did not open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NotOpen {
+    /// Nobody is there, or nobody who speaks as a server does.
+    Unreachable,
+    /// The server does not know this display.
+    NotLetIn,
+}
+
+impl From<Error> for NotOpen {
+    fn from(error: Error) -> Self {
+        match error {
+            Error::Http(answer)
+                if matches!(answer.status(), StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN) =>
+            {
+                Self::NotLetIn
+            }
+            _ => Self::Unreachable,
+        }
+    }
 }
 
 /// Where a server is, and by what it knows this display.
@@ -69,12 +91,13 @@ struct Machine {
 impl Outside for Machine {
     type Stream = MaybeTlsStream<TcpStream>;
 
-    fn open(&self) -> impl Future<Output = Option<WebSocketStream<Self::Stream>>> + 'static {
+    fn open(&self) -> impl Future<Output = Result<WebSocketStream<Self::Stream>, NotOpen>> + 'static {
         let request = self.door.request();
         async {
             // Small frames must not wait for each other.
-            let (socket, _) = connect_async_with_config(request?, Some(config()), true).await.ok()?;
-            Some(socket)
+            let request = request.ok_or(NotOpen::Unreachable)?;
+            let (socket, _) = connect_async_with_config(request, Some(config()), true).await?;
+            Ok(socket)
         }
     }
 
@@ -90,7 +113,7 @@ pub fn config() -> WebSocketConfig {
 }
 
 type Socket<O> = WebSocketStream<<O as Outside>::Stream>;
-type Opening<O> = Pin<Box<dyn Future<Output = Option<Socket<O>>>>>;
+type Opening<O> = Pin<Box<dyn Future<Output = Result<Socket<O>, NotOpen>>>>;
 
 enum Line<O: Outside> {
     Down,
@@ -138,7 +161,17 @@ pub async fn run_in<O: Outside>(
                 None => return,
             },
             // Last, since it can be ready all the time and the others cannot.
-            heard = next(&mut line) => (now(), heard.unwrap_or_else(|| closed(&mut line, &mut outside))),
+            heard = next(&mut line) => {
+                let event = match heard {
+                    Ok(event) => event,
+                    Err(NotOpen::Unreachable) => closed(&mut line, &mut outside),
+                    Err(NotOpen::NotLetIn) => {
+                        line = Line::Down;
+                        Event::NotLetIn { dice: dice(&mut outside) }
+                    }
+                };
+                (now(), event)
+            }
         };
         let actions = link.on(millis(start, at), event);
         for action in actions {
@@ -188,21 +221,20 @@ async fn act<O: Outside>(line: &mut Line<O>, outside: &O, action: Action) -> boo
     true
 }
 
-async fn in_time<T>(opening: impl Future<Output = Option<T>>) -> Option<T> {
-    timeout(Duration::from_millis(CONNECT_MS), opening).await.ok()?
+async fn in_time<T>(opening: impl Future<Output = Result<T, NotOpen>>) -> Result<T, NotOpen> {
+    timeout(Duration::from_millis(CONNECT_MS), opening).await.unwrap_or(Err(NotOpen::Unreachable))
 }
 
-/// The next thing that happens on the line; never, while it is down. Nothing if the connection is gone or
-/// did not open.
-async fn next<O: Outside>(line: &mut Line<O>) -> Option<Event> {
+/// The next thing that happens on the line; never, while it is down.
+async fn next<O: Outside>(line: &mut Line<O>) -> Result<Event, NotOpen> {
     match line {
         Line::Down => pending().await,
         Line::Opening(opening) => {
             let socket = opening.await?;
             *line = Line::Open(Box::new(socket));
-            Some(Event::Opened)
+            Ok(Event::Opened)
         }
-        Line::Open(socket) => heard(socket.next().await),
+        Line::Open(socket) => heard(socket.next().await).ok_or(NotOpen::Unreachable),
     }
 }
 

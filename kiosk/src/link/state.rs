@@ -40,6 +40,11 @@ pub enum Event {
         /// 0 to 999, by chance: spreads the next tries of many displays.
         dice: u16,
     },
+    /// The server did not open: it does not know this display.
+    NotLetIn {
+        /// As above.
+        dice: u16,
+    },
     /// Time went by.
     Tick {
         /// As above, should the silence have lasted too long.
@@ -85,6 +90,7 @@ pub struct Link {
     queue: Queue,
     lost: Option<LinkState>,
     refused: Option<Fault>,
+    barred: bool,
     notice: Option<(Notice, u64)>,
     last: Option<LastTap>,
     frames_by_hand: u64,
@@ -105,6 +111,7 @@ impl Link {
             queue: Queue::default(),
             lost: None,
             refused: None,
+            barred: false,
             notice: None,
             last: None,
             frames_by_hand: 0,
@@ -118,6 +125,7 @@ impl Link {
         match event {
             Event::Opened => {
                 self.heard = real;
+                self.barred = false;
                 self.stage = Stage::Greeting;
                 let Identity { device, role, topic } = self.identity.clone();
                 actions.push(Action::Send(ToServer::Hello { protocol: PROTOCOL, device, role, topic }));
@@ -128,6 +136,12 @@ impl Link {
                 self.frame(real, *frame, &mut actions);
             }
             Event::Closed { dice } => self.closed(real, dice),
+            Event::NotLetIn { dice } => {
+                self.closed(real, dice);
+                self.barred = true;
+                // What people lift is nobody's business who is not let in.
+                (self.known, self.last, self.notice) = (None, None, None);
+            }
             Event::Tick { dice } => self.tick(real, dice, &mut actions),
             Event::Tap { id, act } => self.tap(real, id, act),
         }
@@ -223,6 +237,7 @@ impl Link {
     #[must_use]
     pub fn state(&self) -> LinkState {
         match (&self.refused, self.stage, &self.lost) {
+            _ if self.barred => LinkState::NotLetIn,
             (Some(fault), _, _) => LinkState::Refused { fault: fault.clone() },
             (None, Stage::Up, _) => LinkState::Up,
             (None, _, Some(lost)) => lost.clone(),

@@ -39,7 +39,7 @@ struct Station {
 /// The stations of a server, in its order, as it tells them whom it knows by this token.
 ///
 /// # Errors
-/// If nobody is there in time, or somebody who is no such server.
+/// If nobody is there in time, or somebody who is no such server, or one that tells only displays that it knows.
 pub async fn stations(server: &Server, token: Option<&Token>) -> Result<Vec<Named>, NoAnswer> {
     timeout(PATIENCE, ask(server, token)).await.map_err(|_| NoAnswer::Unreachable)?
 }
@@ -60,8 +60,10 @@ async fn ask(server: &Server, token: Option<&Token>) -> Result<Vec<Named>, NoAns
     // Whoever asks takes the sender along: without one the connection is over.
     let answer = async move {
         let answer = sender.send_request(question).await.map_err(|_| NoAnswer::Stranger)?;
-        if answer.status() != StatusCode::OK {
-            return Err(NoAnswer::Stranger);
+        match answer.status() {
+            StatusCode::OK => {}
+            StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN => return Err(NoAnswer::NotLetIn),
+            _ => return Err(NoAnswer::Stranger),
         }
         let body = Limited::new(answer.into_body(), MOST).collect().await.map_err(|_| NoAnswer::Stranger)?;
         let floor: Floor = serde_json::from_slice(&body.to_bytes()).map_err(|_| NoAnswer::Stranger)?;

@@ -62,6 +62,13 @@ impl Draft {
         self.admitted.as_ref().filter(|(at, _)| at.url() == server.url()).map(|(_, token)| token)
     }
 
+    /// The server that is chosen does not know the display by what it gave it.
+    pub(super) fn not_known(&mut self) {
+        if self.token().is_some() {
+            self.admitted = None;
+        }
+    }
+
     /// The server, where what was typed is one.
     ///
     /// # Errors

@@ -390,6 +390,7 @@ impl Setup {
             Stations::Told(_) => (self.say("up_to"), false),
             Stations::Untold(NoAnswer::Unreachable) => (self.say_of("unreachable", "server", server), true),
             Stations::Untold(NoAnswer::Stranger) => (self.say_of("stranger", "server", server), true),
+            Stations::Untold(NoAnswer::NotLetIn) => (self.say("not_let_in"), true),
         }
     }
 }

@@ -8,7 +8,7 @@ use tokio::sync::Notify;
 use tokio::sync::mpsc::{channel, unbounded_channel};
 use tokio_tungstenite::WebSocketStream;
 use turnabout_kiosk::link::limits::{INBOX, LOOK_MS, NOTICE_MS};
-use turnabout_kiosk::link::socket::{Outside, run_in};
+use turnabout_kiosk::link::socket::{NotOpen, Outside, run_in};
 use turnabout_protocol::frame::ToDisplay;
 use turnabout_protocol::frame::limits::TIME_EVERY_MS;
 use turnabout_protocol::units::FloorMs;
@@ -147,7 +147,7 @@ struct Nowhere;
 impl Outside for Nowhere {
     type Stream = TcpStream;
 
-    fn open(&self) -> impl Future<Output = Option<WebSocketStream<TcpStream>>> + 'static {
+    fn open(&self) -> impl Future<Output = Result<WebSocketStream<TcpStream>, NotOpen>> + 'static {
         std::future::pending()
     }
 

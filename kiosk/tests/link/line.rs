@@ -95,6 +95,27 @@ fn a_server_that_does_not_want_this_display_is_shown_and_asked_again() {
 }
 
 #[test]
+fn whoever_is_not_let_in_shows_nothing_of_anybody_and_asks_again() {
+    let mut desk = Desk::up();
+    let shown = desk.who();
+    desk.close();
+    assert_eq!(desk.who(), shown, "a loss is no revocation");
+    desk.tick_after(RETRY_MOST_MS);
+    desk.on(Event::NotLetIn { dice: 0 });
+    assert_eq!(desk.link.state(), LinkState::NotLetIn);
+    assert!(desk.who().starts_with("The server does not let this display in any more."), "{}", desk.who());
+    assert!(desk.link.known().is_none());
+    // That nobody is there says nothing else.
+    assert_eq!(desk.tick_after(RETRY_MOST_MS), [Action::Open]);
+    desk.close();
+    assert_eq!(desk.link.state(), LinkState::NotLetIn);
+    desk.connect();
+    assert_eq!(desk.link.state(), LinkState::Up);
+    desk.view(1, 0, ready());
+    assert_eq!(desk.who(), "Ayla");
+}
+
+#[test]
 fn another_version_of_the_wire_is_not_spoken() {
     let mut desk = Desk::new();
     desk.tick_after(1);

@@ -142,6 +142,7 @@ pub(crate) fn setups(language: Language) -> Vec<(&'static str, Setup)> {
         ("setup-asking", set_up(&server, None, &open(Choice::Shows))),
         ("setup-unreachable", set_up(&server, Some(Err(NoAnswer::Unreachable)), &[])),
         ("setup-stranger", set_up(&full, Some(Err(NoAnswer::Stranger)), &[])),
+        ("setup-not-let-in", set_up(&full, Some(Err(NoAnswer::NotLetIn)), &[])),
         ("setup-key", set_up(&server, None, &key)),
         ("setup-stations", set_up(&server, Some(Ok(some_stations(7))), &open(Choice::Shows))),
         ("setup-stations-full", set_up(&full, Some(Ok(some_stations(17))), &open(Choice::Shows))),

@@ -19,5 +19,6 @@ pub(crate) fn troubles() -> Vec<Sample> {
         Sample { saving: true, pending: vec![go], ..Sample::new("saving", ready()) },
         Sample { view: None, link: LinkState::Connecting, ..Sample::new("connecting", working()) },
         Sample { view: None, link: unknown, ..Sample::new("unknown-topic", working()) },
+        Sample { view: None, link: LinkState::NotLetIn, ..Sample::new("not-let-in", working()) },
     ]
 }

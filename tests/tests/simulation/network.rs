@@ -13,7 +13,7 @@ use turmoil::net::{TcpListener, TcpStream};
 use turnabout_server::demo::dice::Dice;
 use uuid::Uuid;
 
-use crate::link::socket::{Outside, config};
+use crate::link::socket::{NotOpen, Outside, config};
 
 /// The server's host.
 pub(crate) const SERVER: &str = "server";
@@ -123,11 +123,11 @@ pub(crate) struct Here {
 impl Outside for Here {
     type Stream = Stream;
 
-    fn open(&self) -> impl Future<Output = Option<WebSocketStream<Self::Stream>>> + 'static {
+    fn open(&self) -> impl Future<Output = Result<WebSocketStream<Self::Stream>, NotOpen>> + 'static {
         let ear = self.ear.clone();
         let try_it =
             self.tries_left.as_ref().is_none_or(|left| left.replace(left.get().saturating_sub(1)) > 0);
-        async move { if try_it { open(ear).await } else { None } }
+        async move { if try_it { open(ear).await.ok_or(NotOpen::Unreachable) } else { Err(NotOpen::Unreachable) } }
     }
 
     fn chance(&mut self) -> Uuid {
