@@ -9,11 +9,10 @@ mod scenes;
 #[path = "common/server.rs"]
 mod server;
 
-use hand::{Quit, find};
-use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
+use hand::{find, used_by};
 use scenes::*;
 use server::Server;
-use slint::{ComponentHandle, PhysicalSize, Weak};
+use slint::{ComponentHandle, Weak};
 use tokio::net::TcpListener;
 use turnabout_kiosk::link::address::socket_url;
 use turnabout_kiosk::link::{Identity, Link};
@@ -43,11 +42,7 @@ async fn play(listener: TcpListener, window: Weak<KioskWindow>) {
 
 #[test]
 fn a_window_follows_its_server_sends_taps_and_says_when_the_link_is_lost() {
-    let options =
-        TestingBackendOptions { mock_time: false, threading: true, renderer_name: Some("software".into()) };
-    slint::platform::set_platform(Box::new(TestingBackend::new(options))).unwrap();
-    let listener = std::net::TcpListener::bind(("127.0.0.1", 0)).unwrap();
-    listener.set_nonblocking(true).unwrap();
+    let (window, listener) = (hand::window(), hand::listener());
     let url = socket_url(&format!("http://{}", listener.local_addr().unwrap())).unwrap();
     let stations = vec!["bench-1".parse().unwrap()];
     let identity = Identity {
@@ -55,15 +50,7 @@ fn a_window_follows_its_server_sends_taps_and_says_when_the_link_is_lost() {
         role: Role::Station { stations: stations.clone() },
         topic: Topic::Station(stations),
     };
-    let window = KioskWindow::new().unwrap();
-    window.window().set_size(PhysicalSize::new(1920, 1080));
     connect(&window, url, Link::new(identity), Language::En).unwrap();
     let weak = window.as_weak();
-    let player = std::thread::spawn(move || {
-        let _quit = Quit;
-        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
-        runtime.block_on(async { play(TcpListener::from_std(listener).unwrap(), weak).await });
-    });
-    window.run().unwrap();
-    player.join().unwrap();
+    used_by(&window, move || play(TcpListener::from_std(listener).unwrap(), weak));
 }

@@ -11,11 +11,10 @@ mod server;
 
 use std::rc::Rc;
 
-use hand::{Quit, find};
-use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
+use hand::{find, used_by};
 use scenes::*;
 use server::Server;
-use slint::{ComponentHandle, Global, PhysicalSize, Weak};
+use slint::{ComponentHandle, Global, Weak};
 use tokio::net::TcpListener;
 use turnabout_kiosk::gate::NoGate;
 use turnabout_kiosk::settings::store::Store;
@@ -44,11 +43,7 @@ async fn play(listener: TcpListener, window: Weak<KioskWindow>) {
 
 #[test]
 fn broken_settings_are_told_on_the_face_and_help_comes_before_setting_up() {
-    let options =
-        TestingBackendOptions { mock_time: false, threading: true, renderer_name: Some("software".into()) };
-    slint::platform::set_platform(Box::new(TestingBackend::new(options))).unwrap();
-    let listener = std::net::TcpListener::bind(("127.0.0.1", 0)).unwrap();
-    listener.set_nonblocking(true).unwrap();
+    let (window, listener) = (hand::window(), hand::listener());
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("kiosk.json");
     std::fs::write(&file, "{\"language\": \"de\"").unwrap();
@@ -58,8 +53,6 @@ fn broken_settings_are_told_on_the_face_and_help_comes_before_setting_up() {
         shows: Some(Shows::Stations("bench-1".parse().unwrap())),
         ..Over::default()
     };
-    let window = KioskWindow::new().unwrap();
-    window.window().set_size(PhysicalSize::new(1920, 1080));
     let (settings, setup, opening) = (settings.with(over), false, Opening::Preferred);
     let start = Start {
         settings,
@@ -73,11 +66,5 @@ fn broken_settings_are_told_on_the_face_and_help_comes_before_setting_up() {
     };
     let _running = Running::begin(&window, start).unwrap();
     let weak = window.as_weak();
-    let player = std::thread::spawn(move || {
-        let _quit = Quit;
-        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
-        runtime.block_on(async { play(TcpListener::from_std(listener).unwrap(), weak).await });
-    });
-    window.run().unwrap();
-    player.join().unwrap();
+    used_by(&window, move || play(TcpListener::from_std(listener).unwrap(), weak));
 }

@@ -17,12 +17,11 @@ use std::sync::{Arc, Mutex};
 use std::time::Instant;
 
 use futures_util::StreamExt;
-use hand::{Quit, find};
-use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
+use hand::{find, used_by};
 use scenes::*;
 use server::PATIENCE;
 use slint::platform::{Key, WindowEvent};
-use slint::{ComponentHandle, Global, Model, PhysicalSize, SharedString, Weak};
+use slint::{ComponentHandle, Global, Model, SharedString, Weak};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::watch;
@@ -258,16 +257,10 @@ async fn play(
 
 #[test]
 fn a_display_is_taken_in_by_a_code_that_is_typed() {
-    let options =
-        TestingBackendOptions { mock_time: false, threading: true, renderer_name: Some("software".into()) };
-    slint::platform::set_platform(Box::new(TestingBackend::new(options))).unwrap();
-    let listener = std::net::TcpListener::bind(("127.0.0.1", 0)).unwrap();
-    listener.set_nonblocking(true).unwrap();
+    let (window, listener) = (hand::window(), hand::listener());
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("kiosk.json");
     let (store, settings, aside) = Store::open(Some(file.clone())).unwrap();
-    let window = KioskWindow::new().unwrap();
-    window.window().set_size(PhysicalSize::new(1920, 1080));
     let (sender, told) = mpsc::channel();
     let (found, enrols) = (watch::Sender::new(Vec::new()), watch::Sender::new(Enrols::Unknown));
     let stub = Arc::new(Stub { found, enrols, told: Mutex::new(sender) });
@@ -283,13 +276,6 @@ fn a_display_is_taken_in_by_a_code_that_is_typed() {
     };
     let _running = Running::begin(&window, start).unwrap();
     let weak = window.as_weak();
-    let player = std::thread::spawn(move || {
-        let _quit = Quit;
-        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
-        runtime.block_on(async {
-            play(TcpListener::from_std(listener).unwrap(), weak, stub, told, &file).await;
-        });
-    });
-    window.run().unwrap();
-    player.join().unwrap();
+    let user = async move || play(TcpListener::from_std(listener).unwrap(), weak, stub, told, &file).await;
+    used_by(&window, user);
 }

@@ -14,11 +14,10 @@ use std::rc::Rc;
 use std::sync::{Arc, Mutex};
 use std::time::Instant;
 
-use hand::{Quit, find};
-use i_slint_backend_testing::{TestingBackend, TestingBackendOptions};
+use hand::{find, used_by};
 use scenes::*;
 use server::{PATIENCE, Server};
-use slint::{ComponentHandle, Global, PhysicalSize, Weak};
+use slint::{ComponentHandle, Global, Weak};
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::TcpListener;
 use turnabout_kiosk::gate::NoGate;
@@ -148,16 +147,10 @@ async fn play(listener: TcpListener, window: Weak<KioskWindow>, file: &Path, pap
 
 #[test]
 fn a_display_is_set_up_by_touch_and_again_while_it_runs() {
-    let options =
-        TestingBackendOptions { mock_time: false, threading: true, renderer_name: Some("software".into()) };
-    slint::platform::set_platform(Box::new(TestingBackend::new(options))).unwrap();
-    let listener = std::net::TcpListener::bind(("127.0.0.1", 0)).unwrap();
-    listener.set_nonblocking(true).unwrap();
+    let (window, listener) = (hand::window(), hand::listener());
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("kiosk.json");
     let (store, settings, aside) = Store::open(Some(file.clone())).unwrap();
-    let window = KioskWindow::new().unwrap();
-    window.window().set_size(PhysicalSize::new(1920, 1080));
     let (setup, opening, gate, surroundings) = (false, Opening::Preferred, Rc::new(NoGate), Rc::new(Plain));
     let heard = Paper::default();
     let own = heard.clone();
@@ -165,12 +158,7 @@ fn a_display_is_set_up_by_touch_and_again_while_it_runs() {
     let start = Start { settings, store, aside, setup, opening, gate, surroundings, speakers };
     let running = Running::begin(&window, start).unwrap();
     let weak = window.as_weak();
-    let player = std::thread::spawn(move || {
-        let _quit = Quit;
-        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
-        runtime.block_on(async { play(TcpListener::from_std(listener).unwrap(), weak, &file, heard).await });
-    });
-    window.run().unwrap();
-    player.join().unwrap();
+    let user = async move || play(TcpListener::from_std(listener).unwrap(), weak, &file, heard).await;
+    used_by(&window, user);
     assert_eq!(running.end(), End::Closed);
 }

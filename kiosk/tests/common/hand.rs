@@ -1,16 +1,48 @@
 //! A hand on a window whose loop runs in another thread.
 
+use std::net::TcpListener;
 use std::sync::mpsc::channel;
 use std::time::Instant;
 
-use i_slint_backend_testing::{AccessibleRole, ElementHandle};
-use slint::Weak;
+use i_slint_backend_testing::{AccessibleRole, ElementHandle, TestingBackend, TestingBackendOptions};
+use slint::{ComponentHandle, PhysicalSize, Weak};
 use turnabout_kiosk::ui::KioskWindow;
 
 use crate::server::PATIENCE;
 
+/// A window on a screen that is only memory, whose loop goes by the real time.
+pub(crate) fn window() -> KioskWindow {
+    let options =
+        TestingBackendOptions { mock_time: false, threading: true, renderer_name: Some("software".into()) };
+    slint::platform::set_platform(Box::new(TestingBackend::new(options))).unwrap();
+    let window = KioskWindow::new().unwrap();
+    window.window().set_size(PhysicalSize::new(1920, 1080));
+    window
+}
+
+/// Where the test's own server listens, for tokio to take over.
+pub(crate) fn listener() -> TcpListener {
+    let listener = TcpListener::bind(("127.0.0.1", 0)).unwrap();
+    listener.set_nonblocking(true).unwrap();
+    listener
+}
+
+/// Runs the window's loop until somebody is through with it who sits in another thread, on a runtime of his own.
+pub(crate) fn used_by<F: Future<Output = ()>>(
+    window: &KioskWindow,
+    user: impl FnOnce() -> F + Send + 'static,
+) {
+    let user = std::thread::spawn(move || {
+        let _quit = Quit;
+        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+        runtime.block_on(async { user().await });
+    });
+    window.run().unwrap();
+    user.join().unwrap();
+}
+
 /// Ends the window's loop, whatever becomes of the test's thread.
-pub(crate) struct Quit;
+struct Quit;
 
 impl Drop for Quit {
     fn drop(&mut self) {
